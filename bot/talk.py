@@ -1,0 +1,71 @@
+"""What crosses the border between a room and the engine: messages in, actions out. No I/O here."""
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any, Literal
+
+from skills.vocabulary import Heard
+
+
+@dataclass(frozen=True)
+class Message:
+    """One line of talk. `at` has a time zone. An edit names the message it `replaces`, a removal what it `removes`."""
+    id: str
+    at: datetime
+    sender: str
+    text: str
+    replaces: str | None = None
+    removes: str | None = None
+    reply_to: str | None = None
+
+
+@dataclass(frozen=True)
+class Action:
+    """Something the bot does: a reply or tick to a message, or an unasked prompt of a kind.
+
+    `id` is made from the class and a count, so that the same log gives the same ids. `data` is what the engine
+    needs to go on after a restart (a question that waits for its answer, when a prompt lapses).
+    """
+    id: str
+    kind: Literal["reply", "tick", "prompt"]
+    at: datetime
+    class_id: str
+    text: str = ""
+    to: str | None = None
+    prompt: str | None = None
+    oven: str | None = None
+    dish: str | None = None
+    who: str | None = None
+    data: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What came of one message: what was heard, what the bot does, and what it now believes."""
+    message: Message
+    class_id: str
+    heard: Heard
+    actions: tuple[Action, ...] = ()
+    forecast: dict[str, Any] | None = None
+    read: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Prompted:
+    """Unasked words that a tick brought up, as they are kept in the log between the messages."""
+    at: datetime
+    actions: tuple[Action, ...]
+
+
+LogLine = Answer | Prompted
+
+
+@dataclass(frozen=True)
+class School:
+    """What a room knows before its first message."""
+    zone: str = "Europe/London"
+    region: Literal["uk", "scotland", "us", "anz", "eu"] = "uk"
+    altitude_m: float | None = None
+    seed: int = 0
+    lead: str | None = None

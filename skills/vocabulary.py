@@ -1,0 +1,425 @@
+"""Everything that a message can mean: every fact and every question, in one file.
+
+Facts change the class record, questions ask for an answer; a message with neither is chatter. Each model
+is frozen, refuses unknown fields and is checked when it is made. `said()` gives the flat object that
+`yardhand read` prints: the key "is" names the kind, and a field that the message did not give is absent.
+Units are in the field names: celsius [degC], kg, l or litres, cm, minutes; clock times are "HH:MM".
+"""
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, model_validator
+
+Clock = Annotated[str, Field(pattern=r"^([01]\d|2[0-3]):[0-5]\d$")]
+Name = Annotated[str, Field(min_length=1, max_length=80)]
+Words = Annotated[str, Field(min_length=1, max_length=10_000)]
+Place = Literal["floor", "air", "dome", "back", "wall", "mouth"]
+Celsius = Annotated[float, Field(gt=-273.15, lt=1e5)]
+Amount = Annotated[float, Field(ge=0, lt=1e6)]
+
+
+def _neat(value: Any) -> Any:
+    """Whole numbers print as whole numbers, so 180.0 is said as 180."""
+    if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
+        return int(value)
+    if isinstance(value, dict):
+        return {key: _neat(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_neat(item) for item in value]
+    return value
+
+
+class Entry(BaseModel):
+    """One thing that a message means."""
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    is_: str = Field(alias="is")
+    oven: Name | None = None
+    dish: Name | None = None
+    at: Clock | None = None
+
+    def said(self) -> dict[str, Any]:
+        """The flat object of the contract; absent fields are left out."""
+        data: dict[str, Any] = _neat(self.model_dump(by_alias=True, exclude_none=True))
+        return data
+
+
+class Fact(Entry):
+    """Something that has happened or is true now. `minutes` is a length of time, in what-ifs and hushes."""
+    minutes: Amount | None = None
+
+
+class Class(Fact):
+    """ "class: shoulder day, 14 guests, eating at 1.30" """
+    is_: Literal["class"] = Field("class", alias="is")
+    act: Literal["start", "end"]
+    title: Words | None = None
+    guests: int | None = Field(None, ge=0, le=100_000)
+    serve: Clock | None = None
+
+
+class Oven(Fact):
+    """ "the dome is 90 across, 6 cm floor brick, 10 of insulation, probe 5 down" """
+    is_: Literal["oven"] = Field("oven", alias="is")
+    across_cm: Amount | None = None
+    floor_cm: Amount | None = None
+    dome_cm: Amount | None = None
+    insulation_cm: Amount | None = None
+    probe_cm: Amount | None = None
+    fired: Literal["retained", "tended"] | None = None
+
+
+class Reading(Fact):
+    """A heat that someone took: "floor 180 air 170", "ir 205 on the back wall", "five count"."""
+    is_: Literal["reading"] = Field("reading", alias="is")
+    place: Place | None = None
+    celsius: Celsius | None = None
+    count: Amount | None = None
+    tool: Literal["probe", "infrared", "hand"] | None = None
+
+    @model_validator(mode="after")
+    def _one_value(self) -> Self:
+        if (self.celsius is None) == (self.count is None):
+            raise ValueError("a reading holds exactly one of celsius and count")
+        return self
+
+
+class Food(Fact):
+    """ "core 91", "liquor's at 96" """
+    is_: Literal["food"] = Field("food", alias="is")
+    part: Literal["core", "liquid"] | None = None
+    celsius: Celsius
+
+
+class Pot(Fact):
+    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to."""
+    is_: Literal["pot"] = Field("pot", alias="is")
+    act: Literal["in", "out", "moved", "turned", "topped_up", "lid_on", "lid_off"]
+    litres: Amount | None = None
+
+
+class Load(Fact):
+    """ "3 kg shoulder, litre of cold stock, iron pot" """
+    is_: Literal["load"] = Field("load", alias="is")
+    meat_kg: Amount | None = None
+    liquid_l: Amount | None = None
+    cut: Words | None = None
+    pan: Words | None = None
+    start: Literal["cold", "warm", "hot"] | None = None
+
+
+class Door(Fact):
+    """ "door's on" """
+    is_: Literal["door"] = Field("door", alias="is")
+    state: Literal["on", "off", "ajar"]
+
+
+class Fire(Fact):
+    """ "lit the barrel", "two splits of ash on", "raked out"; spread = embers over the floor."""
+    is_: Literal["fire"] = Field("fire", alias="is")
+    act: Literal["lit", "fed", "spread", "raked", "out"]
+    wood_kg: Amount | None = None
+    pieces: Amount | None = None
+    species: Words | None = None
+
+
+class Wood(Fact):
+    """ "wood's reading 18 on the meter"; `basis` only when it was said."""
+    is_: Literal["wood"] = Field("wood", alias="is")
+    moisture_pct: Amount
+    basis: Literal["dry", "wet"] | None = None
+
+
+class Weather(Fact):
+    """ "9 degrees out here and raining" """
+    is_: Literal["weather"] = Field("weather", alias="is")
+    celsius: Celsius | None = None
+    sky: Literal["dry", "rain"] | None = None
+    wind: Literal["calm", "windy"] | None = None
+
+
+class Stage(Fact):
+    """ "all browned", "dish set aside till the oven's ready" """
+    is_: Literal["stage"] = Field("stage", alias="is")
+    stage: Literal["seared", "assembled", "aside", "resting", "served"]
+
+
+class Check(Fact):
+    """ "still tough, barely a blip" """
+    is_: Literal["check"] = Field("check", alias="is")
+    tender: Literal["tough", "giving", "tender", "falling"] | None = None
+    simmer: Literal["none", "gentle", "hard"] | None = None
+    liquid: Literal["low", "ok"] | None = None
+
+
+class Chill(Fact):
+    """ "into two trays 4 cm deep on ice" """
+    is_: Literal["chill"] = Field("chill", alias="is")
+    act: Literal["start", "fridge", "done"]
+    depth_cm: Amount | None = None
+    litres: Amount | None = None
+    method: Literal["ice", "fridge", "room"] | None = None
+
+
+class Contents(Fact):
+    """ "flour in the sear", "the stock cube has celery" """
+    is_: Literal["contents"] = Field("contents", alias="is")
+    item: Words
+    allergen: Words | None = None
+
+
+class StoreHeat(Fact):
+    """ "fridge is at 4", "hot hold 66" """
+    is_: Literal["store"] = Field("store", alias="is")
+    place: Literal["hot_hold", "fridge"]
+    celsius: Celsius
+
+
+class Reheat(Fact):
+    """ "soup back on to reheat" """
+    is_: Literal["reheat"] = Field("reheat", alias="is")
+    act: Literal["start", "done"]
+
+
+class Serve(Fact):
+    """ "eating at 2 now, not 1.30" """
+    is_: Literal["serve"] = Field("serve", alias="is")
+    by: Clock
+
+
+class Guests(Fact):
+    """ "two coeliacs", "16 now", "told the table about the celery" """
+    is_: Literal["guests"] = Field("guests", alias="is")
+    count: int | None = Field(None, ge=0, le=100_000)
+    allergen: Words | None = None
+    told: Literal[True] | None = None
+
+
+class Task(Fact):
+    """ "I've got the door check" """
+    is_: Literal["task"] = Field("task", alias="is")
+    act: Literal["claim", "done"]
+    what: Words | None = None
+    who: Words | None = None
+
+
+class Incident(Fact):
+    """ "Bea's burnt her hand on the peel" """
+    is_: Literal["incident"] = Field("incident", alias="is")
+    what: Words
+
+
+class Hush(Fact):
+    """ "teaching now, hold the chat" """
+    is_: Literal["hush"] = Field("hush", alias="is")
+    act: Literal["on", "off"]
+
+
+class Note(Fact):
+    """ "note: the back left corner runs hot" """
+    is_: Literal["note"] = Field("note", alias="is")
+    text: Words
+
+
+class Fix(Fact):
+    """A correction: "scrap that" (undo), "sorry, floor 210 not 120" (replace; the right values, and `of`)."""
+    is_: Literal["fix"] = Field("fix", alias="is")
+    act: Literal["undo", "replace"]
+    of: str | None = None
+    title: Words | None = None
+    guests: int | None = None
+    serve: Clock | None = None
+    across_cm: Amount | None = None
+    floor_cm: Amount | None = None
+    dome_cm: Amount | None = None
+    insulation_cm: Amount | None = None
+    probe_cm: Amount | None = None
+    fired: Literal["retained", "tended"] | None = None
+    place: Place | Literal["hot_hold"] | Literal["fridge"] | None = None
+    celsius: Celsius | None = None
+    count: Amount | None = None
+    tool: Literal["probe", "infrared", "hand"] | None = None
+    part: Literal["core", "liquid"] | None = None
+    litres: Amount | None = None
+    meat_kg: Amount | None = None
+    liquid_l: Amount | None = None
+    cut: Words | None = None
+    pan: Words | None = None
+    start: Literal["cold", "warm", "hot"] | None = None
+    state: Literal["on", "off", "ajar"] | None = None
+    wood_kg: Amount | None = None
+    pieces: Amount | None = None
+    species: Words | None = None
+    moisture_pct: Amount | None = None
+    basis: Literal["dry", "wet"] | None = None
+    sky: Literal["dry", "rain"] | None = None
+    wind: Literal["calm", "windy"] | None = None
+    stage: Literal["seared", "assembled", "aside", "resting", "served"] | None = None
+    tender: Literal["tough", "giving", "tender", "falling"] | None = None
+    simmer: Literal["none", "gentle", "hard"] | None = None
+    liquid: Literal["low", "ok"] | None = None
+    depth_cm: Amount | None = None
+    method: Literal["ice", "fridge", "room"] | None = None
+    item: Words | None = None
+    allergen: Words | None = None
+    told: Literal[True] | None = None
+    by: Clock | None = None
+    what: Words | None = None
+    who: Words | None = None
+    text: Words | None = None
+
+
+FACTS: tuple[type[Fact], ...] = (
+    Class, Oven, Reading, Food, Pot, Load, Door, Fire, Wood, Weather, Stage, Check, Chill, Contents, StoreHeat,
+    Reheat, Serve, Guests, Task, Incident, Hush, Note, Fix,
+)
+
+AnyFact = Annotated[
+    Class | Oven | Reading | Food | Pot | Load | Door | Fire | Wood | Weather | Stage | Check | Chill | Contents
+    | StoreHeat | Reheat | Serve | Guests | Task | Incident | Hush | Note | Fix,
+    Field(discriminator="is_"),
+]
+
+
+class Question(Entry):
+    """Something that asks for an answer."""
+
+
+class Eta(Question):
+    """ "when will the ribs be done?" """
+    is_: Literal["eta"] = Field("eta", alias="is")
+
+
+class ReadyBy(Question):
+    """ "will the lamb make one thirty?"; "in time" gives no `by`."""
+    is_: Literal["ready_by"] = Field("ready_by", alias="is")
+    by: Clock | None = None
+
+
+class Status(Question):
+    """ "how's the dome?", "where are we?" """
+    is_: Literal["status"] = Field("status", alias="is")
+
+
+class OvenAt(Question):
+    """ "what will the dome be at three?", "when do we drop to 120?" """
+    is_: Literal["oven_at"] = Field("oven_at", alias="is")
+    by: Clock | None = None
+    celsius: Celsius | None = None
+    place: Place | None = None
+
+
+class Refuel(Question):
+    """ "does the barrel want wood?" """
+    is_: Literal["refuel"] = Field("refuel", alias="is")
+
+
+class Safe(Question):
+    """ "are the beans ok to leave overnight?" """
+    is_: Literal["safe"] = Field("safe", alias="is")
+
+
+class WhatIf(Question):
+    """ "what if I leave the door off ten minutes?" """
+    is_: Literal["what_if"] = Field("what_if", alias="is")
+    facts: tuple[AnyFact, ...] = ()
+
+
+class Plan(Question):
+    """ "when do I light up to eat at one?" """
+    is_: Literal["plan"] = Field("plan", alias="is")
+    by: Clock | None = None
+    guests: int | None = None
+
+
+class HowMuch(Question):
+    """ "how much stock for 18?" """
+    is_: Literal["amount"] = Field("amount", alias="is")
+    item: Words | None = None
+    guests: int | None = None
+
+
+class ChillTime(Question):
+    """ "how long to chill 5 cm of this on ice?" """
+    is_: Literal["chill_time"] = Field("chill_time", alias="is")
+    depth_cm: Amount | None = None
+    litres: Amount | None = None
+    method: Literal["ice", "fridge", "room"] | None = None
+
+
+class Allergens(Question):
+    """ "any nuts in the lamb?", "what's in the stew?" """
+    is_: Literal["allergens"] = Field("allergens", alias="is")
+    allergen: Words | None = None
+
+
+class Who(Question):
+    """ "who has the barrel?" """
+    is_: Literal["who"] = Field("who", alias="is")
+    what: Words | None = None
+
+
+class Measure(Question):
+    """ "which reading do you want next?" """
+    is_: Literal["measure"] = Field("measure", alias="is")
+
+
+class Why(Question):
+    """ "why is the probe still climbing?" """
+    is_: Literal["why"] = Field("why", alias="is")
+
+
+class ShowLog(Question):
+    """ "post the chart" """
+    is_: Literal["log"] = Field("log", alias="is")
+    form: Literal["summary", "plot", "table"] | None = None
+
+
+class Help(Question):
+    """ "what can I say?" """
+    is_: Literal["help"] = Field("help", alias="is")
+
+
+QUESTIONS: tuple[type[Question], ...] = (
+    Eta, ReadyBy, Status, OvenAt, Refuel, Safe, WhatIf, Plan, HowMuch, ChillTime, Allergens, Who, Measure, Why,
+    ShowLog, Help,
+)
+
+AnyQuestion = Annotated[
+    Eta | ReadyBy | Status | OvenAt | Refuel | Safe | WhatIf | Plan | HowMuch | ChillTime | Allergens | Who
+    | Measure | Why | ShowLog | Help,
+    Field(discriminator="is_"),
+]
+
+fact_adapter: TypeAdapter[AnyFact] = TypeAdapter(AnyFact)
+question_adapter: TypeAdapter[AnyQuestion] = TypeAdapter(AnyQuestion)
+
+
+def fact(data: dict[str, Any]) -> Fact:
+    """A fact from its flat object.
+
+    >>> fact({"is": "reading", "place": "floor", "celsius": 180}).said()
+    {'is': 'reading', 'place': 'floor', 'celsius': 180}
+    """
+    return fact_adapter.validate_python(data)
+
+
+def question(data: dict[str, Any]) -> Question:
+    """A question from its flat object."""
+    return question_adapter.validate_python(data)
+
+
+class Heard(BaseModel):
+    """What one message was heard to mean."""
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    facts: tuple[AnyFact, ...] = ()
+    questions: tuple[AnyQuestion, ...] = ()
+
+    def said(self) -> dict[str, Any]:
+        return {"facts": [fact_.said() for fact_ in self.facts],
+                "questions": [question_.said() for question_ in self.questions]}
+
+
+WhatIf.model_rebuild()

@@ -1,33 +1,152 @@
 """The core of a room: messages and ticks in, actions out; no clock, no disk, no socket.
 
-STUB while the parts are being written; the signatures hold.
+A room follows one class at a time. A new class opens with the first message, with "class: ..." once the one before
+has ended or grown old, or with a fire that is lit hours after an end. What comes after an end ("next morning:
+floor 92") still belongs to the class that ended.
 """
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from datetime import datetime
+import re
+from collections.abc import Sequence
+from datetime import datetime, timedelta
 from typing import Any
 
-from bot.talk import Action, Answer, LogLine, Message, School
-from skills.vocabulary import Heard
+from bot.planner import due_now, next_due, plan
+from bot.reading.read import read
+from bot.replies import respond
+from bot.session import Learnt, Session
+from bot.talk import Action, Answer, LogLine, Message, Prompted, School
+from skills.skill import Prompt
+from skills.view import View
+from skills.vocabulary import Class, Fact, Fire, Oven
+
+# A class that started this long ago is over when another is announced, said so or not.
+OLD = timedelta(hours=10)
+# A fire lit this long after an end belongs to the next class, announced or not.
+AFTER_END = timedelta(hours=3)
 
 
 class Room:
     """One room. `log` is what was kept of it before (restored without saying anything again)."""
 
-    def __init__(self, name: str, school: School, learnt: Mapping[str, Mapping[str, Any]] | None = None,
-                 log: Sequence[LogLine] = ()) -> None:
+    def __init__(self, name: str, school: School, learnt: Learnt | None = None, log: Sequence[LogLine] = ()) -> None:
         self.name = name
         self.school = school
+        self._learnt: Learnt = learnt or {}
+        self._sessions: list[Session] = []
+        self._plan: list[Prompt] = []
+        self._planned_at: datetime | None = None
+        for line in log:
+            self._restore(line)
+        if log and self._sessions:
+            self._replan()
+
+    @property
+    def session(self) -> Session | None:
+        return self._sessions[-1] if self._sessions else None
 
     def hear(self, message: Message, *, forecast: bool = False) -> Answer:
-        return Answer(message, "stub", Heard())
+        """Read a message, take it into the record, and say what is to be said to it."""
+        session = self._session_of(message)
+        context = session.context(message) if session else Session("", self.school, self._learnt).context(message)
+        reading = read("" if message.removes else message.text, context)
+        opened = session is None or self._opens(session, message, reading.heard.facts)
+        if session is None or opened:
+            session = self._open(message)
+        before = session.record
+        session.add(message, reading.heard)
+        view = session.view(message.at.astimezone(session.zone))
+        actions = respond(session, before, view, message, reading)
+        session.take_off()
+        read_data = {"prior": dict(session.prior)} if opened else {}
+        if reading.leftover:
+            read_data["leftover"] = list(reading.leftover)
+        told = forecast and view.belief is not None
+        answer = Answer(message, session.class_id, reading.heard, tuple(actions),
+                        _trace(view) if told else None, read_data)
+        session.absorb(answer)
+        if reading.heard.facts or self._planned_at is None:
+            self._plan = plan(view)
+            self._planned_at = message.at
+        return answer
 
     def tick(self, now: datetime) -> tuple[Action, ...]:
-        return ()
+        """What is due to be said unasked at this time."""
+        session = self.session
+        if session is None:
+            return ()
+        actions = due_now(self._plan, session, now.astimezone(session.zone))
+        if actions:
+            session.absorb_prompts(Prompted(now, tuple(actions)))
+        return tuple(actions)
 
     def next_wake(self) -> datetime | None:
-        return None
+        """When the next unasked word may be due."""
+        return next_due(self._plan, self.session) if self.session else None
 
     def learnt(self) -> dict[str, dict[str, Any]]:
-        return {"ovens": {}, "cuts": {}}
+        """What is now known of ovens and cuts, for the next class."""
+        return dict(self.session.learnt()) if self.session else {key: dict(each) for key, each in self._learnt.items()}
+
+    def _session_of(self, message: Message) -> Session | None:
+        target = message.replaces or message.removes
+        if target is not None:
+            for session in reversed(self._sessions):
+                if target in session.known_ids:
+                    return session
+        return self.session
+
+    def _opens(self, session: Session, message: Message, facts: Sequence[Fact]) -> bool:
+        if message.replaces or message.removes:
+            return False
+        record = session.record
+        first = record.started or (session.messages[0].at if session.messages else message.at)
+        for fact in facts:
+            if isinstance(fact, Class) and fact.act == "start":
+                over = record.ended is not None and message.at >= record.ended
+                return over or (record.started is not None and message.at - first >= OLD)
+            lit = isinstance(fact, Fire) and fact.act == "lit"
+            if (lit or isinstance(fact, Oven)) and record.ended is not None:
+                return message.at - record.ended >= AFTER_END
+        return False
+
+    def _open(self, message: Message) -> Session:
+        if self.session is not None:
+            self._learnt = self.session.learnt()
+        session = Session(self._class_id(message.at), self.school, self._learnt)
+        self._sessions.append(session)
+        self._plan, self._planned_at = [], None
+        return session
+
+    def _class_id(self, at: datetime) -> str:
+        day = at.astimezone(Session("", self.school, {}).zone).date().isoformat()
+        name = re.sub(r"[^a-z0-9]+", "-", self.name.lower()).strip("-") or "room"
+        base = f"{name}-{day}"
+        taken = {session.class_id for session in self._sessions}
+        return base if base not in taken else next(
+            f"{base}-{n}" for n in range(2, len(taken) + 3) if f"{base}-{n}" not in taken)
+
+    def _restore(self, line: LogLine) -> None:
+        if isinstance(line, Prompted):
+            if self.session is not None:
+                self.session.absorb_prompts(line)
+            return
+        session = next((each for each in self._sessions if each.class_id == line.class_id), None)
+        if session is None:
+            session = Session(line.class_id, self.school, line.read.get("prior", self._learnt))
+            self._sessions.append(session)
+        session.absorb(line)
+        if line.heard.facts or self._planned_at is None:
+            self._planned_at = line.message.at
+
+    def _replan(self) -> None:
+        """The plan as it was made at the last message that told something."""
+        session = self._sessions[-1]
+        if self._planned_at is None:
+            return
+        self._plan = plan(session.view(self._planned_at.astimezone(session.zone)))
+
+
+def _trace(view: View) -> dict[str, Any] | None:
+    made = view.forecast()
+    return None if made is None else made.trace(view.now.tzinfo)

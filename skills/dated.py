@@ -2,9 +2,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
+from typing import Any
 
-from skills.vocabulary import Fact
+from skills.vocabulary import Fact, Heard
+
+
+@dataclass(frozen=True)
+class Told:
+    """One message as it was heard, the unit that the record is folded from. `at` has a time zone."""
+    id: str
+    at: datetime
+    who: str
+    text: str
+    heard: Heard
+    replaces: str | None = None
+    removes: str | None = None
 
 
 @dataclass(frozen=True)
@@ -24,3 +37,47 @@ class Dated:
     oven: str | None = None
     dish: str | None = None
     minor: bool = False
+
+
+@dataclass(frozen=True)
+class Change:
+    """A correction: which fact, what it said, what it says now (None: taken back), by whom, when, and how."""
+    message: str
+    index: int
+    old: dict[str, Any]
+    new: dict[str, Any] | None
+    by: str
+    at: datetime
+    through: str
+
+
+@dataclass(frozen=True)
+class Open:
+    """A fact that cannot be placed yet: its `missing` name is one of `options`; or a fix that found nothing."""
+    message: str
+    index: int
+    fact: Fact
+    missing: str
+    options: tuple[str, ...]
+
+
+def past_time(clock: str, now: datetime) -> datetime:
+    """The last such clock time at or just before `now` (two minutes of grace for clocks that differ).
+
+    >>> past_time("23:50", datetime.fromisoformat("2026-05-17T00:10:00+01:00")).isoformat()
+    '2026-05-16T23:50:00+01:00'
+    """
+    hour, minute = map(int, clock.split(":"))
+    at = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
+    return at if at <= now + timedelta(minutes=2) else at - timedelta(days=1)
+
+
+def coming_time(clock: str, now: datetime) -> datetime:
+    """The next such clock time, this minute included.
+
+    >>> coming_time("07:00", datetime.fromisoformat("2026-05-16T22:10:00+01:00")).isoformat()
+    '2026-05-17T07:00:00+01:00'
+    """
+    hour, minute = map(int, clock.split(":"))
+    at = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
+    return at if at >= now.replace(second=0, microsecond=0) else at + timedelta(days=1)

@@ -1,0 +1,262 @@
+"""What is said to a message: receipts for what matters, answers to questions, a tick or silence for the rest.
+
+A receipt repeats the value that was taken down. A forecast is said again only when it has moved enough to change
+what people do. Chatter gets nothing.
+"""
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from datetime import timedelta
+from typing import Any
+
+from bot.reading.read import Reading
+from bot.session import Session
+from bot.talk import Action, Message
+from skills import vocabulary as v
+from skills.all_skills import ANSWERS
+from skills.dated import Change, Dated, Open
+from skills.dish.promise import Promise, first_look, promise
+from skills.record import ClassRecord
+from skills.view import View
+from skills.wording import capital, clock, number, odds, quantile, the
+
+# A forecast that moved less than this since it was last said is not said again (job, section 8).
+MOVED_S = 600.0
+# Plain readings speak up only for a greater move, and not more often than this.
+READING_MOVED_S = 1200.0
+READING_EVERY = timedelta(minutes=20)
+MOST_LINES = 3
+
+
+@dataclass
+class Draft:
+    """The lines of one reply while they are gathered, and what the state must remember of them."""
+    lines: list[str] = field(default_factory=list)
+    data: dict[str, Any] = field(default_factory=dict)
+
+    def add(self, *lines: str) -> None:
+        self.lines.extend(line for line in lines if line)
+
+
+def respond(session: Session, before: ClassRecord, view: View, message: Message, reading: Reading) -> list[Action]:
+    """The actions that answer one message. `view` already holds it; `before` is the record without it."""
+    receipt = Draft()
+    if reading.trouble:
+        receipt.add(reading.trouble)
+    _ask(receipt, view, message, reading)
+    _receipts(receipt, before, view, message)
+    drafts = [receipt] if receipt.lines else []
+    for question in reading.heard.questions:
+        reply = ANSWERS[type(question)](question, view)
+        drafts.append(Draft(list(reply.lines), {"told": _told(view, reply.said)} if reply.said else {}))
+    actions = []
+    for count, draft in enumerate(drafts):
+        actions.append(Action(session.next_id(count), "reply", message.at, session.class_id,
+                              "\n".join(draft.lines[:MOST_LINES]), message.id, data=draft.data))
+    if not actions and (reading.heard.facts or message.removes):
+        actions.append(Action(session.next_id(), "tick", message.at, session.class_id, to=message.id))
+    return actions
+
+
+def _ask(draft: Draft, view: View, message: Message, reading: Reading) -> None:
+    """One short question: the reader's, or the record's when a fact has no place."""
+    if reading.ask is not None:
+        ask = reading.ask
+        draft.add(ask.text)
+        draft.data["ask"] = {"question": ask.text, "about": ask.about, "missing": ask.missing,
+                             "options": list(ask.options)}
+        return
+    mine = [each for each in view.record.open if each.message == message.id]
+    for point in mine:
+        if point.missing == "target":
+            draft.add("Nothing found to change. Write it whole, such as 'dome floor 184 at 12:16'.")
+            return
+    if mine:
+        point = mine[0]
+        text = _open_question(point)
+        draft.add(text)
+        draft.data["ask"] = {"question": text, "about": point.fact.said(), "missing": point.missing,
+                             "options": list(point.options)}
+
+
+def _open_question(point: Open) -> str:
+    fact = point.fact
+    which = the(point.options)
+    if isinstance(fact, v.Reading):
+        value = f"{number(fact.celsius)}" if fact.celsius is not None else f"A count of {number(fact.count or 0)}"
+        return f"{value}: {which}?"
+    if isinstance(fact, v.Door):
+        return f"Door {fact.state}: {which}?"
+    if isinstance(fact, v.Fire):
+        return f"Fire {fact.act}: {which}?"
+    if isinstance(fact, v.Food):
+        return f"{number(fact.celsius)} in {which}?"
+    if isinstance(fact, v.Pot) and point.missing == "oven":
+        return f"{capital(fact.dish or 'pot')} in: {which}?"
+    return f"Which one: {which}?"
+
+
+def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -> None:
+    facts = [dated for dated in view.record.facts if dated.message == message.id]
+    changes = [change for change in view.record.changes if change not in before.changes]
+    for change in changes[:2]:
+        draft.add(_change_line(change, before, view))
+    if message.removes and not changes:
+        draft.add("Taken back.")
+    doubted = _doubts(view, message)
+    draft.add(*doubted[:2])
+    for dated in facts:
+        draft.add(*_fact_lines(dated, before, view))
+    if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changes:
+        _forecast_lines(draft, facts, bool(changes), view)
+
+
+def _value(said: dict[str, Any]) -> str:
+    """ "dome floor 184", "shin 2.4 kg", "door off" """
+    kind = said.get("is")
+    names = " ".join(str(said[key]) for key in ("oven", "dish", "place", "part") if key in said)
+    if "celsius" in said:
+        return f"{names or kind} {number(said['celsius'])}".strip()
+    if "count" in said and kind == "reading":
+        return f"{names or 'hand'} count {number(said['count'])}"
+    rest = []
+    for key, value in said.items():
+        if key in ("is", "oven", "dish", "place", "part", "at"):
+            continue
+        unit = {"meat_kg": " kg", "wood_kg": " kg", "liquid_l": " l", "litres": " l", "minutes": " min"}.get(key, "")
+        rest.append(f"{number(value) if isinstance(value, float | int) else value}{unit}")
+    named = {"pot": "", "load": "", "serve": "eating at", "class": "class", "guests": "guests"}.get(str(kind), str(kind))
+    return " ".join(part for part in (names, named, *rest) if part)
+
+
+def _change_line(change: Change, before: ClassRecord, view: View) -> str:
+    told = next((dated for dated in (*view.record.facts, *before.facts)
+                 if dated.message == change.message and dated.index == change.index), None)
+    at = f" at {clock(told.at)}" if told is not None else ""
+    oven = told.oven if told is not None else None
+    old, new = dict(change.old), dict(change.new) if change.new is not None else None
+    if oven and "oven" not in old and old.get("is") in ("reading", "door", "fire") and (new is None or "oven" not in new):
+        old = {"is": old["is"], "oven": oven, **old}
+        new = {"is": new["is"], "oven": oven, **new} if new is not None else None
+    if new is None:
+        return f"Taken back: {_value(old)}{at}."
+    was = {key: value for key, value in old.items() if new.get(key) != value and key != "is"}
+    was_text = ", ".join(number(each) if isinstance(each, int | float) else str(each) for each in was.values())
+    return f"Changed: {_value(new)}{at} (was {was_text or 'not said'})."
+
+
+def _doubts(view: View, message: Message) -> list[str]:
+    """Readings of this message, or just corrected by it, that the model cannot believe."""
+    if view.belief is None:
+        return []
+    mended = {(change.message, change.index) for change in view.record.changes if change.through == message.id}
+    lines = []
+    for doubt in view.belief.doubted:
+        if doubt.message == message.id or (doubt.message, doubt.index) in mended:
+            away = doubt.celsius - doubt.expected_p50_c
+            side = "over" if away > 0 else "under"
+            lines.append(f"{capital(doubt.oven)} {doubt.place or 'reading'} {number(doubt.celsius)} is "
+                         f"{abs(away):.0f} {side} my figure: noted, not used. Read it again?")
+    return lines
+
+
+def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
+    """The receipt of one fact, for the kinds that somebody should hear repeated."""
+    fact, record = dated.fact, view.record
+    if isinstance(fact, v.Class) and fact.act == "start":
+        parts = [capital(fact.title or "class")]
+        if fact.guests is not None:
+            parts.append(f"{fact.guests} guests")
+        if record.serve is not None:
+            parts.append(f"eating {clock(record.serve)}")
+        return [f"Class open: {', '.join(parts)}."]
+    if isinstance(fact, v.Class):
+        return [f"Class closed at {clock(dated.at)}. The log is kept."
+                + (" One reading of each oven tomorrow morning would help me learn it." if record.ovens else "")]
+    if isinstance(fact, v.Serve):
+        return [f"{clock(record.serve)} noted{_was(before, record)}."] if record.serve else []
+    if isinstance(fact, v.Guests) and fact.allergen and not fact.told:
+        many = fact.count or 1
+        return [f"{many} {'guest avoids' if many == 1 else 'guests avoid'} {fact.allergen}. "
+                f"{record.lead or 'Lead'}: check every label before serving."]
+    if isinstance(fact, v.Guests) and fact.count is not None and not fact.allergen:
+        return [f"{fact.count} guests noted."]
+    if isinstance(fact, v.Incident):
+        return [f"Logged {clock(dated.at)}: {fact.what}.", _first_aid(fact.what)]
+    if isinstance(fact, v.Pot) and fact.act == "moved" and dated.oven:
+        return [f"{capital(dated.dish or 'pot')} moved to {the([dated.oven])}, {clock(dated.at)}."]
+    if isinstance(fact, v.Hush) and fact.act == "on" and record.hush_until:
+        return [f"Quiet till {clock(record.hush_until)}; only fire, food safety and a missed meal get through."]
+    return []
+
+
+def _first_aid(what: str) -> str:
+    """The usual care for a burn, from first-aid teaching (from memory: follow your own first-aider)."""
+    if any(word in what for word in ("burn", "scald", "singe")):
+        return "Cool running water 20 min, rings off, no ice; get your first-aider, medical help if in doubt."
+    return "Who saw it, and what was done? Say so and it goes on the page."
+
+
+def _was(before: ClassRecord, record: ClassRecord) -> str:
+    return f", was {clock(before.serve)}" if before.serve and before.serve != record.serve else ""
+
+
+def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: View) -> None:
+    """The forecast of the dish that this message speaks of, if it is new or has moved enough to matter."""
+    named = [dated.dish for dated in facts if dated.dish is not None]
+    entered = {dated.dish for dated in facts if isinstance(dated.fact, v.Pot) and dated.fact.act in ("in", "moved")}
+    weighed = {dated.dish for dated in facts if isinstance(dated.fact, v.Load)}
+    strong = any(isinstance(dated.fact, v.Check | v.Food) for dated in facts)
+    retimed = any(isinstance(dated.fact, v.Serve) for dated in facts)
+    names = list(dict.fromkeys(named)) or [dish.name for dish in view.record.dishes.values() if dish.cooking]
+    for name in names[:2]:
+        dish = view.record.dishes.get(name)
+        if dish is None or not dish.cooking or len(draft.lines) >= MOST_LINES:
+            continue
+        if dish.tender in ("tender", "falling") and not retimed:
+            continue
+        believed = promise(dish, view)
+        if believed is None:
+            if name in entered and dish.meat_kg is None:
+                draft.add(f"{capital(name)} in {the([dish.oven or 'oven'])} at {clock(view.now)}. "
+                          "What weighs it, and how much liquid?")
+            continue
+        fresh = name in entered or name in weighed or retimed or corrected
+        if fresh or _moved(name, believed, strong, view):
+            draft.add(_one_line(believed))
+            if name in entered and dish.looked_at is None:
+                look = first_look(dish, quantile(believed.tender_s, 0.5), view.now)
+                if look > view.now + timedelta(minutes=20):
+                    draft.lines[-1] += f" First look {clock(look)}."
+            draft.data.setdefault("told", {}).update(_told(view, {name: quantile(believed.tender_s, 0.5)}))
+
+
+def _one_line(believed: Promise) -> str:
+    return f"{believed.eta_line()} {believed.odds_line()}".strip()
+
+
+def _told(view: View, said: Any) -> dict[str, Any]:
+    """What was last said of each dish: its time, its odds, and when that was."""
+    told: dict[str, Any] = {}
+    for name, mid in dict(said).items():
+        dish = view.record.dishes.get(name)
+        believed = promise(dish, view) if dish is not None else None
+        told[name] = {"mid": mid if math.isfinite(mid) else None, "at": view.now.timestamp(),
+                      "odds": odds(believed.share) if believed is not None and believed.serve is not None else None}
+    return told
+
+
+def _moved(name: str, believed: Promise, strong: bool, view: View) -> bool:
+    before = view.told.get(name)
+    if before is None:
+        return False
+    mid = quantile(believed.tender_s, 0.5)
+    if not math.isfinite(mid):
+        return False
+    shift = abs(mid - before["mid"]) if before["mid"] is not None else math.inf
+    band = believed.serve is not None and odds(believed.share) != before["odds"]
+    if strong:
+        return shift >= MOVED_S
+    waited = view.now.timestamp() - before["at"] >= READING_EVERY.total_seconds()
+    return waited and band and shift >= READING_MOVED_S

@@ -1,0 +1,127 @@
+"""One class in one room: its messages in force, the record, what the models believe, and what has been said.
+
+Everything here follows from the log: `absorb` takes a line as it was kept, whether it was made just now or read
+back after a restart, so that both leave the same state.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from bot.reading.context import Context, Pending
+from bot.reading.context import Said as SaidBefore
+from bot.talk import Answer, Message, Prompted, School
+from skills.dated import Told
+from skills.kitchen import Belief, CutProfile, Kitchen, OvenProfile, Setting
+from skills.naming import UNNAMED_DISH, UNNAMED_OVEN
+from skills.record import ClassRecord, fold
+from skills.view import View
+from skills.vocabulary import Heard
+
+# A question that nobody answered for this long is no longer what the next short message is about.
+PENDING_FOR = timedelta(minutes=15)
+REMEMBERED = 12
+
+Learnt = Mapping[str, Mapping[str, Any]]
+
+
+class Session:
+    """The state of one class."""
+
+    def __init__(self, class_id: str, school: School, prior: Learnt) -> None:
+        self.class_id = class_id
+        self.school = school
+        self.zone = ZoneInfo(school.zone)
+        self.prior = prior
+        self.messages: list[Told] = []
+        self.said: dict[str, datetime] = {}
+        self.prompted: list[datetime] = []
+        self.told: dict[str, Any] = {}
+        self.pending: Pending | None = None
+        self.actions = 0
+        self.known_ids: set[str] = set()
+        self._record: ClassRecord | None = None
+        self._kitchen = Kitchen(Setting(
+            seed=school.seed, altitude_m=school.altitude_m,
+            ovens={name: OvenProfile.model_validate(data) for name, data in prior.get("ovens", {}).items()},
+            cuts={name: CutProfile.model_validate(data) for name, data in prior.get("cuts", {}).items()}))
+
+    @property
+    def record(self) -> ClassRecord:
+        if self._record is None:
+            self._record = fold(self.messages, self.school.lead)
+        return self._record
+
+    @property
+    def last_at(self) -> datetime | None:
+        return max((told.at for told in self.messages), default=None)
+
+    def believe(self, now: datetime) -> Belief | None:
+        """What the models hold of this class at a time; None while no oven is known."""
+        return self._kitchen.believe(self.record.facts, now) if self.record.ovens else None
+
+    def view(self, now: datetime) -> View:
+        return View(self.record, now, self.believe(now), self.school.region, self.said, self.told, self.class_id)
+
+    def context(self, message: Message) -> Context:
+        """What the reader may know of the room before this message."""
+        record = self.record
+        known_ovens = dict.fromkeys((*record.ovens, *self.prior.get("ovens", {})))
+        ovens = tuple(name for name in known_ovens if name != UNNAMED_OVEN)
+        dishes = tuple(name for name in record.dishes if name != UNNAMED_DISH)
+        last = tuple(SaidBefore(told.at, told.who, told.text, told.heard) for told in self.messages[-REMEMBERED:])
+        pending = self.pending if self.pending and message.at - self.pending.at <= PENDING_FOR else None
+        return Context(message.at.astimezone(self.zone), ovens, dishes, record.people, message.sender, last, pending)
+
+    def absorb(self, answer: Answer) -> None:
+        """Take a message as it was heard, and what was said to it, into the state."""
+        message = answer.message
+        self.add(message, answer.heard)
+        if answer.heard.facts:
+            self.pending = None
+        for action in answer.actions:
+            self._note(action.data, action.at, action.to)
+            self.actions += 1
+
+    def absorb_prompts(self, prompted: Prompted) -> None:
+        """Take unasked words into the state."""
+        for action in prompted.actions:
+            self._note(action.data, action.at, None)
+            self.prompted.append(action.at)
+            self.actions += 1
+
+    def add(self, message: Message, heard: Heard) -> None:
+        self.messages.append(Told(message.id, message.at.astimezone(self.zone), message.sender, message.text, heard,
+                                  message.replaces, message.removes))
+        self.known_ids.add(message.id)
+        self._record = None
+
+    def take_off(self) -> None:
+        """Forget the message added last (it was only tried)."""
+        told = self.messages.pop()
+        self.known_ids.discard(told.id)
+        self._record = None
+
+    def _note(self, data: Mapping[str, Any], at: datetime, to: str | None) -> None:
+        for name in ("key", "topic"):
+            if name in data:
+                self.said[data[name]] = at
+        self.told.update(data.get("told", {}))
+        ask = data.get("ask")
+        if ask is not None:
+            self.pending = Pending(ask["question"], ask["about"], ask["missing"], tuple(ask["options"]), at, to)
+
+    def next_id(self, count: int = 0) -> str:
+        return f"{self.class_id}/{self.actions + count + 1}"
+
+    def learnt(self) -> dict[str, dict[str, Any]]:
+        """The profiles of ovens and cuts after this class; what it did not touch stays as it was."""
+        kept = {"ovens": dict(self.prior.get("ovens", {})), "cuts": dict(self.prior.get("cuts", {}))}
+        belief = self.believe(self.last_at) if self.last_at is not None else None
+        if belief is not None:
+            ovens, cuts = belief.profiles()
+            kept["ovens"].update({name: each.model_dump(mode="json") for name, each in ovens.items()})
+            kept["cuts"].update({name: each.model_dump(mode="json") for name, each in cuts.items()})
+        return kept

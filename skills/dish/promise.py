@@ -1,0 +1,66 @@
+"""The whole promise of a dish: tender, liquor left, rested and on the table by the time people eat."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+
+from skills.record import DishRecord
+from skills.view import REST, View
+from skills.wording import Floats, capital, clock, odds, time_range, to_five
+
+# Less liquor than this is as good as dry: the bottom of a 25 cm pot no longer covered (common practice, no source).
+DRY_L = 0.05
+
+
+@dataclass(frozen=True)
+class Promise:
+    """What the models believe of one dish at one time."""
+    dish: DishRecord
+    now: datetime
+    tender_s: Floats
+    kept: Floats
+    serve: datetime | None
+
+    @property
+    def share(self) -> float:
+        """The share of the ensemble that has it tender, not dry, rested and on the table in time [-]."""
+        return float(np.mean(self.kept))
+
+    def eta_line(self) -> str:
+        return f"{capital(self.dish.name)} tender {time_range(self.tender_s, self.now)}."
+
+    def odds_line(self) -> str:
+        if self.serve is None:
+            return ""
+        return f"On the table at {clock(self.serve)}: {odds(self.share)}."
+
+
+def promise(dish: DishRecord, view: View, by: datetime | None = None) -> Promise | None:
+    """The promise of a dish, or None if the models hold nothing of it."""
+    forecast = view.forecast()
+    if forecast is None or dish.name not in forecast.dishes:
+        return None
+    believed = forecast.dishes[dish.name]
+    serve = by or view.record.serve
+    tender_s = np.asarray(believed.tender_s, dtype=np.float64)
+    if dish.tender in ("tender", "falling") and dish.tender_at is not None:
+        tender_s = np.minimum(tender_s, dish.tender_at.timestamp())
+    kept = np.ones_like(tender_s)
+    if serve is not None:
+        out_s = serve.timestamp() - REST.total_seconds()
+        kept = (tender_s <= out_s).astype(np.float64)
+        litres = believed.liquid_l
+        if len(litres):
+            last = int(np.clip(np.searchsorted(forecast.at_s, out_s), 0, len(forecast.at_s) - 1))
+            dry = litres[: last + 1].min(axis=0) < DRY_L
+            if (dish.liquid_l or 0) > DRY_L:
+                kept = kept * ~dry
+    return Promise(dish, view.now, tender_s, kept, serve)
+
+
+def first_look(dish: DishRecord, tender_mid_s: float, now: datetime) -> datetime:
+    """A first look at six tenths of the forecast time; before that it tells nothing (common practice, no source)."""
+    start = (dish.in_at or now).timestamp()
+    return to_five(datetime.fromtimestamp(start + 0.6 * (tender_mid_s - start), now.tzinfo))

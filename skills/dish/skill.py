@@ -1,0 +1,176 @@
+"""When a dish is done, and whether the meal is on time."""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from skills.dish.promise import Promise, promise
+from skills.record import DishRecord
+from skills.skill import Prompt, Reply, Skill
+from skills.view import REST, View
+from skills.vocabulary import Eta, ReadyBy
+from skills.wording import capital, clock, moment, odds, quantile, the, time_range, to_five
+
+# A dish set out later than this before the meal cannot be rested and carried (common practice, no source).
+CARRY = timedelta(minutes=5)
+
+
+def _unknown(name: str | None, view: View) -> Reply:
+    known = list(view.record.dishes)
+    if name is not None:
+        have = f"Dishes so far: {', '.join(known)}." if known else "No dish has been named yet."
+        return Reply((f"Nothing is known of {the([name])} in this class. {have}",))
+    if len([dish for dish in view.record.dishes.values() if not dish.served]) > 1:
+        return Reply((f"Which one: {the(known)}?",))
+    return Reply(("No pot is in yet. Say what goes in, such as '3 kg lamb shoulder, 1 l hot stock', then 'lamb in'.",))
+
+
+def _not_in(dish: DishRecord, view: View) -> Reply:
+    if dish.served:
+        return Reply((f"{capital(dish.name)} was served at {clock(dish.stages['served'])}.",))
+    if dish.out_at is not None:
+        told = f", called {dish.tender} at {clock(dish.tender_at)}" if dish.tender_at and dish.tender else ""
+        return Reply((f"{capital(dish.name)} came out at {clock(dish.out_at)}{told}.",))
+    return Reply((f"{capital(dish.name)} is not in an oven yet; I can say more once it is in.",))
+
+
+def _dishes(name: str | None, view: View) -> list[DishRecord]:
+    dish = view.dish(name)
+    if dish is not None:
+        return [dish]
+    return [each for each in view.record.dishes.values() if each.cooking] if name is None else []
+
+
+def say_when_done(question: Eta, view: View) -> Reply:
+    """ "when will the ribs be done?"; with an oven's name: when is it ready to load?"""
+    if question.dish is None and question.oven is not None:
+        return _oven_ready(question.oven, view)
+    dishes = _dishes(question.dish, view)
+    if not dishes:
+        return _unknown(question.dish, view)
+    lines: list[str] = []
+    said: dict[str, float] = {}
+    for dish in dishes[:3]:
+        if not dish.cooking:
+            return _not_in(dish, view)
+        believed = promise(dish, view)
+        if believed is None:
+            lines.append(f"{capital(dish.name)}: say its weight and what it stands in, then I can work it out.")
+            continue
+        if dish.tender in ("tender", "falling") and dish.tender_at:
+            lines.append(f"{capital(dish.name)} was called {dish.tender} at {clock(dish.tender_at)}. "
+                         f"{believed.odds_line()}".strip())
+        else:
+            lines.append(f"{believed.eta_line()} {believed.odds_line()}".strip())
+        said[dish.name] = quantile(believed.tender_s, 0.5)
+    return Reply(tuple(lines), said)
+
+
+def _oven_ready(name: str, view: View) -> Reply:
+    oven, forecast = view.oven(name), view.forecast()
+    if oven is None or forecast is None or oven.name not in forecast.ovens:
+        return Reply((f"Nothing is known of {the([name])} yet. Say when it was lit and what it reads.",))
+    if oven.burning and oven.fired != "tended":
+        return Reply((f"{capital(oven.name)} is still burning. Rake out, door on, then half an hour or more to settle.",))
+    believed = forecast.ovens[oven.name]
+    # Settled: ceiling and floor within about 20, and under about 200 for a lidded pot (common practice, no source).
+    ready = (abs(believed.dome_c - believed.floor_c) <= 20) & (believed.air_c <= 205)
+    share = ready.mean(axis=1)
+    when = next((float(at_s) for at_s, part in zip(forecast.at_s, share, strict=True) if part >= 0.5), None)
+    now_c = quantile(believed.air_c[0], 0.5)
+    if when is None:
+        return Reply((f"{capital(oven.name)} air {now_c:.0f} now; I do not see it settle in the hours ahead.",))
+    if when <= view.now.timestamp() + 300:
+        return Reply((f"{capital(oven.name)} is settled by my figures: air {now_c:.0f}. Shoot two spots to be sure.",))
+    return Reply((f"{capital(oven.name)} settled about {clock(to_five(moment(when, view.now.tzinfo)))}, "
+                  f"air {now_c:.0f} now. Door stays on.",))
+
+
+def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
+    """ "will the lamb make one thirty?" """
+    from skills.dated import coming_time
+    dishes = _dishes(question.dish, view)
+    by = coming_time(question.by, view.now) if question.by else view.record.serve
+    if not dishes:
+        return _unknown(question.dish, view)
+    if by is None:
+        return Reply(("By when? Say the eating time, such as 'eating at 13:30'.",))
+    believed = [(dish, promise(dish, view, by)) for dish in dishes if dish.cooking]
+    if not believed:
+        return _not_in(dishes[0], view)
+    known = [(dish, each) for dish, each in believed if each is not None]
+    if not known:
+        return Reply((f"{capital(dishes[0].name)}: say its weight and what it stands in, then I can work it out.",))
+    dish, worst = min(known, key=lambda pair: pair[1].share)
+    lines = [f"{capital(dish.name)} on the table at {clock(by)}: {odds(worst.share)}. "
+             f"Tender {time_range(worst.tender_s, view.now)}."]
+    if worst.share < 0.6:
+        lines.append(eat_later(worst))
+    return Reply(tuple(lines), {dish.name: quantile(worst.tender_s, 0.5)})
+
+
+def eat_later(believed: Promise) -> str:
+    """The eating time that would hold with 4 in 5, to the next quarter of an hour."""
+    table_s = quantile(believed.tender_s, 0.8) + REST.total_seconds()
+    if not math.isfinite(table_s):
+        return "No eating time I can see would be sure: think of the hotter oven or another dish."
+    at = moment(math.ceil(table_s / 900) * 900, believed.now.tzinfo)
+    return f"Eating at {clock(at)} would be 4 in 5."
+
+
+def ready_prompts(view: View) -> Iterable[Prompt]:
+    """A look when the dish is as likely tender as not; again after each look that found it short of that."""
+    for dish in view.record.dishes.values():
+        if not dish.cooking or dish.tender in ("tender", "falling"):
+            continue
+        believed = promise(dish, view)
+        if believed is None:
+            continue
+        mid = quantile(believed.tender_s, 0.5)
+        if not math.isfinite(mid):
+            continue
+        due = max(moment(mid, view.now.tzinfo), view.now)
+        if dish.looked_at is not None:
+            due = max(due, dish.looked_at + timedelta(minutes=20))
+        looks = sum(1 for dated in view.record.facts if dated.dish == dish.name and dated.fact.is_ == "check")
+        table = f" Out by {clock(believed.serve - REST)} for {clock(believed.serve)}." if _ahead(believed, due) else ""
+        who = view.holder(dish.oven or "") or view.person()
+        yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
+                     f"{who}: {dish.name} may be tender now ({time_range(believed.tender_s, view.now)}). "
+                     f"Try a fork.{table}", dish.oven, dish.name, who, due + timedelta(minutes=30))
+
+
+def _ahead(believed: Promise, due: datetime) -> bool:
+    return believed.serve is not None and believed.serve - REST >= due
+
+
+def serve_prompts(view: View) -> Iterable[Prompt]:
+    """The meal will be missed while a move is left; and: time to take it out."""
+    serve = view.record.serve
+    if serve is None or view.record.ended is not None:
+        return
+    lead = view.record.lead or ""
+    for dish in view.record.dishes.values():
+        if dish.served:
+            continue
+        believed = promise(dish, view) if dish.cooking else None
+        if believed is not None and believed.share < 0.4 and view.now < serve - timedelta(minutes=25) \
+                and dish.tender not in ("tender", "falling"):
+            yield Prompt("serve", f"miss:{dish.name}:{clock(serve)}", view.now,
+                         f"{lead}: {dish.name} will likely miss {clock(serve)}: tender "
+                         f"{time_range(believed.tender_s, view.now)}, on the table in time {odds(believed.share)}.\n"
+                         f"{eat_later(believed)} Hotter oven or more wood are the other moves.",
+                         dish.oven, dish.name, lead, serve, urgent=True)
+        if dish.cooking and dish.tender in ("tender", "falling"):
+            out = serve - REST - CARRY
+            yield Prompt("serve", f"out:{dish.name}:{clock(serve)}", max(out, view.now),
+                         f"{lead}: {dish.name} out by {clock(out + CARRY)} to rest 20 min, on the table {clock(serve)}.",
+                         dish.oven, dish.name, lead, serve)
+
+
+SKILL = Skill(
+    name="dish", about="when a dish is tender, and whether the meal is on time",
+    answers={Eta: say_when_done, ReadyBy: say_whether_in_time}, prompts=(ready_prompts, serve_prompts),
+    examples=("when will the ribs be done?", "will the lamb make half one?"),
+)

@@ -1,0 +1,126 @@
+"""Whether a tended fire wants wood, and by when."""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from skills.record import OvenRecord
+from skills.skill import Prompt, Reply, Skill
+from skills.view import View
+from skills.vocabulary import Refuel
+from skills.wording import Floats, capital, clock, moment, the, to_five
+
+# Time to fetch a split and lay it (common practice, no source).
+FETCH = timedelta(minutes=10)
+# Cooking heat of a tended oven: a braise wants about 150 in the air (common practice, no source).
+COOKING_C = 150.0
+CAUTION = "Open slowly, stand aside."
+
+
+@dataclass(frozen=True)
+class Want:
+    """The air now, the figure it should not pass, and when it does if nobody adds wood (None: not in sight)."""
+    air_c: float
+    floor_c: float
+    crosses: datetime | None
+
+
+def tended(oven: OvenRecord) -> bool:
+    """Run on a live fire: said so, or burning with something cooking in it."""
+    return oven.fired == "tended" or (oven.fired is None and oven.burning)
+
+
+def want(oven: OvenRecord, view: View) -> Want | None:
+    """When the air falls below cooking heat without another split."""
+    forecast = view.forecast(hours=4.0, feeding=False)
+    if forecast is None or oven.name not in forecast.ovens:
+        return None
+    air: Floats = np.median(forecast.ovens[oven.name].air_c, axis=1)
+    cooking = any(dish.oven == oven.name for dish in view.record.dishes.values())
+    # An oven that is run cooler on purpose is kept at what it runs at, not driven up to a braise's heat.
+    mark = COOKING_C if air[0] >= COOKING_C + 5 or not cooking else max(100.0, 10.0 * round(float(air[0]) / 10 - 1.0))
+    below = np.flatnonzero(air < mark)
+    crosses = None
+    if len(below):
+        step = int(below[0])
+        at_s = float(forecast.at_s[step])
+        if step > 0:
+            gap = air[step - 1] - air[step]
+            part = (air[step - 1] - mark) / gap if gap > 0 else 0.0
+            at_s = float(forecast.at_s[step - 1]) + part * 600.0
+        crosses = moment(at_s, view.now.tzinfo)
+    return Want(float(air[0]), mark, crosses)
+
+
+def say_whether_to_refuel(question: Refuel, view: View) -> Reply:
+    """ "does the barrel want wood?" """
+    pool = [oven for oven in view.record.ovens.values() if oven.burning]
+    oven = view.oven(question.oven) if question.oven or len(pool) != 1 else pool[0]
+    if oven is None:
+        known = list(view.record.ovens)
+        return Reply((f"Which oven: {the(known)}?" if known else "No oven is known yet. Say 'lit the barrel' first.",))
+    if not oven.burning:
+        gone = oven.raked_at or oven.out_at
+        when = f" since {clock(gone)}" if gone else ""
+        return Reply((f"No fire in {the([oven.name])}{when}: it runs on stored heat. Relighting is a plan of its own.",))
+    if not tended(oven):
+        return Reply((f"{capital(oven.name)} is still being fired. Keep it fed until the ceiling is clear and an hour "
+                      "more, then rake.",))
+    needed = want(oven, view)
+    if needed is None:
+        return Reply((f"{capital(oven.name)}: give me an air reading and I can say.",))
+    return Reply((_line(oven, needed, view.now),))
+
+
+def _line(oven: OvenRecord, needed: Want, now: datetime) -> str:
+    name = capital(oven.name)
+    if needed.crosses is None:
+        return f"{name}: no wood needed yet. Air {needed.air_c:.0f}, above {needed.floor_c:.0f} as far as I can see."
+    by = to_five(max(needed.crosses - FETCH, now))
+    if needed.air_c < needed.floor_c or needed.crosses <= now + timedelta(minutes=2):
+        return f"{name}: one split now. Air about {needed.air_c:.0f}, below {needed.floor_c:.0f}. {CAUTION}"
+    if needed.crosses - now > timedelta(minutes=45):
+        return f"{name}: not yet. Air {needed.air_c:.0f}, below {needed.floor_c:.0f} about " \
+               f"{clock(to_five(needed.crosses))}; one split by {clock(by)}."
+    return f"{name}: one split by {clock(by)}. Air {needed.air_c:.0f}, below {needed.floor_c:.0f} about " \
+           f"{clock(to_five(needed.crosses))}."
+
+
+def refuel_prompts(view: View) -> Iterable[Prompt]:
+    """A split is due on a tended fire that something cooks on; one reminder, to the lead, if nobody answers."""
+    if view.record.ended is not None:
+        return
+    for oven in view.record.ovens.values():
+        if not oven.burning or not tended(oven):
+            continue
+        if not any(dish.oven == oven.name for dish in view.record.dishes.values()):
+            continue
+        needed = want(oven, view)
+        if needed is None or needed.crosses is None:
+            continue
+        due = max(needed.crosses - 2 * FETCH, view.now)
+        if oven.fed_at is not None:
+            due = max(due, oven.fed_at + timedelta(minutes=15))
+        who = view.holder(oven.name) or oven.fed_by or view.record.lead or ""
+        by = clock(to_five(max(needed.crosses - FETCH, due + FETCH)))
+        fed = oven.fed_at.isoformat() if oven.fed_at else "-"
+        text = f"{oven.name}, one split by {by}. Air {needed.air_c:.0f} at {clock(view.now)}, below " \
+               f"{needed.floor_c:.0f} about {clock(to_five(max(needed.crosses, due)))}."
+        yield Prompt("refuel", f"refuel:{oven.name}:{fed}", due, f"{who}: {text}", oven.name, None, who,
+                     due + timedelta(minutes=30), urgent=True)
+        lead = view.record.lead or who
+        again = due + 2 * FETCH
+        yield Prompt("refuel", f"refuel-again:{oven.name}:{fed}", again,
+                     f"{lead}: {oven.name} has had no wood that I know of since "
+                     f"{clock(oven.fed_at) if oven.fed_at else 'it was lit'}. One split, or tell me it is done.",
+                     oven.name, None, lead, again + timedelta(minutes=30), urgent=True)
+
+
+SKILL = Skill(
+    name="fire", about="whether a tended fire wants wood",
+    answers={Refuel: say_whether_to_refuel}, prompts=(refuel_prompts,),
+    examples=("does the barrel want wood?",),
+)

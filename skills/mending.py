@@ -1,0 +1,191 @@
+"""Corrections: which earlier fact a fix means, and what stands after it.
+
+Works on messages in the order in which they were said. An edited message stands in its old place with its new
+meaning, a removed one says nothing any more, an undo takes back, a replace mends. Nothing is forgotten: each
+step leaves a Change with the old value and the new one.
+"""
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import timedelta
+from typing import Any
+
+from skills.dated import Change, Open, Told, past_time
+from skills.vocabulary import Fact, Fix, fact
+
+# A correction reaches back this far; an older fact is hardly what "scrap that" means (common practice, no source).
+REACH = timedelta(hours=12)
+OWN_REACH = timedelta(hours=2)
+
+# The field that a bare corrected number belongs to, by kind.
+_PICKS = ("oven", "dish", "place", "part", "tool", "item", "allergen", "what", "who", "method")
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+
+
+@dataclass
+class Standing:
+    """A fact as it stands while the corrections are worked through."""
+    told: Told
+    index: int
+    fact: Fact
+    alive: bool = True
+
+
+@dataclass
+class Mended:
+    standing: list[Standing] = field(default_factory=list)
+    changes: list[Change] = field(default_factory=list)
+    lost: list[Open] = field(default_factory=list)
+
+
+def mend(messages: Sequence[Told]) -> Mended:
+    """Facts that stand after all corrections, in the order in which they were said."""
+    result = Mended()
+    for told in _as_edited(messages, result):
+        for index, each in enumerate(told.heard.facts):
+            if isinstance(each, Fix):
+                _fix(result, told, index, each)
+            else:
+                result.standing.append(Standing(told, index, each))
+    result.standing = [each for each in result.standing if each.alive]
+    return result
+
+
+def _as_edited(messages: Sequence[Told], result: Mended) -> Iterator[Told]:
+    edits = {}
+    removed = {}
+    by_id = {told.id: told for told in messages}
+    for told in messages:
+        if told.replaces in by_id:
+            edits[told.replaces] = told
+        if told.removes in by_id:
+            removed[told.removes] = told
+    for told in messages:
+        if told.replaces is not None or told.removes is not None:
+            continue
+        last = removed.get(told.id) or edits.get(told.id)
+        if last is None:
+            yield told
+            continue
+        new = () if told.id in removed else last.heard.facts
+        result.changes.extend(_edit_changes(told, new, last))
+        if told.id not in removed:
+            yield Told(told.id, told.at, told.who, last.text, last.heard)
+
+
+def _edit_changes(told: Told, new: Sequence[Fact], last: Told) -> Iterator[Change]:
+    for index, old in enumerate(told.heard.facts):
+        stands = new[index] if index < len(new) else None
+        if stands != old:
+            yield Change(told.id, index, old.said(), stands.said() if stands else None, last.who, last.at, last.id)
+
+
+def _fix(result: Mended, told: Told, index: int, fix: Fix) -> None:
+    if fix.act == "undo":
+        targets = _undo_targets(result.standing, told, fix)
+        for target in targets:
+            target.alive = False
+            result.changes.append(Change(target.told.id, target.index, target.fact.said(), None, told.who, told.at,
+                                         told.id))
+    else:
+        targets = _replace(result, told, fix)
+    if not targets:
+        result.lost.append(Open(told.id, index, fix, "target", ()))
+
+
+def _earlier(standing: Sequence[Standing], told: Told) -> list[Standing]:
+    """Facts of other messages that a fix of this message can reach, the latest first."""
+    return [each for each in reversed(standing)
+            if each.alive and each.told.id != told.id and told.at - each.told.at <= REACH]
+
+
+def _undo_targets(standing: Sequence[Standing], told: Told, fix: Fix) -> list[Standing]:
+    found = _earlier(standing, told)
+    if fix.of is not None:
+        found = [each for each in found if each.fact.is_ == fix.of]
+    for name in ("oven", "dish", "place"):
+        wanted = getattr(fix, name)
+        if wanted is not None:
+            found = [each for each in found if getattr(each.fact, name, None) in (wanted, None)]
+    own = [each for each in found if each.told.who == told.who and told.at - each.told.at <= OWN_REACH]
+    found = own or found
+    if not found:
+        return []
+    if fix.of is not None:
+        return found[:1]
+    return [each for each in found if each.told.id == found[0].told.id]
+
+
+def _replace(result: Mended, told: Told, fix: Fix) -> list[Standing]:
+    given = {key: value for key, value in fix.said().items() if key not in ("is", "act", "of")}
+    found = _earlier(result.standing, told)
+    if fix.of is None and not set(given) - {"oven", "dish", "at"}:
+        return _rename(result, found, told, given)
+    kinds = {fix.of} if fix.of else {"reading", "food", "store"} if "celsius" in given else set()
+    found = [each for each in found if not kinds or each.fact.is_ in kinds]
+    if not found:
+        return []
+    numbers = {number.replace(",", ".") for number in _NUMBER.findall(told.text)}
+    ranked = sorted(enumerate(found), key=lambda pair: (-_likeness(pair[1], told, given, numbers), pair[0]))
+    target = ranked[0][1]
+    old = target.fact.said()
+    new = {**old, **given}
+    if "at" in given and _same_minute(target, told, given["at"]):
+        new = {**new, **({"at": old["at"]} if "at" in old else {})}
+        if "at" not in old:
+            new.pop("at")
+    if "celsius" in given:
+        new.pop("count", None)
+    elif "count" in given:
+        new.pop("celsius", None)
+    try:
+        target.fact = fact({key: value for key, value in new.items() if key in _fields(target.fact)})
+    except ValueError:
+        return []
+    result.changes.append(Change(target.told.id, target.index, old, target.fact.said(), told.who, told.at, told.id))
+    return [target]
+
+
+def _rename(result: Mended, found: list[Standing], told: Told, given: dict[str, Any]) -> list[Standing]:
+    """ "meant the barrel": the sender's last message is about another oven or dish, or another time."""
+    own = [each for each in found if each.told.who == told.who and told.at - each.told.at <= OWN_REACH] or found
+    targets = [each for each in own if each.told.id == own[0].told.id] if own else []
+    for target in targets:
+        old = target.fact.said()
+        target.fact = fact({**old, **given})
+        result.changes.append(Change(target.told.id, target.index, old, target.fact.said(), told.who, told.at,
+                                     told.id))
+    return targets
+
+
+def _fields(of: Fact) -> set[str]:
+    return {info.alias or name for name, info in type(of).model_fields.items()}
+
+
+def _same_minute(target: Standing, told: Told, clock: str) -> bool:
+    at = target.fact.at
+    when = past_time(at, target.told.at) if at else target.told.at
+    return abs(past_time(clock, told.at) - when) <= timedelta(minutes=3)
+
+
+def _likeness(target: Standing, told: Told, given: dict[str, Any], numbers: set[str]) -> float:
+    """How well an earlier fact fits what a correction says of it; names weigh most, then the wrong number."""
+    score = 0.0
+    old = target.fact.said()
+    for pick in _PICKS:
+        if pick in given and pick in old:
+            score += 4 if given[pick] == old[pick] else -4
+    if "at" in given and _same_minute(target, told, given["at"]):
+        score += 5
+    changed = [key for key in given if key not in _PICKS]
+    for key in changed:
+        value = old.get(key)
+        if key in old:
+            score += 1
+        if isinstance(value, int | float) and f"{value:g}" in numbers and value != given[key]:
+            score += 3
+    if target.told.who == told.who:
+        score += 1
+    return score - (told.at - target.told.at) / timedelta(hours=3)

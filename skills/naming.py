@@ -1,0 +1,229 @@
+"""Which oven and which dish a fact is about, when the message does not say.
+
+A name that was said wins. Else: the only oven there is, the oven that the dish stands in, what this person spoke
+of just now, the oven whose last reading fits. If two are left and it matters, the fact waits for a name.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+
+from skills import vocabulary as v
+from skills.dated import Dated, past_time
+from skills.mending import Standing
+
+# What a person spoke of this lately is what they still speak of (common practice, no source).
+STILL_ON_IT = timedelta(minutes=12)
+# A reading belongs to the oven whose last like reading is this close, if every other is this far [K].
+CLOSE_K, FAR_K = 25.0, 45.0
+
+UNNAMED_OVEN = "oven"
+UNNAMED_DISH = "pot"
+_OVEN_FACTS = (v.Oven, v.Reading, v.Door, v.Fire)
+_DISH_FACTS = (v.Food, v.Check, v.Stage, v.Load)
+_INTO_OVEN = ("in", "moved")
+
+Resolved = tuple[str | None, str | None, tuple[str, ...], str]
+
+
+@dataclass(frozen=True)
+class DishSeen:
+    name: str
+    oven: str | None = None
+    loaded: bool = False
+    was_in: bool = False
+    words: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Names:
+    """What the room's talk has named so far."""
+    first_oven: str | None
+    coming_dishes: tuple[str, ...]
+    ovens: tuple[str, ...] = ()
+    tended: frozenset[str] = frozenset()
+    burning: frozenset[str] = frozenset()
+    dishes: Mapping[str, DishSeen] = field(default_factory=dict)
+    spoke: Mapping[str, tuple[datetime, str | None, str | None]] = field(default_factory=dict)
+    heats: Mapping[tuple[str, str], tuple[datetime, float]] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, standing: Sequence[Standing]) -> Names:
+        """Names before the first fact; names that come later serve facts that nobody had named yet."""
+        ovens = [each.fact.oven for each in standing if each.fact.oven]
+        dishes = [each.fact.dish for each in standing if each.fact.dish]
+        return cls(ovens[0] if ovens else None, tuple(dict.fromkeys(dishes)))
+
+    def resolve(self, standing: Standing, at: datetime) -> Resolved:
+        """(oven, dish, options, what is missing or "")."""
+        fact = standing.fact
+        who = standing.told.who
+        if isinstance(fact, v.Pot):
+            return self._pot(fact, who, at)
+        if isinstance(fact, _OVEN_FACTS):
+            oven, options = self._oven(fact, who, at)
+            return oven, None, options, "oven" if options else ""
+        if isinstance(fact, v.Contents | v.Chill | v.Reheat | v.Stage) and fact.dish is None:
+            dish, options = self._dish(fact, who, at)
+            # "served" is said of the whole meal; contents may be a label read out: both may stand without a dish.
+            return None, dish, (), ""
+        if isinstance(fact, _DISH_FACTS) or fact.dish is not None:
+            dish, options = self._dish(fact, who, at)
+            place = self.dishes[dish].oven if dish in self.dishes else None
+            return place, dish, options, "dish" if options else ""
+        return fact.oven, None, (), ""
+
+    def _pot(self, fact: v.Pot, who: str, at: datetime) -> Resolved:
+        dish, options = self._dish(fact, who, at)
+        if options:
+            return None, None, options, "dish"
+        stands_in = self.dishes[dish].oven if dish in self.dishes else None
+        if fact.oven is not None:
+            return fact.oven, dish, (), ""
+        if fact.act not in _INTO_OVEN:
+            return stands_in, dish, (), ""
+        oven, options = self._oven(fact, who, at)
+        return oven, dish, options, "oven" if options else ""
+
+    def _oven(self, fact: v.Fact, who: str, at: datetime) -> tuple[str | None, tuple[str, ...]]:
+        if fact.oven is not None:
+            return self._known_oven(fact.oven), ()
+        if not self.ovens:
+            return self.first_oven or UNNAMED_OVEN, ()
+        candidates = self.ovens
+        if len(candidates) == 1:
+            return candidates[0], ()
+        spoke_at, oven, _ = self.spoke.get(who, (None, None, None))
+        if isinstance(fact, v.Fire) and fact.act != "lit":
+            burning = [name for name in candidates if name in self.burning]
+            fed = [name for name in burning if name in self.tended] if fact.act == "fed" else burning
+            if len(fed or burning) == 1:
+                return (fed or burning)[0], ()
+        if spoke_at is not None and oven is not None and at - spoke_at <= STILL_ON_IT:
+            return oven, ()
+        if isinstance(fact, v.Reading):
+            fitting = self._by_heat(fact)
+            if fitting is not None:
+                return fitting, ()
+        return None, candidates
+
+    def _by_heat(self, fact: v.Reading) -> str | None:
+        if fact.celsius is None:
+            return None
+        place = fact.place or "air"
+        away = sorted((abs(heat - fact.celsius), name) for (name, where), (_, heat) in self.heats.items()
+                      if where == place)
+        if len(away) == len(self.ovens) and away[0][0] <= CLOSE_K and away[1][0] >= FAR_K:
+            return away[0][1]
+        return None
+
+    def _known_oven(self, name: str) -> str:
+        """"the dome oven" and "dome" are one; an oven nobody had named yet takes the first name it gets."""
+        for known in self.ovens:
+            if name == known or name.removesuffix(" oven") == known.removesuffix(" oven"):
+                return known
+        return name
+
+    def _known_dish(self, name: str) -> str | None:
+        if name in self.dishes:
+            return name
+        words = set(name.split())
+        for seen in self.dishes.values():
+            if words & seen.words or words <= set(seen.name.split()) or set(seen.name.split()) <= words:
+                return seen.name
+        return None
+
+    def _dish(self, fact: v.Fact, who: str, at: datetime) -> tuple[str | None, tuple[str, ...]]:
+        if fact.dish is not None:
+            return self._known_dish(fact.dish) or fact.dish, ()
+        if isinstance(fact, v.Load):
+            return self._loaded_dish(fact), ()
+        seen = list(self.dishes.values())
+        if isinstance(fact, v.Pot):
+            if fact.act == "in":
+                waiting = [dish.name for dish in seen if dish.oven is None and not dish.was_in]
+                waiting = [name for name in waiting if self.dishes[name].loaded] or waiting
+                if not waiting:
+                    unseen = [name for name in self.coming_dishes if self._known_dish(name) is None]
+                    return (unseen[0] if unseen and not seen else UNNAMED_DISH), ()
+                return self._one(waiting, who, at, newest=True)
+            inside = [dish.name for dish in seen if dish.oven is not None
+                      and (fact.oven is None or fact.act == "moved" or dish.oven == fact.oven)]
+            waiting = inside or [dish.name for dish in seen]
+            return self._one(waiting or [UNNAMED_DISH], who, at)
+        inside = [dish.name for dish in seen if dish.oven is not None]
+        names = inside or [dish.name for dish in seen]
+        if not names:
+            return (self.coming_dishes[0] if self.coming_dishes else UNNAMED_DISH), ()
+        return self._one(names, who, at)
+
+    def _one(self, names: Sequence[str], who: str, at: datetime, newest: bool = False) -> tuple[
+            str | None, tuple[str, ...]]:
+        if len(names) == 1:
+            return names[0], ()
+        spoke_at, _, dish = self.spoke.get(who, (None, None, None))
+        if dish in names and spoke_at is not None and at - spoke_at <= STILL_ON_IT:
+            return dish, ()
+        if newest and (lately := self._lately(names, at)):
+            return lately, ()
+        return None, tuple(names)
+
+    def _lately(self, names: Sequence[str], at: datetime) -> str | None:
+        spoken = sorted((when, dish) for when, _, dish in self.spoke.values()
+                        if dish in names and at - when <= STILL_ON_IT)
+        return spoken[-1][1] if spoken else None
+
+    def _loaded_dish(self, fact: v.Load) -> str:
+        words = set((fact.cut or "").split())
+        for seen in self.dishes.values():
+            if words & set(seen.name.split()) or words & seen.words:
+                return seen.name
+        later = next((name for name in self.coming_dishes if set(name.split()) & words), None)
+        if later:
+            return later
+        empty = [seen.name for seen in self.dishes.values() if not seen.loaded and not seen.was_in]
+        if len(empty) == 1:
+            return empty[0]
+        return fact.cut.split()[-1] if fact.cut else UNNAMED_DISH
+
+    def after(self, dated: Dated) -> Names:
+        """What is known once this fact has been placed."""
+        fact, oven = dated.fact, dated.oven
+        names = self
+        if oven is not None and oven not in names.ovens:
+            names = replace(names, ovens=(*names.ovens, oven))
+        if oven is not None:
+            names = names._oven_after(fact, oven)
+        if dated.dish is not None:
+            names = names._dish_after(fact, dated)
+        if isinstance(fact, v.Reading) and oven and fact.celsius is not None:
+            names = replace(names, heats={**names.heats, (oven, fact.place or "air"): (dated.at, fact.celsius)})
+        _, last_oven, last_dish = names.spoke.get(dated.who, (dated.told, None, None))
+        return replace(names, spoke={**names.spoke,
+                                     dated.who: (dated.told, oven or last_oven, dated.dish or last_dish)})
+
+    def _oven_after(self, fact: v.Fact, oven: str) -> Names:
+        if isinstance(fact, v.Oven) and fact.fired == "tended":
+            return replace(self, tended=self.tended | {oven})
+        if isinstance(fact, v.Fire):
+            over = fact.act in ("raked", "out")
+            return replace(self, burning=self.burning - {oven} if over else self.burning | {oven})
+        return self
+
+    def _dish_after(self, fact: v.Fact, dated: Dated) -> Names:
+        assert dated.dish is not None
+        seen = self.dishes.get(dated.dish, DishSeen(dated.dish))
+        if isinstance(fact, v.Pot):
+            if fact.act in _INTO_OVEN:
+                seen = replace(seen, oven=dated.oven, was_in=True)
+            elif fact.act == "out":
+                seen = replace(seen, oven=None)
+        if isinstance(fact, v.Load):
+            seen = replace(seen, loaded=True, words=seen.words | frozenset((fact.cut or "").split()))
+        return replace(self, dishes={**self.dishes, dated.dish: seen})
+
+
+def told_time(fact: v.Fact, told: datetime) -> datetime:
+    """When a fact happened: its own clock time if it has one, else when it was said."""
+    return past_time(fact.at, told) if fact.at else told

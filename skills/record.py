@@ -1,0 +1,299 @@
+"""The class record: the facts in force folded in order. Same messages, same record; nothing is ever edited.
+
+`fold` takes the messages as heard and works out, in this order: which facts stand after all corrections
+(skills/mending.py), when each happened, which oven and dish it is about (skills/naming.py), and what the class
+looks like when they are applied one by one. To take a message back is to fold again without it.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from functools import singledispatch
+
+from skills import vocabulary as v
+from skills.dated import Change, Dated, Open, Told, coming_time, past_time
+from skills.mending import Standing, mend
+from skills.naming import Names
+
+# Two people who report one value this close together took one reading (job: "a minute apart").
+SAME_READING = timedelta(minutes=2)
+
+
+@dataclass(frozen=True)
+class OvenRecord:
+    """What is known of one oven in this class."""
+    name: str
+    size: Mapping[str, float] = field(default_factory=dict)
+    fired: str | None = None
+    door: str | None = None
+    door_at: datetime | None = None
+    lit_at: datetime | None = None
+    fed_at: datetime | None = None
+    fed_by: str | None = None
+    raked_at: datetime | None = None
+    out_at: datetime | None = None
+    feeds: int = 0
+    readings: Mapping[str, Dated] = field(default_factory=dict)
+
+    @property
+    def burning(self) -> bool:
+        """Lit, and neither raked out nor gone out since."""
+        ended = [at for at in (self.raked_at, self.out_at) if at is not None]
+        return self.lit_at is not None and not any(at >= self.lit_at for at in ended)
+
+
+@dataclass(frozen=True)
+class DishRecord:
+    """What is known of one dish in this class."""
+    name: str
+    cut: str | None = None
+    meat_kg: float | None = None
+    liquid_l: float | None = None
+    pan: str | None = None
+    start: str | None = None
+    oven: str | None = None
+    in_at: datetime | None = None
+    out_at: datetime | None = None
+    lid: str | None = None
+    stages: Mapping[str, datetime] = field(default_factory=dict)
+    tender: str | None = None
+    tender_at: datetime | None = None
+    liquid: str | None = None
+    looked_at: datetime | None = None
+    core: Dated | None = None
+    contents: tuple[Dated, ...] = ()
+
+    @property
+    def cooking(self) -> bool:
+        return self.oven is not None
+
+    @property
+    def served(self) -> bool:
+        return "served" in self.stages
+
+
+@dataclass(frozen=True)
+class ClassRecord:
+    """One class, as it stands. `facts` are in force, in the order in which they happened."""
+    facts: tuple[Dated, ...] = ()
+    repeats: tuple[Dated, ...] = ()
+    changes: tuple[Change, ...] = ()
+    open: tuple[Open, ...] = ()
+    title: str | None = None
+    guests: int | None = None
+    serve: datetime | None = None
+    started: datetime | None = None
+    ended: datetime | None = None
+    lead: str | None = None
+    ovens: Mapping[str, OvenRecord] = field(default_factory=dict)
+    dishes: Mapping[str, DishRecord] = field(default_factory=dict)
+    avoids: Mapping[str, int] = field(default_factory=dict)
+    told_allergens: tuple[str, ...] = ()
+    tasks: Mapping[str, tuple[str, datetime]] = field(default_factory=dict)
+    hush_until: datetime | None = None
+    people: tuple[str, ...] = ()
+
+    def with_oven(self, name: str, **changed: object) -> ClassRecord:
+        oven = replace(self.ovens.get(name, OvenRecord(name)), **changed)  # type: ignore[arg-type]
+        return replace(self, ovens={**self.ovens, name: oven})
+
+    def with_dish(self, name: str, **changed: object) -> ClassRecord:
+        dish = replace(self.dishes.get(name, DishRecord(name)), **changed)  # type: ignore[arg-type]
+        return replace(self, dishes={**self.dishes, name: dish})
+
+
+def fold(messages: Sequence[Told], lead: str | None = None) -> ClassRecord:
+    """The record of these messages of one class (in the order in which they arrived)."""
+    ordered = sorted(messages, key=lambda told: told.at)  # stable: arrival order within a second
+    mended = mend(ordered)
+    names = Names.of(mended.standing)
+    placed: list[Dated] = []
+    lost: list[Open] = list(mended.lost)
+    for standing in mended.standing:
+        dated, missing = _place(standing, names)
+        if missing is not None:
+            lost.append(missing)
+        else:
+            placed.append(dated)
+            names = names.after(dated)
+    placed.sort(key=lambda dated: (dated.at, dated.told))
+    facts, repeats = _once(placed)
+    people = tuple(dict.fromkeys(told.who for told in ordered))
+    record = ClassRecord(facts=tuple(facts), repeats=tuple(repeats), changes=tuple(mended.changes), open=tuple(lost),
+                         lead=lead or (people[0] if people else None), people=people)
+    for dated in facts:
+        record = apply(dated.fact, record, dated)
+    return record
+
+
+def _place(standing: Standing, names: Names) -> tuple[Dated, Open | None]:
+    fact, told = standing.fact, standing.told
+    at = past_time(fact.at, told.at) if fact.at else told.at
+    oven, dish, options, missing = names.resolve(standing, at)
+    dated = Dated(at, told.at, told.who, told.id, standing.index, fact, oven, dish)
+    return dated, Open(told.id, standing.index, fact, missing, options) if missing else None
+
+
+def _once(placed: Sequence[Dated]) -> tuple[list[Dated], list[Dated]]:
+    """The same reading from two people counts once."""
+    facts: list[Dated] = []
+    repeats: list[Dated] = []
+    for dated in placed:
+        twin = next((other for other in reversed(facts) if dated.at - other.at <= SAME_READING
+                     and isinstance(dated.fact, v.Reading | v.Food) and other.who != dated.who
+                     and other.oven == dated.oven and other.dish == dated.dish
+                     and _bare(other.fact) == _bare(dated.fact)), None)
+        (facts if twin is None else repeats).append(dated)
+    return facts, repeats
+
+
+def _bare(fact: v.Fact) -> tuple[object, ...]:
+    return fact.is_, getattr(fact, "place", None), getattr(fact, "part", None), getattr(fact, "celsius", None), \
+        getattr(fact, "count", None)
+
+
+@singledispatch
+def apply(fact: v.Fact, record: ClassRecord, dated: Dated) -> ClassRecord:
+    """The record after one more fact. Facts that change nothing here live on in `facts`."""
+    del fact, dated
+    return record
+
+
+@apply.register
+def _(fact: v.Class, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if fact.act == "end":
+        return replace(record, ended=dated.at)
+    return replace(record, started=dated.at, title=fact.title or record.title,
+                   guests=fact.guests if fact.guests is not None else record.guests,
+                   serve=coming_time(fact.serve, dated.at) if fact.serve else record.serve)
+
+
+@apply.register
+def _(fact: v.Oven, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if dated.oven is None:
+        return record
+    size = {name: getattr(fact, name) for name in ("across_cm", "floor_cm", "dome_cm", "insulation_cm", "probe_cm")
+            if getattr(fact, name) is not None}
+    oven = record.ovens.get(dated.oven, OvenRecord(dated.oven))
+    return record.with_oven(dated.oven, size={**oven.size, **size}, fired=fact.fired or oven.fired)
+
+
+@apply.register
+def _(fact: v.Reading, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if dated.oven is None or fact.place is None:
+        return record
+    oven = record.ovens.get(dated.oven, OvenRecord(dated.oven))
+    return record.with_oven(dated.oven, readings={**oven.readings, fact.place: dated})
+
+
+@apply.register
+def _(fact: v.Door, record: ClassRecord, dated: Dated) -> ClassRecord:
+    return record if dated.oven is None else record.with_oven(dated.oven, door=fact.state, door_at=dated.at)
+
+
+@apply.register
+def _(fact: v.Fire, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if dated.oven is None:
+        return record
+    oven = record.ovens.get(dated.oven, OvenRecord(dated.oven))
+    if fact.act == "lit":
+        return record.with_oven(dated.oven, lit_at=dated.at, fed_at=dated.at, fed_by=dated.who)
+    if fact.act == "fed":
+        return record.with_oven(dated.oven, fed_at=dated.at, fed_by=dated.who, feeds=oven.feeds + 1,
+                                lit_at=oven.lit_at or dated.at)
+    if fact.act == "raked":
+        return record.with_oven(dated.oven, raked_at=dated.at)
+    return record.with_oven(dated.oven, out_at=dated.at) if fact.act == "out" else record
+
+
+@apply.register
+def _(fact: v.Pot, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if dated.dish is None:
+        return record
+    dish = record.dishes.get(dated.dish, DishRecord(dated.dish))
+    if fact.act == "in":
+        return record.with_dish(dated.dish, oven=dated.oven, in_at=dish.in_at or dated.at, out_at=None)
+    if fact.act == "moved":
+        return record.with_dish(dated.dish, oven=dated.oven, in_at=dish.in_at or dated.at, out_at=None)
+    if fact.act == "out":
+        return record.with_dish(dated.dish, oven=None, out_at=dated.at)
+    if fact.act in ("lid_on", "lid_off"):
+        return record.with_dish(dated.dish, lid=fact.act.removeprefix("lid_"))
+    return record.with_dish(dated.dish, looked_at=dated.at, liquid=None if fact.act == "topped_up" else dish.liquid)
+
+
+@apply.register
+def _(fact: v.Load, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if dated.dish is None:
+        return record
+    said = {name: getattr(fact, name) for name in ("cut", "meat_kg", "liquid_l", "pan", "start")
+            if getattr(fact, name) is not None}
+    return record.with_dish(dated.dish, **said)
+
+
+@apply.register
+def _(fact: v.Stage, record: ClassRecord, dated: Dated) -> ClassRecord:
+    names = [dated.dish] if dated.dish else []
+    if fact.stage == "served" and not names:
+        names = [name for name, dish in record.dishes.items() if dish.in_at is not None and not dish.served]
+    for name in names:
+        dish = record.dishes.get(name, DishRecord(name))
+        record = record.with_dish(name, stages={**dish.stages, fact.stage: dated.at})
+    return record
+
+
+@apply.register
+def _(fact: v.Check, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if dated.dish is None:
+        return record
+    dish = record.dishes.get(dated.dish, DishRecord(dated.dish))
+    return record.with_dish(dated.dish, looked_at=dated.at, tender=fact.tender or dish.tender,
+                            tender_at=dated.at if fact.tender else dish.tender_at, liquid=fact.liquid or dish.liquid)
+
+
+@apply.register
+def _(fact: v.Food, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if dated.dish is None:
+        return record
+    return record.with_dish(dated.dish, core=dated) if fact.part == "core" else record
+
+
+@apply.register
+def _(fact: v.Contents, record: ClassRecord, dated: Dated) -> ClassRecord:
+    del fact
+    if dated.dish is None:
+        return record
+    dish = record.dishes.get(dated.dish, DishRecord(dated.dish))
+    return record.with_dish(dated.dish, contents=(*dish.contents, dated))
+
+
+@apply.register
+def _(fact: v.Serve, record: ClassRecord, dated: Dated) -> ClassRecord:
+    return replace(record, serve=coming_time(fact.by, dated.told))
+
+
+@apply.register
+def _(fact: v.Guests, record: ClassRecord, dated: Dated) -> ClassRecord:
+    del dated
+    if fact.allergen is None:
+        return record if fact.count is None else replace(record, guests=fact.count)
+    if fact.told:
+        return replace(record, told_allergens=tuple(dict.fromkeys((*record.told_allergens, fact.allergen))))
+    return replace(record, avoids={**record.avoids, fact.allergen: fact.count or 1})
+
+
+@apply.register
+def _(fact: v.Task, record: ClassRecord, dated: Dated) -> ClassRecord:
+    what = fact.what or "it"
+    if fact.act == "claim":
+        return replace(record, tasks={**record.tasks, what: ((fact.who or dated.who), dated.at)})
+    return replace(record, tasks={name: held for name, held in record.tasks.items() if name != what})
+
+
+@apply.register
+def _(fact: v.Hush, record: ClassRecord, dated: Dated) -> ClassRecord:
+    if fact.act == "off":
+        return replace(record, hush_until=None)
+    # A class talk rarely runs longer than half an hour without the lead lifting the hush (common practice, no source).
+    return replace(record, hush_until=dated.at + timedelta(minutes=fact.minutes or 30))

@@ -1,0 +1,42 @@
+"""Who has what, and what can be said here."""
+from __future__ import annotations
+
+from skills.skill import Reply, Skill
+from skills.view import View
+from skills.vocabulary import Help, Who
+from skills.wording import capital, clock
+
+
+def say_who(question: Who, view: View) -> Reply:
+    """ "who has the barrel?" """
+    tasks = view.record.tasks
+    if question.what is None:
+        if not tasks:
+            return Reply(("Nobody has claimed anything yet. Say 'I've got the barrel'.",))
+        return Reply(tuple(f"{capital(who)} has the {what} since {clock(at)}."
+                           for what, (who, at) in list(tasks.items())[-3:]))
+    words = set(question.what.split())
+    found = [(what, held) for what, held in tasks.items() if words & set(what.split())]
+    if found:
+        what, (who, at) = found[-1]
+        return Reply((f"{capital(who)} has the {what} since {clock(at)}.",))
+    oven = view.oven(question.what)
+    if oven is not None and oven.fed_at is not None and oven.fed_by is not None:
+        return Reply((f"Nobody has claimed the {question.what}. {oven.fed_by} fed it last, at {clock(oven.fed_at)}.",))
+    return Reply((f"Nobody has claimed the {question.what}. Say 'I've got the {question.what}'.",))
+
+
+def say_help(question: Help, view: View) -> Reply:
+    """ "what can I say?" """
+    del question, view
+    return Reply((
+        "Tell me what you see: 'floor 180 air 170', 'lamb in', 'two splits on', 'still tough', 'sorry, 210 not 120'.",
+        "Ask: 'when will the lamb be done', 'will it make half one', 'what will the dome be at three', 'where are we',",
+        "'does the barrel want wood', 'who has the barrel', 'post the summary'. Doubt a figure? Say the right one.",
+    ))
+
+
+SKILL = Skill(
+    name="team", about="who has what, and what can be said", answers={Who: say_who, Help: say_help},
+    examples=("who has the barrel?", "what can I say?"),
+)

@@ -1,0 +1,76 @@
+"""What a skill may look at: the record, what the models believe, and the time. Nothing here can be changed."""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Any
+
+from skills.dated import Dated
+from skills.kitchen import Belief, Forecast
+from skills.record import ClassRecord, DishRecord, OvenRecord
+
+# From the fork going in clean to the plate: rest and carve (common practice, no source).
+REST = timedelta(minutes=20)
+
+
+@dataclass
+class View:
+    """The class as it stands at `now`. `belief` is None while no oven is known. `said`: prompt key -> when."""
+    record: ClassRecord
+    now: datetime
+    belief: Belief | None
+    region: str = "uk"
+    said: Mapping[str, datetime] = field(default_factory=dict)
+    told: Mapping[str, Any] = field(default_factory=dict)
+    class_id: str = ""
+    examples: Sequence[str] = ()
+    _forecasts: dict[tuple[float, bool], Forecast] = field(default_factory=dict)
+
+    def forecast(self, hours: float = 8.0, feeding: bool = True) -> Forecast | None:
+        """The forecast from now on; made once and shared by all who ask."""
+        if self.belief is None:
+            return None
+        key = (hours, feeding)
+        if key not in self._forecasts:
+            self._forecasts[key] = self.belief.forecast(hours=hours, feeding=feeding)
+        return self._forecasts[key]
+
+    def what_if(self, acts: Sequence[Dated], hours: float = 8.0) -> Forecast | None:
+        return None if self.belief is None else self.belief.forecast(hours=hours, acts=acts)
+
+    def oven(self, name: str | None) -> OvenRecord | None:
+        """The oven of that name; without a name the only one, or the one that holds a dish."""
+        ovens = self.record.ovens
+        if name is not None:
+            short = name.removesuffix(" oven")
+            return next((oven for key, oven in ovens.items() if key.removesuffix(" oven") == short), None)
+        if len(ovens) == 1:
+            return next(iter(ovens.values()))
+        holding = {dish.oven for dish in self.record.dishes.values() if dish.oven}
+        return ovens.get(holding.pop()) if len(holding) == 1 else None
+
+    def dish(self, name: str | None) -> DishRecord | None:
+        """The dish of that name; without a name the one that cooks, or the only one."""
+        dishes = self.record.dishes
+        if name is not None:
+            if name in dishes:
+                return dishes[name]
+            words = set(name.split())
+            return next((dish for key, dish in dishes.items()
+                         if words & set(key.split()) or words & set((dish.cut or "").split())), None)
+        cooking = [dish for dish in dishes.values() if dish.cooking]
+        pool = cooking or [dish for dish in dishes.values() if not dish.served]
+        return pool[0] if len(pool) == 1 else None
+
+    def last_reading(self, oven: str) -> Dated | None:
+        return max(self.record.ovens[oven].readings.values(), key=lambda dated: dated.at, default=None)
+
+    def person(self) -> str:
+        """Whom to turn to when nobody has claimed a thing: who told of a reading last, else the lead."""
+        reader = next((dated.who for dated in reversed(self.record.facts) if dated.fact.is_ == "reading"), None)
+        return reader or self.record.lead or ""
+
+    def holder(self, oven: str) -> str | None:
+        """Who has claimed an oven."""
+        return next((who for what, (who, _) in self.record.tasks.items() if oven in what), None)

@@ -1,0 +1,95 @@
+"""Plain words for times, heats, odds and names: how every reply says them."""
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import datetime, timedelta, tzinfo
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+# Odds as people say them; each stands for the shares nearest to it.
+_ODDS = ((0.95, "19 in 20"), (0.9, "9 in 10"), (0.8, "4 in 5"), (0.67, "2 in 3"), (0.5, "1 in 2"), (0.33, "1 in 3"),
+         (0.2, "1 in 5"), (0.1, "1 in 10"), (0.05, "1 in 20"))
+
+
+def clock(at: datetime) -> str:
+    return at.strftime("%H:%M")
+
+
+def to_five(at: datetime) -> datetime:
+    """To the nearest five minutes: a forecast is no sharper than that."""
+    seconds = round(at.timestamp() / 300) * 300
+    return datetime.fromtimestamp(seconds, at.tzinfo)
+
+
+def moment(at_s: float, zone: tzinfo | None) -> datetime:
+    return datetime.fromtimestamp(at_s, zone)
+
+
+def day_clock(at: datetime, now: datetime) -> str:
+    """The clock time, with the day when it is not today.
+
+    >>> day_clock(datetime(2026, 5, 17, 7), datetime(2026, 5, 16, 22))
+    '07:00 tomorrow'
+    """
+    days = (at.date() - now.date()).days
+    return clock(at) + ("" if days == 0 else " tomorrow" if days == 1 else at.strftime(" on %a"))
+
+
+def odds(share: float) -> str:
+    """Odds in words people use.
+
+    >>> odds(0.78), odds(0.999), odds(0.0)
+    ('4 in 5', 'better than 19 in 20', 'less than 1 in 20')
+    """
+    if share > 0.975:
+        return "better than 19 in 20"
+    if share < 0.025:
+        return "less than 1 in 20"
+    return min(_ODDS, key=lambda pair: abs(pair[0] - share))[1]
+
+
+def quantile(samples: Floats, share: float) -> float:
+    """A quantile that stands samples at infinity (later than the horizon)."""
+    ordered = np.sort(samples)
+    return float(ordered[min(len(ordered) - 1, max(0, math.ceil(share * len(ordered)) - 1))])
+
+
+def time_range(samples_s: Floats, now: datetime) -> str:
+    """ "about 12:50 (12:15 to 13:25)" from samples of a time; 8 in 10 fall inside. Honest about a far edge."""
+    low, mid, high = (quantile(samples_s, share) for share in (0.1, 0.5, 0.9))
+    if not math.isfinite(mid):
+        return "not within the hours I can see" if not math.isfinite(low) else (
+            f"after {day_clock(to_five(moment(low, now.tzinfo)), now)}, when I cannot say")
+    middle = day_clock(to_five(moment(mid, now.tzinfo)), now)
+    first = clock(to_five(moment(low, now.tzinfo)))
+    last = clock(to_five(moment(high, now.tzinfo))) if math.isfinite(high) else "later than I can see"
+    return f"about {middle} ({first} to {last})"
+
+
+def heat_range(samples_c: Floats) -> str:
+    """ "about 148 (140 to 156)" from samples of a heat [degC]; 8 in 10 fall inside."""
+    low, mid, high = np.quantile(samples_c, (0.1, 0.5, 0.9))
+    return f"about {mid:.0f} ({low:.0f} to {high:.0f})"
+
+
+def the(names: Sequence[str], joint: str = "or") -> str:
+    """ "the lamb or the beans" """
+    said = [f"the {name}" for name in names]
+    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} {joint} {said[-1]}"
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def ago(at: datetime, now: datetime) -> timedelta:
+    return now - at
+
+
+def number(value: float) -> str:
+    """ "180", "2.5" """
+    return f"{value:g}"

@@ -17,6 +17,7 @@ from skills import vocabulary as v
 from skills.all_skills import ANSWERS
 from skills.dated import Change, Dated, Open
 from skills.dish.promise import Promise, first_look, promise
+from skills.dish.skill import eat_later, miss_key
 from skills.record import ClassRecord
 from skills.view import View
 from skills.wording import capital, clock, number, odds, quantile, the
@@ -27,6 +28,8 @@ MOVED_S = 600.0
 READING_MOVED_S = 1200.0
 READING_EVERY = timedelta(minutes=20)
 MOST_LINES = 3
+# Odds below this of a meal on time call for a move, said in the same breath.
+LATE = 0.4
 
 
 @dataclass
@@ -126,7 +129,7 @@ def _value(said: dict[str, Any]) -> str:
             continue
         unit = {"meat_kg": " kg", "wood_kg": " kg", "liquid_l": " l", "litres": " l", "minutes": " min"}.get(key, "")
         rest.append(f"{number(value) if isinstance(value, float | int) else value}{unit}")
-    named = {"pot": "", "load": "", "serve": "eating at", "class": "class", "guests": "guests"}.get(str(kind), str(kind))
+    named = {"pot": "", "load": "", "serve": "eating at"}.get(str(kind), str(kind))
     return " ".join(part for part in (names, named, *rest) if part)
 
 
@@ -136,7 +139,8 @@ def _change_line(change: Change, before: ClassRecord, view: View) -> str:
     at = f" at {clock(told.at)}" if told is not None else ""
     oven = told.oven if told is not None else None
     old, new = dict(change.old), dict(change.new) if change.new is not None else None
-    if oven and "oven" not in old and old.get("is") in ("reading", "door", "fire") and (new is None or "oven" not in new):
+    unnamed = "oven" not in old and (new is None or "oven" not in new)
+    if oven and unnamed and old.get("is") in ("reading", "door", "fire"):
         old = {"is": old["is"], "oven": oven, **old}
         new = {"is": new["is"], "oven": oven, **new} if new is not None else None
     if new is None:
@@ -229,6 +233,9 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
                 look = first_look(dish, quantile(believed.tender_s, 0.5), view.now)
                 if look > view.now + timedelta(minutes=20):
                     draft.lines[-1] += f" First look {clock(look)}."
+            if believed.share < LATE and believed.serve is not None and len(draft.lines) < MOST_LINES:
+                draft.add(eat_later(believed))
+                draft.data["key"] = miss_key(name, believed.serve)
             draft.data.setdefault("told", {}).update(_told(view, {name: quantile(believed.tender_s, 0.5)}))
 
 

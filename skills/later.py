@@ -7,10 +7,10 @@ from skills.vocabulary import Allergens, ChillTime, HowMuch, Measure, Plan, Ques
 
 NOT_YET: dict[type[Question], tuple[str, ...]] = {
     Safe: ("I cannot judge that yet. Probe it, note the time, and go by your own food-safety plan and local rules.",),
-    WhatIf: ("I cannot work out what-ifs yet. 'What will the dome be at three' and 'when will it be done' I can answer.",),
+    WhatIf: ("I cannot work out what-ifs yet. Ask 'what will the dome be at three' or 'when will it be done'.",),
     Plan: ("I cannot plan a firing yet. Once it is lit and read, I can say when things will be ready.",),
     HowMuch: ("I cannot work out amounts yet.",),
-    ChillTime: ("I cannot work out chilling yet. Shallow trays, ice, and a probe; go by your local rule for the times.",),
+    ChillTime: ("I cannot work out chilling yet. Shallow trays, ice and a probe; your local rule has the times.",),
     Allergens: ("I cannot answer for allergens yet. Read the labels and ask the lead before anything is served.",),
     Measure: ("I cannot pick the best reading yet. Air by the door and the floor probe always help.",),
     Why: ("I cannot explain that yet.",),

@@ -94,7 +94,8 @@ _facts = st.sampled_from([
     FLOOR, {"is": "reading", "place": "air", "celsius": 171}, {"is": "door", "state": "off"},
     {"is": "load", "dish": "lamb", "meat_kg": 3}, {"is": "pot", "act": "in", "dish": "lamb"},
     {"is": "pot", "act": "out"}, {"is": "check", "tender": "giving", "dish": "lamb"}, {"is": "serve", "by": "13:30"},
-    {"is": "guests", "count": 14}, {"is": "fire", "act": "fed", "pieces": 2}, {"is": "task", "act": "claim", "what": "barrel"},
+    {"is": "guests", "count": 14}, {"is": "fire", "act": "fed", "pieces": 2},
+    {"is": "task", "act": "claim", "what": "barrel"},
 ])
 _talks = st.lists(st.tuples(_facts, st.sampled_from(["Mara", "Idris"])), min_size=1, max_size=12)
 

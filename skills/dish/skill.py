@@ -26,7 +26,7 @@ def _unknown(name: str | None, view: View) -> Reply:
     return Reply(("No pot is in yet. Say what goes in, such as '3 kg lamb shoulder, 1 l hot stock', then 'lamb in'.",))
 
 
-def _not_in(dish: DishRecord, view: View) -> Reply:
+def _not_in(dish: DishRecord) -> Reply:
     if dish.served:
         return Reply((f"{capital(dish.name)} was served at {clock(dish.stages['served'])}.",))
     if dish.out_at is not None:
@@ -53,7 +53,7 @@ def say_when_done(question: Eta, view: View) -> Reply:
     said: dict[str, float] = {}
     for dish in dishes[:3]:
         if not dish.cooking:
-            return _not_in(dish, view)
+            return _not_in(dish)
         believed = promise(dish, view)
         if believed is None:
             lines.append(f"{capital(dish.name)}: say its weight and what it stands in, then I can work it out.")
@@ -72,7 +72,7 @@ def _oven_ready(name: str, view: View) -> Reply:
     if oven is None or forecast is None or oven.name not in forecast.ovens:
         return Reply((f"Nothing is known of {the([name])} yet. Say when it was lit and what it reads.",))
     if oven.burning and oven.fired != "tended":
-        return Reply((f"{capital(oven.name)} is still burning. Rake out, door on, then half an hour or more to settle.",))
+        return Reply((f"{capital(oven.name)} is still burning. Rake out, door on, then half an hour or more.",))
     believed = forecast.ovens[oven.name]
     # Settled: ceiling and floor within about 20, and under about 200 for a lidded pot (common practice, no source).
     ready = (abs(believed.dome_c - believed.floor_c) <= 20) & (believed.air_c <= 205)
@@ -98,7 +98,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
         return Reply(("By when? Say the eating time, such as 'eating at 13:30'.",))
     believed = [(dish, promise(dish, view, by)) for dish in dishes if dish.cooking]
     if not believed:
-        return _not_in(dishes[0], view)
+        return _not_in(dishes[0])
     known = [(dish, each) for dish, each in believed if each is not None]
     if not known:
         return Reply((f"{capital(dishes[0].name)}: say its weight and what it stands in, then I can work it out.",))
@@ -137,12 +137,17 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
         table = f" Out by {clock(believed.serve - REST)} for {clock(believed.serve)}." if _ahead(believed, due) else ""
         who = view.holder(dish.oven or "") or view.person()
         yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
-                     f"{who}: {dish.name} may be tender now ({time_range(believed.tender_s, view.now)}). "
-                     f"Try a fork.{table}", dish.oven, dish.name, who, due + timedelta(minutes=30))
+                     f"{who}: try a fork in the {dish.name}. "
+                     f"Tender {time_range(believed.tender_s, view.now)}.{table}", dish.oven, dish.name, who, due + timedelta(minutes=30))
 
 
 def _ahead(believed: Promise, due: datetime) -> bool:
     return believed.serve is not None and believed.serve - REST >= due
+
+
+def miss_key(dish: str, serve: datetime) -> str:
+    """The name under which "this will miss the meal" is said once."""
+    return f"miss:{dish}:{clock(serve)}"
 
 
 def serve_prompts(view: View) -> Iterable[Prompt]:
@@ -157,7 +162,7 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
         believed = promise(dish, view) if dish.cooking else None
         if believed is not None and believed.share < 0.4 and view.now < serve - timedelta(minutes=25) \
                 and dish.tender not in ("tender", "falling"):
-            yield Prompt("serve", f"miss:{dish.name}:{clock(serve)}", view.now,
+            yield Prompt("serve", miss_key(dish.name, serve), view.now,
                          f"{lead}: {dish.name} will likely miss {clock(serve)}: tender "
                          f"{time_range(believed.tender_s, view.now)}, on the table in time {odds(believed.share)}.\n"
                          f"{eat_later(believed)} Hotter oven or more wood are the other moves.",
@@ -165,7 +170,7 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
         if dish.cooking and dish.tender in ("tender", "falling"):
             out = serve - REST - CARRY
             yield Prompt("serve", f"out:{dish.name}:{clock(serve)}", max(out, view.now),
-                         f"{lead}: {dish.name} out by {clock(out + CARRY)} to rest 20 min, on the table {clock(serve)}.",
+                         f"{lead}: {dish.name} out by {clock(out + CARRY)}, 20 min rest, table {clock(serve)}.",
                          dish.oven, dish.name, lead, serve)
 
 

@@ -10,13 +10,14 @@ import numpy as np
 from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
-from skills.vocabulary import Refuel
+from skills.vocabulary import Reading, Refuel
 from skills.wording import Floats, capital, clock, moment, the, to_five
 
 # Time to fetch a split and lay it (common practice, no source).
 FETCH = timedelta(minutes=10)
 # Cooking heat of a tended oven: a braise wants about 150 in the air (common practice, no source).
 COOKING_C = 150.0
+LATELY = timedelta(hours=3)
 CAUTION = "Open slowly, stand aside."
 
 
@@ -40,8 +41,7 @@ def want(oven: OvenRecord, view: View) -> Want | None:
         return None
     air: Floats = np.median(forecast.ovens[oven.name].air_c, axis=1)
     cooking = any(dish.oven == oven.name for dish in view.record.dishes.values())
-    # An oven that is run cooler on purpose is kept at what it runs at, not driven up to a braise's heat.
-    mark = COOKING_C if air[0] >= COOKING_C + 5 or not cooking else max(100.0, 10.0 * round(float(air[0]) / 10 - 1.0))
+    mark = _mark(oven, view) if cooking else COOKING_C
     below = np.flatnonzero(air < mark)
     crosses = None
     if len(below):
@@ -55,6 +55,16 @@ def want(oven: OvenRecord, view: View) -> Want | None:
     return Want(float(air[0]), mark, crosses)
 
 
+def _mark(oven: OvenRecord, view: View) -> float:
+    """The heat to keep: a braise's, or less in an oven that has been run cooler on purpose [degC]."""
+    told = [dated.fact.celsius for dated in view.record.facts
+            if isinstance(dated.fact, Reading) and dated.oven == oven.name and dated.fact.place == "air"
+            and dated.fact.celsius is not None and view.now - dated.at <= LATELY]
+    if not told:
+        return COOKING_C
+    return min(COOKING_C, max(100.0, 10.0 * round((float(np.median(told)) - 15.0) / 10)))
+
+
 def say_whether_to_refuel(question: Refuel, view: View) -> Reply:
     """ "does the barrel want wood?" """
     pool = [oven for oven in view.record.ovens.values() if oven.burning]
@@ -65,7 +75,7 @@ def say_whether_to_refuel(question: Refuel, view: View) -> Reply:
     if not oven.burning:
         gone = oven.raked_at or oven.out_at
         when = f" since {clock(gone)}" if gone else ""
-        return Reply((f"No fire in {the([oven.name])}{when}: it runs on stored heat. Relighting is a plan of its own.",))
+        return Reply((f"No fire in {the([oven.name])}{when}: it runs on stored heat.",))
     if not tended(oven):
         return Reply((f"{capital(oven.name)} is still being fired. Keep it fed until the ceiling is clear and an hour "
                       "more, then rake.",))
@@ -78,7 +88,7 @@ def say_whether_to_refuel(question: Refuel, view: View) -> Reply:
 def _line(oven: OvenRecord, needed: Want, now: datetime) -> str:
     name = capital(oven.name)
     if needed.crosses is None:
-        return f"{name}: no wood needed yet. Air {needed.air_c:.0f}, above {needed.floor_c:.0f} as far as I can see."
+        return f"{name}: no wood needed yet. Air {needed.air_c:.0f}, above {needed.floor_c:.0f} for hours."
     by = to_five(max(needed.crosses - FETCH, now))
     if needed.air_c < needed.floor_c or needed.crosses <= now + timedelta(minutes=2):
         return f"{name}: one split now. Air about {needed.air_c:.0f}, below {needed.floor_c:.0f}. {CAUTION}"

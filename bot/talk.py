@@ -10,7 +10,7 @@ from skills.vocabulary import Heard
 
 @dataclass(frozen=True)
 class Message:
-    """One line of talk. `at` has a time zone. An edit names the message it `replaces`, a removal what it `removes`."""
+    """One line of talk. `at` has a time zone. An edit names what it `replaces`, a removal what it `removes`."""
     id: str
     at: datetime
     sender: str

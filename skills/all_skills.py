@@ -6,10 +6,12 @@ from skills.class_log import skill as class_log
 from skills.dish import skill as dish
 from skills.fire import skill as fire
 from skills.oven import skill as oven
+from skills.planning import skill as planning
 from skills.skill import Answerer, Skill
 from skills.team import skill as team
 from skills.vocabulary import Question
 
-SKILLS: tuple[Skill, ...] = (dish.SKILL, oven.SKILL, fire.SKILL, team.SKILL, class_log.SKILL, later.SKILL)
+SKILLS: tuple[Skill, ...] = (dish.SKILL, oven.SKILL, fire.SKILL, team.SKILL, class_log.SKILL, planning.SKILL,
+                             later.SKILL)
 
 ANSWERS: dict[type[Question], Answerer] = {kind: answer for skill in SKILLS for kind, answer in skill.answers.items()}

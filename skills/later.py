@@ -3,13 +3,11 @@ from __future__ import annotations
 
 from skills.skill import Reply, Skill
 from skills.view import View
-from skills.vocabulary import Allergens, ChillTime, HowMuch, Measure, Plan, Question, Safe, WhatIf, Why
+from skills.vocabulary import Allergens, ChillTime, Measure, Plan, Question, Safe, Why
 
 NOT_YET: dict[type[Question], tuple[str, ...]] = {
     Safe: ("I cannot judge that yet. Probe it, note the time, and go by your own food-safety plan and local rules.",),
-    WhatIf: ("I cannot work out what-ifs yet. Ask 'what will the dome be at three' or 'when will it be done'.",),
     Plan: ("I cannot plan a firing yet. Once it is lit and read, I can say when things will be ready.",),
-    HowMuch: ("I cannot work out amounts yet.",),
     ChillTime: ("I cannot work out chilling yet. Shallow trays, ice and a probe; your local rule has the times.",),
     Allergens: ("I cannot answer for allergens yet. Read the labels and ask the lead before anything is served.",),
     Measure: ("I cannot pick the best reading yet. Air by the door and the floor probe always help.",),
@@ -25,7 +23,7 @@ def say_not_yet(question: Question, view: View) -> Reply:
 SKILL = Skill(
     name="later", about="questions that are understood and not answered yet",
     answers=dict.fromkeys(NOT_YET, say_not_yet),
-    examples=("are the beans ok to leave overnight?", "what if I leave the door off ten minutes?",
-              "when do I light up to eat at one?", "how much stock for 18?", "how long to chill 5 cm of this on ice?",
+    examples=("are the beans ok to leave overnight?", "when do I light up to eat at one?",
+              "how long to chill 5 cm of this on ice?",
               "any nuts in the lamb?", "which reading do you want next?", "why is the probe still climbing?"),
 )

@@ -6,6 +6,7 @@ from datetime import datetime
 
 import numpy as np
 
+from skills.kitchen import Forecast
 from skills.record import DishRecord
 from skills.view import REST, View
 from skills.wording import Floats, capital, clock, odds, time_range, to_five
@@ -37,9 +38,10 @@ class Promise:
         return f"On the table at {clock(self.serve)}: {odds(self.share)}."
 
 
-def promise(dish: DishRecord, view: View, by: datetime | None = None) -> Promise | None:
-    """The promise of a dish, or None if the models hold nothing of it."""
-    forecast = view.forecast()
+def promise(dish: DishRecord, view: View, by: datetime | None = None,
+            forecast: Forecast | None = None) -> Promise | None:
+    """The promise of a dish, or None if the models hold nothing of it. `forecast`: another than today's."""
+    forecast = forecast or view.forecast()
     if forecast is None or dish.name not in forecast.dishes:
         return None
     believed = forecast.dishes[dish.name]

@@ -8,10 +8,11 @@ import numpy as np
 
 from skills.dated import coming_time
 from skills.dish.promise import promise
+from skills.oven.what_if import EXAMPLES, say_what_if
 from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
-from skills.vocabulary import OvenAt, Status
+from skills.vocabulary import OvenAt, Status, WhatIf
 from skills.wording import capital, clock, day_clock, heat_range, moment, quantile, the, time_range, to_five
 
 PLACES = {"floor": "floor_c", "air": "air_c", "dome": "dome_c", "back": "dome_c", "wall": "dome_c", "mouth": "air_c"}
@@ -151,6 +152,6 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
 
 SKILL = Skill(
     name="oven", about="how hot the ovens are now and later",
-    answers={OvenAt: say_oven_at, Status: say_status}, prompts=(reading_prompts,),
-    examples=("what will the dome be at three?", "when do we drop to 120?", "where are we?"),
+    answers={OvenAt: say_oven_at, Status: say_status, WhatIf: say_what_if}, prompts=(reading_prompts,),
+    examples=("what will the dome be at three?", "when do we drop to 120?", "where are we?", *EXAMPLES),
 )

@@ -1,0 +1,156 @@
+"""Short answers to a question of the bot: "floor probe", "the barrel", "F", "the heat".
+
+An answer completes the fact that waits; the heard fact is whole, as if it had been said at once. A message that
+says more than the answer is read like any other.
+"""
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.context import Pending
+from bot.reading.items import Item
+from bot.reading.numbers import Number
+from bot.reading.scene import Draft, Scene
+from bot.reading.units import fahrenheit
+
+_SMALL = frozenset(
+    "the a an it it's 's is was on in at of by with that one i mean meant sorry ok yes yeah yep no oh so just please for to and or reading temp temperature "
+    "oven from side its this then probe gun degrees celsius fahrenheit c f wall pot now said one's heat time o'clock dish door".split())
+_CELSIUS = frozenset({"c", "celsius", "centigrade"})
+_FAHRENHEIT = frozenset({"f", "fahrenheit", "farenheit"})
+
+
+def answer_of(scene: Scene) -> list[Draft] | None:
+    """The full fact if the message answers what the bot asked; None if it is anything else."""
+    pending = scene.context.pending
+    if pending is None or not scene.items or len(scene.items) > 8:
+        return None
+    if pending.to is not None and scene.context.sender not in (None, pending.to) and not _says_option(scene, pending):
+        return None
+    if scene.items[-1].word == "?":
+        return None
+    found = _ANSWERS.get(pending.missing, _by_option)(scene, pending)
+    if found is None:
+        return None
+    fields = {**pending.about, **found}
+    question = fields["is"] in _QUESTIONS
+    scene.use(0, len(scene.items), "answer to the question")
+    return [Draft(fields, 0, len(scene.items), "answer to the question", question=question)]
+
+
+_QUESTIONS = frozenset("eta ready_by status oven_at refuel safe what_if plan amount chill_time allergens who measure why log help".split())
+
+
+def _only(scene: Scene, kinds: str, words: frozenset[str] = frozenset()) -> list[Item] | None:
+    """The items of these kinds, if nothing else but small words is said."""
+    found = []
+    for item in scene.items:
+        if item.kind in ("", "."):
+            if item.kind == "" and item.word not in _SMALL and item.word not in words:
+                return None
+            continue
+        if item.kind not in kinds:
+            return None
+        found.append(item)
+    return found
+
+
+def _words(scene: Scene) -> set[str]:
+    return {word for item in scene.items for word in item.words}
+
+
+def _place(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    words = _words(scene)
+    found = _only(scene, "PIO", frozenset({"probe", "middle", "left", "right", "back", "front", "side", "ceiling"}))
+    if found is None:
+        return None
+    fields: dict[str, Any] = {}
+    places = [item for item in found if item.kind == "P" or item.value == "dome"]
+    if places:
+        fields["place"] = str(places[0].value)
+    elif "probe" in words:
+        fields["place"] = "floor"
+    else:
+        loose = {"back": "back", "left": "wall", "right": "wall", "side": "wall", "front": "mouth"}
+        named = next((loose[word] for word in words if word in loose), None)
+        if named is None:
+            return None
+        fields["place"] = named
+    if "probe" in words and fields["place"] != "air":
+        fields["tool"] = "probe"
+    if any(item.kind == "I" for item in found) and fields["place"] != "air":
+        fields["tool"] = "infrared"
+    ovens = [item for item in found if item.kind == "O" and item.value != "dome"]
+    if ovens and "oven" not in pending.about:
+        fields["oven"] = str(ovens[0].value)
+    return fields
+
+
+def _oven(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    found = _only(scene, "OP")
+    if found is None:
+        return None
+    ovens = [item for item in found if item.kind == "O" or str(item.value) in pending.options]
+    return {"oven": str(ovens[0].value)} if len(ovens) == 1 else _by_option(scene, pending)
+
+
+def _dish(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    found = _only(scene, "D")
+    if found:
+        return {"dish": str(found[0].value)}
+    return _by_option(scene, pending)
+
+
+def _unit(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    words = _words(scene)
+    value = pending.about.get("celsius")
+    found = _only(scene, "HN", frozenset({"american", "us"}))
+    if found is None or value is None:
+        return None
+    number = next((item for item in found), None)
+    if words & _FAHRENHEIT or "american" in words or (number is not None and number.kind == "H" and number.word == "f"):
+        return {"celsius": fahrenheit(float(value))}
+    if words & _CELSIUS or (number is not None and number.kind == "H" and number.word == "c"):
+        return {"celsius": float(value)}
+    return None
+
+
+def _celsius(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    words = _words(scene)
+    if words & {"heat", "temp", "temperature", "degrees", "reading"} and "celsius" in pending.about:
+        return {}
+    found = _only(scene, "HN")
+    if not found:
+        return None
+    value = found[0].value
+    number = value.value if isinstance(value, Number) else float(value)
+    return {"celsius": number} if number == number else None
+
+
+def _at(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    del pending
+    for number, item in enumerate(scene.items):
+        if item.kind in ("T", "A", "N"):
+            clock = scene.clock(f"{item.kind}{number}")
+            if clock is None or _only(scene, "TAN") is None:
+                return None
+            return {"at": scene.past(clock)}
+    return None
+
+
+def _says_option(scene: Scene, pending: Pending) -> bool:
+    said = " ".join(sorted(_words(scene)))
+    return any(set(option.lower().split()) <= set(said.split()) for option in pending.options)
+
+
+def _by_option(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    """An answer in the very words of one option."""
+    words = _words(scene)
+    fitting = [option for option in pending.options if set(option.lower().split()) <= words]
+    extra = [word for word in words if word not in _SMALL and not any(word in option.lower().split() for option in fitting)]
+    if len(fitting) == 1 and not [word for word in extra if word.isalpha()]:
+        return {pending.missing: fitting[0]}
+    return None
+
+
+_ANSWERS = {"place": _place, "oven": _oven, "dish": _dish, "unit": _unit, "celsius": _celsius, "at": _at}

@@ -1,0 +1,129 @@
+"""When a careful person would ask back, and what: one short question, and only if the answer would change something."""
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from bot.reading.clock_times import Clock, past
+from bot.reading.items import Item
+from bot.reading.result import Ask
+from bot.reading.scene import Draft, Scene
+from bot.reading.units import fahrenheit
+
+# A reading this near to the last one of a spot is that spot's, if every other spot is further off [K].
+NEAR_K = 25.0
+RECENT = timedelta(minutes=90)
+
+
+def ask_of(scene: Scene) -> Ask | None:
+    """The question to ask of this message, if any."""
+    return _unit(scene) or _place(scene) or _bare_number(scene) or _move(scene)
+
+
+def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
+    """The latest heat of every spot, as lately said."""
+    found: dict[str, float] = {}
+    for said in scene.context.last:
+        if scene.context.now - said.at > RECENT:
+            continue
+        for fact in said.heard.facts:
+            data = fact.said()
+            if data["is"] == "reading" and "celsius" in data and "place" in data and (oven is None or data.get("oven") in (None, oven)):
+                found[str(data["place"])] = float(data["celsius"])
+    return found
+
+
+def _unit(scene: Scene) -> Ask | None:
+    """ "floor 400" in an oven that was at 200 just now: 400 F would fit, 400 C would not."""
+    for draft in scene.drafts:
+        value = draft.fields.get("celsius")
+        if draft.kind != "reading" or value is None or value < 300 or not _no_unit(scene, draft):
+            continue
+        heats = _last_heats(scene, draft.fields.get("oven"))
+        place = draft.fields.get("place")
+        near = [heats[place]] if place in heats else list(heats.values())
+        as_fahrenheit = fahrenheit(float(value))
+        fits = bool(near) and min(abs(as_fahrenheit - heat) for heat in near) <= 15 and min(abs(value - heat) for heat in near) > 100
+        open_ = place is None and not heats and float(value) % 25 == 0
+        if fits or open_:
+            about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
+            scene.drafts.remove(draft)
+            return Ask(f"{value:g}: C or F?", about, "unit", ("C", "F"))
+    return None
+
+
+def _no_unit(scene: Scene, draft: Draft) -> bool:
+    return not any(item.kind == "H" for item in scene.items[draft.first:draft.last])
+
+
+def _place(scene: Scene) -> Ask | None:
+    """ "dome 210": of the dome oven, but where?"""
+    for draft in scene.drafts:
+        if draft.kind != "reading" or "celsius" not in draft.fields or "place" in draft.fields:
+            continue
+        oven = draft.fields.get("oven")
+        value = float(draft.fields["celsius"])
+        heats = _last_heats(scene, oven)
+        close = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
+        if len(close) == 1 and len(heats) > 1 or (len(heats) == 1 and close):
+            continue
+        about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
+        where = f" in the {oven}{'' if str(oven).endswith('oven') else ' oven'}" if oven == "dome" else f" in the {oven}" if oven else ""
+        if draft.fields.get("tool") == "infrared":
+            return Ask(f"{value:g}{where}: which spot?", about, "place", ("floor", "dome", "back", "wall", "mouth"))
+        return Ask(f"{value:g}{where}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
+    return None
+
+
+def _bare_number(scene: Scene) -> Ask | None:
+    """ "two ten" alone: a time or a heat? The hour or the last readings may tell; else it is asked."""
+    items = [item for item in scene.items if item.kind != "." and not (item.kind == "" and item.word in ("it", "'s", "is", "at", "now", "just", "about", "on", "the", "its"))]
+    if len(items) != 1 or items[0].kind not in ("N", "T") or scene.drafts:
+        return None
+    item = items[0]
+    value, clock = _both(item)
+    if value is None or clock is None or not 60 <= value <= 600:
+        return None
+    heats = _last_heats(scene, None)
+    if any(abs(heat - value) <= NEAR_K for heat in heats.values()):
+        near = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
+        about: dict[str, Any] = {"is": "reading", "celsius": value}
+        if len(near) > 1:
+            return Ask(f"{value:g}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
+        return Ask(f"{value:g} on which spot?", about, "place", ("floor", "air", "dome"))
+    said = past(clock, scene.context.now)
+    return Ask(f"{value:g} degrees, or the time {said}?", {"is": "reading", "celsius": value}, "celsius", ("heat", "time"))
+
+
+def _both(item: Item) -> tuple[float | None, Clock | None]:
+    if item.kind != "N" or item.value.clock is None or not item.value.clock[1]:
+        return None, None
+    hour, minute = item.value.clock
+    return float(item.value.value), Clock(hour, minute)
+
+
+def _move(scene: Scene) -> Ask | None:
+    """ "moved it to the barrel" with several dishes known and none spoken of just now."""
+    for draft in scene.drafts:
+        if draft.kind != "pot" or draft.fields.get("act") != "moved" or "dish" in draft.fields:
+            continue
+        dishes = scene.context.dishes
+        if len(dishes) < 2 or _spoken_of(scene):
+            return None
+        about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
+        scene.drafts.remove(draft)
+        return Ask(f"Which went over: {_or(dishes)}?", about, "dish", tuple(dishes))
+    return None
+
+
+def _spoken_of(scene: Scene) -> bool:
+    """The sender's last message, a few minutes old at most, was about one dish."""
+    for said in reversed(scene.context.last):
+        if said.who == scene.context.sender:
+            names = {fact.dish for fact in said.heard.facts if fact.dish}
+            return len(names) == 1 and scene.context.now - said.at <= timedelta(minutes=5)
+    return False
+
+
+def _or(names: tuple[str, ...]) -> str:
+    return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0]

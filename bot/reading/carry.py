@@ -1,0 +1,215 @@
+"""Names and times that a message says once and means for more than one fact."""
+from __future__ import annotations
+
+from bot.reading.clock_times import Ago, Clock
+from bot.reading.scene import Draft, Scene, is_hard, is_stop
+
+OVEN_KINDS = frozenset({"reading", "door", "fire", "oven", "pot"})
+DISH_KINDS = frozenset({"pot", "food", "load", "stage", "check", "chill", "reheat", "contents"})
+OVEN_QUESTIONS = frozenset({"oven_at", "refuel"})
+DISH_QUESTIONS = frozenset({"eta", "ready_by", "safe", "chill_time", "allergens"})
+TIMED = frozenset({"reading", "food", "pot", "door", "fire", "stage", "check", "chill", "reheat", "store", "wood", "weather", "load"})
+_HOLD_NAMES = frozenset({"note", "task", "incident", "hush", "who"})
+
+
+def carry(scene: Scene) -> None:
+    """Give every draft the names and the time that hold for it."""
+    scene.drafts.sort(key=lambda draft: (draft.first, draft.last))
+    _names(scene, "O", "oven", OVEN_KINDS, OVEN_QUESTIONS)
+    _names(scene, "D", "dish", DISH_KINDS, DISH_QUESTIONS)
+    _times(scene)
+
+
+def _hidden(scene: Scene) -> set[int]:
+    """Items whose names stay inside a free text."""
+    hidden: set[int] = set()
+    for draft in scene.drafts:
+        if draft.kind in _HOLD_NAMES:
+            hidden.update(range(draft.first, draft.last))
+        if draft.kind == "amount":
+            hidden.update(n for n in range(draft.first, draft.last) if scene.items[n].kind == "D")
+    return hidden
+
+
+def _mentions(scene: Scene, kind: str) -> list[int]:
+    hidden = _hidden(scene)
+    found = []
+    for at, item in enumerate(scene.items):
+        if item.kind != kind or at in hidden:
+            continue
+        if kind == "D" and _ingredient(scene, at):
+            continue
+        if scene.moods[at] == "silent" and not any(draft.first <= at < draft.last for draft in scene.drafts):
+            continue
+        found.append(at)
+    return found
+
+
+_STUFF = frozenset("stock broth gravy milk water meat".split())
+
+
+def _ingredient(scene: Scene, at: int) -> bool:
+    item = scene.items[at]
+    name = str(item.value)
+    if name in scene.context.dishes:
+        return False
+    if name in _STUFF:
+        return True
+    return any(draft.kind == "contents" and draft.first <= at < draft.last and draft.fields.get("dish") != name for draft in scene.drafts) or any(
+        draft.kind == "load" and draft.first <= at < draft.last and draft.fields.get("dish") != name for draft in scene.drafts) or any(
+        draft.kind in ("guests", "allergens") and draft.first <= at < draft.last and draft.fields.get("dish") != name for draft in scene.drafts)
+
+
+def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: frozenset[str]) -> None:
+    mentions = _mentions(scene, kind)
+    if not mentions:
+        return
+    for draft in scene.drafts:
+        wanted = draft.kind in (questions if draft.question else facts)
+        if draft.question and not wanted and draft.kind == "why" and draft.hidden.get("pronoun"):
+            wanted = key == "dish" or "dish" not in draft.fields
+        if not wanted or key in draft.fields or draft.no_carry and key == "dish":
+            continue
+        if draft.question and draft.kind == "eta" and (("oven" in draft.fields and key == "dish")):
+            continue
+        at = _holding(scene, draft, mentions)
+        if at is None:
+            continue
+        if draft.question and key == "dish" and not _may_ask_on(draft):
+            continue
+        if draft.kind == "pot" and key == "oven" and draft.fields["act"] == "moved":
+            continue
+        draft.fields[key] = str(scene.items[at].value)
+
+
+def _may_ask_on(draft: Draft) -> bool:
+    return bool(draft.hidden.get("pronoun")) or draft.kind in ("eta", "ready_by", "safe", "chill_time")
+
+
+def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
+    """The name that holds for a draft: one in it, one before it, one behind it in its clause, one at the list's end."""
+    inside = [at for at in mentions if draft.first <= at < draft.last]
+    if inside and scene.items[inside[0]].kind == "O":
+        return inside[0]
+    a, b = scene.segment(draft.first)
+    same_before = [at for at in mentions if a <= at < draft.first]
+    same_after = [at for at in mentions if draft.last <= at < b]
+    taken = {n for other in scene.drafts if other is not draft for n in range(other.first, other.last)}
+    if scene.items[mentions[0]].kind == "D" and inside:
+        return inside[0]
+    if same_before and not (same_after and _joined(scene, draft.last, same_after[0])):
+        return same_before[-1]
+    free_after = [at for at in same_after if at not in taken or _joined(scene, draft.last, at)]
+    if free_after:
+        return free_after[0]
+    before = [at for at in mentions if at < draft.first]
+    if before:
+        return before[-1]
+    return _list_end(scene, draft, mentions)
+
+
+def _joined(scene: Scene, start: int, at: int) -> bool:
+    """Only small words between: "180 in the barrel"."""
+    return all(item.kind == "" and item.word in ("in", "on", "at", "of", "for", "the", "from", "inside", "to") for item in scene.items[start:at])
+
+
+def _list_end(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
+    """ "floor 180, air 170, barrel": a bare name behind the list holds for the list."""
+    for at in mentions:
+        a, b = scene.segment(at)
+        if a < draft.last:
+            continue
+        if any(is_hard(item) for item in scene.items[draft.last:at]):
+            continue
+        others = [item for item in scene.items[a:b] if not (item.kind == "" and item.word in ("in", "on", "the", "for", "that", "'s", "oven", "all", "is", "both", "this", "of", "from", "at", "again"))]
+        if len(others) == 1 and (b >= len(scene.items) or is_stop(scene.items[b])):
+            return at
+        words = {item.word for item in scene.items[a:b]}
+        # "lamb out, resting, core 92 all in the dome" and the like: the last clause with "all" or "both" speaks of the list.
+        if words & {"all", "both"}:
+            return at
+    return None
+
+
+def _times(scene: Scene) -> None:
+    spots = [at for at, item in enumerate(scene.items) if item.kind in ("T", "A") and not _used_as_field(scene, at)]
+    for at in spots:
+        if scene.moods[at] != "fact" and not any(draft.first <= at < draft.last for draft in scene.drafts):
+            continue
+        value = scene.items[at].value
+        assert isinstance(value, Clock | Ago)
+        targets = _targets(scene, at)
+        for draft in targets:
+            if draft.time is None:
+                draft.time = value
+    for draft in scene.drafts:
+        if draft.time is not None and "at" not in draft.fields and not draft.question:
+            draft.fields["at"] = scene.past(draft.time)
+
+
+def _used_as_field(scene: Scene, at: int) -> bool:
+    return any(draft.first <= at < draft.last and (draft.question or draft.kind in ("serve", "class", "hush", "note", "guests")) for draft in scene.drafts)
+
+
+def _timed(draft: Draft) -> bool:
+    return not draft.question and draft.kind in TIMED and not (draft.kind == "fix")
+
+
+def _targets(scene: Scene, at: int) -> list[Draft]:
+    first, last = scene.sentence(at)
+    a, b = scene.segment(at)
+    here = [draft for draft in scene.drafts if _timed(draft) and draft.first < b and a < draft.last]
+    in_sentence = [draft for draft in scene.drafts if _timed(draft) and first <= draft.first < last]
+    words = {item.word for item in scene.items[a:b]}
+    head = not any(draft.first < at for draft in in_sentence if draft.last <= at or draft.first < at)
+    lone = not here
+    if words & {"all", "both"} and in_sentence and (lone or at >= max(draft.last for draft in here) - 1):
+        return in_sentence
+    if head:
+        later = [draft for draft in in_sentence if draft.first >= at or draft.first <= at < draft.last]
+        return _till_next_time(scene, at, later)
+    if lone:
+        behind = [draft for draft in in_sentence if draft.first > at]
+        before = [draft for draft in in_sentence if draft.last <= at]
+        if behind:
+            return _till_next_time(scene, at, behind)
+        return _list_before(scene, at, before)
+    before_here = [draft for draft in here if draft.first < at]
+    if not before_here:
+        return _till_next_time(scene, at, [draft for draft in in_sentence if draft.first > at])
+    nearest = max(before_here, key=lambda draft: draft.last)
+    alike = [draft for draft in before_here if draft.kind == nearest.kind and _and_between(scene, draft, nearest)]
+    return alike
+
+
+def _and_between(scene: Scene, one: Draft, other: Draft) -> bool:
+    """ "floor 190 and air 175 at 10:30": one clause, one time."""
+    if one is other:
+        return True
+    gap = scene.items[min(one.last, other.last):max(one.first, other.first)]
+    return all(item.word in ("and", "&", "the") for item in gap if item.kind != ".") and not any(item.kind in ("T", "A") for item in scene.items[min(one.first, other.first):max(one.last, other.last)])
+
+
+def _list_before(scene: Scene, at: int, before: list[Draft]) -> list[Draft]:
+    times = [other for other, item in enumerate(scene.items) if item.kind in ("T", "A") and other < at]
+    floor = max(times, default=-1)
+    return [draft for draft in before if draft.first > floor]
+
+
+def _till_next_time(scene: Scene, at: int, later: list[Draft]) -> list[Draft]:
+    """A time at the head of a list holds to the next time, or to a "now"."""
+    stop = len(scene.items)
+    for other in range(at + 1, len(scene.items)):
+        item = scene.items[other]
+        if item.kind in ("T", "A") and not _used_as_field(scene, other):
+            stop = _clause_start_of_time(scene, other, at)
+            break
+        if item.kind == "" and item.word == "now" and other > at + 1:
+            stop = scene.segment(other)[0]
+            break
+    return [draft for draft in later if draft.first < stop]
+
+
+def _clause_start_of_time(scene: Scene, other: int, at: int) -> int:
+    a, _ = scene.segment(other)
+    return max(a, at + 1)

@@ -1,0 +1,42 @@
+"""Hand counts: the seconds that a bare hand stays in ("five count", "got to six", "hand in for 8 seconds")."""
+from __future__ import annotations
+
+from bot.reading.scene import Scene
+
+
+def counts(scene: Scene) -> None:
+    where = r"(?: (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?|(?P<oven2><O>)(?: (?P<place2><P>))?|oven))*"
+    head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
+    value = r"(?P<n>[NS]\d+)"
+    for pattern in (
+        rf"{head}{value}(?: second| sec| hand)* (?:count|ct|counts)(?: (?:by hand|with (?:my |bare )?hand|hand|now|only))*{where}",
+        rf"{head}(?:hand |bare hand )?(?:count|ct)(?: (?:of|is|'s|was|at|now|still|:|to|in|got|only|,|about))* {value}{where}",
+        rf"{head}(?:hand|bare hand|hand test|palm|hand check|my hand)(?: ?[,:-])?(?: (?:test|in|says|got|to|for|of|lasted|stayed|stays|managed|was|is|at|about|out|after|could|hold|count|only|:|,|got to|bearable|check|good|i|gave|held|there|,|inside|over|floor|<P>|mouth|comfortable))* {value}(?: (?:seconds?|secs?|count|before|on))?{where}",
+        rf"{head}(?:got to|counted(?: to)?|managed|made it to|reached|lasted|could count to|can count to|i can count to|held for|held my hand (?:in|there|over)(?: for)?) {value}(?: (?:second|seconds|secs?))?(?: (?:with|on|by|of)(?: (?:my|bare|a|the|own))* (?:hand|palm|hand test|arm))(?: (?:in|inside|at|out))?{where}",
+        rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$|[.,;!|]|before|at|in))",
+        rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
+        rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|hand|hand test|hand in|bare hand))*{where}",
+    ):
+        for found in scene.find(pattern):
+            groups = found.groups
+            number = found.number("n") if groups.get("n") else found.number("s")
+            token = groups.get("n") or groups.get("s") or ""
+            if number is None or not 0 < number <= 90:
+                continue
+            text = found.match.group()
+            hand = "hand" in text or "count" in text.split() or "ct" in text.split() or "palm" in text
+            place = next((groups[name] for name in ("place", "place2", "place3") if groups.get(name)), None)
+            if not hand and token[0] == "S" and place is None:
+                continue
+            if not hand and token[0] == "N" and place is None and scene.find is not None and not _hand_near(scene, found.first):
+                continue
+            if text.startswith(("count", "counted")) and "guests" in " ".join(scene.row.words(*scene.segment(found.first))):
+                continue
+            oven = next((groups[name] for name in ("oven", "oven2", "oven3") if groups.get(name)), None)
+            scene.add({"is": "reading", "place": str(scene.item(place).value) if place else None, "count": number, "tool": "hand",
+                       "oven": str(scene.item(oven).value) if oven else None}, found.first, found.last, "hand count")
+
+
+def _hand_near(scene: Scene, at: int) -> bool:
+    a, b = scene.sentence(at)
+    return bool({"hand", "count", "palm", "counted"} & set(scene.row.words(a, b)))

@@ -1,0 +1,153 @@
+"""The reader: one message and what the room knows, to facts, questions, one question back at most, and the reasons."""
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import ValidationError
+
+from bot.reading import rules_class, rules_fire, rules_fixes, rules_food, rules_heats, rules_pots, rules_questions, rules_team
+from bot.reading.answers import answer_of
+from bot.reading.asking import ask_of
+from bot.reading.carry import carry
+from bot.reading.context import Context
+from bot.reading.counts import counts
+from bot.reading.items import Item
+from bot.reading.moods import set_moods
+from bot.reading.normalise import MOST_CHARACTERS, plain
+from bot.reading.ovens_and_ceilings import settle_domes
+from bot.reading.result import Ask, Reading, Span, explain
+from bot.reading.scene import Draft, Scene
+from bot.reading.tokens import row_of
+from bot.reading.weather import weather
+from skills.vocabulary import Fact, Heard, Question, fact, question
+
+__all__ = ["Ask", "Context", "Reading", "Span", "explain", "read"]
+
+
+def read(text: str, context: Context) -> Reading:
+    """What a message means, as far as its words and the room's names say; never raises, whatever the text."""
+    folded = plain(text)
+    scene = Scene(row_of(text, folded, context), context)
+    settle_domes(scene)
+    if folded.cut:
+        scene.trouble = f"Only the first {MOST_CHARACTERS} letters were read. Send shorter messages, one thing a line."
+    answered = answer_of(scene)
+    if answered is None:
+        set_moods(scene)
+        _read_all(scene)
+    else:
+        scene.drafts.extend(answered)
+    ask = ask_of(scene) if answered is None else None
+    facts, questions, spans = _checked(scene)
+    if scene.trouble is None:
+        scene.trouble = _impossible_time(scene)
+    return Reading(Heard(facts=tuple(facts), questions=tuple(questions)), ask, tuple(spans), _leftover(scene), scene.trouble)
+
+
+def _read_all(scene: Scene) -> None:
+    rules_team.notes(scene)
+    rules_team.hushes(scene)
+    rules_fixes.undos(scene)
+    rules_class.classes(scene)
+    rules_fixes.replaces(scene, told)
+    rules_questions.questions(scene, told)
+    told(scene)
+    carry(scene)
+
+
+def told(scene: Scene) -> None:
+    """The facts of a scene, the surest rules first."""
+    rules_class.ovens(scene)
+    rules_class.serves(scene)
+    rules_class.guests(scene)
+    rules_team.incidents(scene)
+    rules_fire.doors(scene)
+    rules_fire.fires(scene)
+    rules_food.reheats(scene)
+    rules_pots.pots(scene)
+    counts(scene)
+    rules_heats.heats(scene)
+    rules_heats.use_tool_of_list(scene)
+    rules_food.stages(scene)
+    rules_food.checks(scene)
+    rules_food.chills(scene)
+    rules_pots.loads(scene)
+    rules_class.contents(scene)
+    weather(scene)
+    rules_team.tasks(scene)
+
+
+def _checked(scene: Scene) -> tuple[list[Fact], list[Question], list[Span]]:
+    facts: list[Fact] = []
+    questions: list[Question] = []
+    spans: list[Span] = []
+    for draft in sorted(scene.drafts, key=lambda each: (each.first, each.last)):
+        made = _made(draft)
+        if made is None:
+            continue
+        if isinstance(made, Question):
+            if any(other.said() == made.said() for other in questions):
+                continue
+            questions.append(made)
+        else:
+            if any(other.said() == made.said() for other in facts) and draft.fields.get("act") != "undo":
+                continue
+            facts.append(made)
+        spans.append(_span(scene, draft, made))
+    return facts, questions, spans
+
+
+def _made(draft: Draft) -> Fact | Question | None:
+    data = {key: _tidy(value) for key, value in draft.fields.items() if key[0] != "_"}
+    try:
+        if draft.question:
+            return question(data)
+        return fact(data)
+    except ValidationError:
+        return None
+
+
+def _tidy(value: Any) -> Any:
+    if isinstance(value, float):
+        return round(value, 3)
+    if isinstance(value, list):
+        return [{key: _tidy(entry) for key, entry in each.items()} for each in value]
+    return value
+
+
+def _span(scene: Scene, draft: Draft, made: Fact | Question) -> Span:
+    items = scene.items
+    last = max(draft.first + 1, draft.last)
+    if not items:
+        return Span(0, 0, "", draft.rule, str(made.said()))
+    start, end = items[min(draft.first, len(items) - 1)].start, items[min(last, len(items)) - 1].end
+    meaning = ", ".join(f"{key} {value}" for key, value in made.said().items() if key != "is")
+    return Span(start, end, scene.row.message[start:end], draft.rule, f"{made.is_}{': ' if meaning else ''}{meaning}")
+
+
+_SMALL = frozenset("the a an and it is 's was at on in of to for with now just so ok right we i all that this please by from are got has have been be yes".split())
+
+
+def _leftover(scene: Scene) -> tuple[str, ...]:
+    """Stretches that nothing was read from, small words apart; for the log and for "why"."""
+    covered = {n for draft in scene.drafts for n in range(draft.first, draft.last)}
+    pieces: list[tuple[int, int]] = []
+    for at, item in enumerate(scene.items):
+        if at in covered or item.kind == "." or scene.used[at] is not None or (item.kind == "" and item.word in _SMALL) or item.kind in ("T", "A"):
+            continue
+        if pieces and pieces[-1][1] == at:
+            pieces[-1] = (pieces[-1][0], at + 1)
+        else:
+            pieces.append((at, at + 1))
+    return tuple(scene.row.text(a, b) for a, b in pieces)
+
+
+def _impossible_time(scene: Scene) -> str | None:
+    for at, item in enumerate(scene.items):
+        if _bad_clock(item) and scene.moods[at] in ("fact", "question"):
+            return f"{scene.message_of(item)} is no time of day: left out. Write it again, such as '9:20' or 'ten past nine'."
+    return None
+
+
+def _bad_clock(item: Item) -> bool:
+    return item.kind == "N" and item.value.colon and item.value.clock is None

@@ -1,0 +1,397 @@
+"""Corrections: taking back ("scrap that") and mending ("sorry, floor 210 not 120")."""
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from bot.reading.clock_times import Clock
+from bot.reading.items import Item, Row
+from bot.reading.numbers import Number
+from bot.reading.scene import Draft, Scene, compiled
+
+_UNDO_VERB = r"(?:scrap|scratch|ignore|undo|delete|forget|cancel|strike|disregard|remove|wipe|bin|retract|discard|drop|void|withdraw|erase|dump|take back|kill|never mind|nevermind|rub out|take out|skip|unsay)"
+_THING = (r"(?:that|this|it|those|them|these|last|previous|above|both|what i (?:said|wrote|put|posted|sent)|(?:that |this |my |our |your |those |both )*(?:very )?(?:last|previous|latest|earlier|prior)?(?: (?P<n><N>))?(?: (?:one|ones|message|messages|entry|entries|post|posts|line|lines|bit|report|reports|note|update|updates|thing|things|text|comment|of mine|of those))*)")
+_KINDS: tuple[tuple[str, str], ...] = (
+    ("oven", r"oven (?:description|size|measurements|dimensions)|measurements|dimensions"),
+    ("food", r"core(?: temp| reading)?|food temp|meat temp|liquor(?: temp| reading)?"),
+    ("reading", r"(?P<place><P>)?(?: probe| temp| temperature)? ?(?:readings?|temps?|temperatures?|shots?|counts?|heat)|<P>|probe|temps?|hand count|count"),
+    ("door", r"door(?: one| bit| report| thing)?"),
+    ("pot", r"pot(?: in| out| one)?|lid(?: on| off)?|turn|top up|move"),
+    ("load", r"load|weight|weights|meat weight"),
+    ("fire", r"fire(?: one)?|feed|split|splits|log|logs|wood feed|rake out|rake"),
+    ("wood", r"moisture|wood moisture|moisture reading|meter reading"), ("weather", r"weather|rain"), ("guests", r"guests?|head ?count|guest count|numbers|allergy|coeliac"),
+    ("serve", r"eating time|serve time|serving time|lunch time|time change"), ("check", r"check|fork test|simmer"), ("stage", r"browned|stage|resting|served"),
+    ("chill", r"chill|chilling|ice"), ("store", r"fridge(?: reading| temp)?|hot cupboard(?: reading| temp)?"), ("note", r"note"), ("task", r"task|claim|job"), ("contents", r"contents|ingredient|flour"),
+    ("hush", r"hush|quiet"), ("incident", r"incident|burn"), ("class", r"class"), ("reheat", r"reheat|reheating"),
+)
+
+
+def undos(scene: Scene) -> None:
+    """ "scrap that", "undo the door", "scratch my last two"."""
+    for pattern in (
+        rf"{_UNDO_VERB} {_THING}(?: (?:please|again|entirely|completely|too|altogether|sorry|i said|i sent|from me|about))*(?= ?(?:$|[.,;!:|)-]|<W> ?$|wrong|i |it |was|sorry|<P>|<D>|<O>|meant|typo|should|pot|door|lid|not|but|and|we|misread|actually|that|probe))",
+        r"(?:i )?take (?:that|it|this|that one|my last|the last one)(?: last)?(?: one)? back",
+        r"(?:that|last one|that one|last message|that last one|my last|my last one|last reading)(?: (?:was|is|'s))+ (?:wrong|a mistake|rubbish|nonsense|an error|a typo|garbage|bogus|not right|duff|in error)(?= ?(?:$|[.,;!|]))(?!.*not <V>)",
+    ):
+        for found in scene.find(pattern, mood=None):
+            if _asked(scene, found.first, found.last) or _not_an_order(scene, found.first):
+                continue
+            groups = found.groups
+            count = int(scene.number(groups["n"]) or 1) if groups.get("n") else 1
+            words = found.match.group().split()
+            if "both" in words:
+                count = 2
+            if groups.get("n") and scene.item(str(groups["n"])).value.value == 1:
+                count = 1
+            if words[-1] in ("about",):
+                continue
+            tail = _kind_after(scene, found.last) if words[-1] in ("that", "this", "last", "my", "previous", "those") else None
+            if tail is not None:
+                continue
+            if words[0] in ("drop", "skip", "kill", "wipe", "bin", "dump", "remove", "cancel", "forget", "take", "never", "nevermind") and words[-1] == "it" and found.last < len(scene.items) and scene.items[found.last].kind == "":
+                continue
+            if words[-1] in ("forget", "cancel", "drop"):
+                continue
+            if len(words) == 1 and scene.row.words(0, len(scene.items)) != (words[0],) and not (found.last < len(scene.items) and scene.items[found.last].kind == "."):
+                continue
+            if len(words) == 1 and words[0] in ("drop", "kill", "wipe", "bin", "dump", "skip", "forget", "take", "remove", "strike"):
+                continue
+            for _ in range(min(count, 9)):
+                scene.add({"is": "fix", "act": "undo"}, found.first, found.last, "taken back", keep=True)
+            scene.use(*_undo_span(scene, found.first, found.last), "taken back")
+            return
+    for kind, words_ in _KINDS:
+        pattern = rf"{_UNDO_VERB}(?: (?:that|my|last|this|previous|the|earlier|our|latest|very))*(?: (?P<oven><O>))?(?: (?P<dish><D>))? (?:{words_})(?: (?:one|reading|entry|message|bit|thing|report|please|i sent|i posted))*(?= ?(?:$|[.,;!|]|<W> ?$|wrong|it |that |sorry|i |from |at ))"
+        for found in scene.find(pattern, mood=None):
+            if _asked(scene, found.first, found.last) or _not_an_order(scene, found.first):
+                continue
+            if found.match.group().split()[0] in ("drop", "skip", "kill", "remove", "take", "bin", "dump", "forget", "wipe", "cancel") and not set(found.match.group().split()) & {"reading", "readings", "entry", "last", "message", "one", "report"}:
+                continue
+            fields: dict[str, Any] = {"is": "fix", "act": "undo", "of": kind, "oven": found.name("oven") if found.has("oven") else None,
+                                      "dish": found.name("dish") if found.has("dish") else None}
+            place = found.groups.get("place")
+            if place:
+                fields["place"] = scene.name(place)
+            scene.add(fields, found.first, found.last, "taken back", keep=True)
+            scene.use(*_undo_span(scene, found.first, found.last), "taken back")
+            return
+
+
+def _asked(scene: Scene, first: int, last: int) -> bool:
+    return any(mood in ("question", "what_if") for mood in scene.moods[first:last])
+
+
+def _not_an_order(scene: Scene, first: int) -> bool:
+    before = scene.items[first - 1].word if first else ""
+    return before in ("don't", "not", "to", "never", "can't", "didn't", "i'd", "must", "won't", "you")
+
+
+def _kind_after(scene: Scene, at: int) -> str | None:
+    for kind, words in _KINDS:
+        if compiled(rf"(?:{words})(?: (?:reading|one|temp|message|entry|thing))?(?= ?(?:$|[.,;!|]))").match(scene.row.canon, scene.row.offset(at)) and at < len(scene.items):
+            return kind
+    return None
+
+
+def _undo_span(scene: Scene, first: int, last: int) -> tuple[int, int]:
+    """The reason that goes with it ("wrong oven", "it was last week") is used up too."""
+    a, b = scene.sentence(first)
+    end = last
+    while end < b:
+        item = scene.items[end]
+        seg_a, seg_b = scene.segment(end)
+        if item.kind == ".":
+            end += 1
+            continue
+        words = set(scene.row.words(end, seg_b))
+        if words & {"wrong", "misread", "mistake", "typo", "sorry", "mistyped", "bad", "error"} and not any(each.kind in ("N", "H", "P") for each in scene.items[end:seg_b]):
+            end = seg_b
+            continue
+        break
+    return first, max(end, last)
+
+
+_CUE = compiled(
+    r"(?:sorry|correction|corrections|correct that|typo|oops|whoops|oopsie|ooops|my mistake|my bad|my fault|i meant|meant to (?:say|type|write|put)|meant|should be|should have been|should have said|should say|should read|should've been|that should|make that|actually|wrong|misread|mistyped|misheard|mis typed|fat fingers|fat thumbs|thumb slip|wait no|no wait|no , wait|slip of (?:the )?thumb|fix|amend|amendment|change that to|edit|not right|read it wrong|got it wrong|i got that wrong|that was wrong|mistake|apologies|scuse me|i mean|rather|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to be|ought to say|needs to be|change|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said|i put|i wrote|i typed)")
+_STRONG = frozenset("correction corrections typo meant should misread mistyped actually amend amendment edit mistake wrong misheard rather change corrected ought erratum swapped".split())
+_NO_CUE = compiled(r"sorry(?: ,)?(?: (?:i|we|all|everyone|guys|for|about|to|that|it|chef|team|mate|folks|if|was|been|but|only|can't|have|am|just|had|got))*(?: ,)? ?(?:forgot|forgotten|late|for|about|missed|busy|to|if|can't|didn't|was busy|was late|phone|battery|lost|signal|was on|behind|slow|delay|delayed|running|hands|been|got distracted|distracted|couldn't|wet|should have posted|should have said earlier|no signal|posting)")
+
+
+def replaces(scene: Scene, read_facts: Callable[[Scene], None]) -> None:
+    """ "X not Y" and every correcting word with a value: what is told in that sentence is a mending."""
+    for first, last in list(scene.sentences):
+        _replace(scene, first, last, read_facts)
+
+
+def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], None]) -> None:
+    items = scene.items[first:last]
+    if not items or any(scene.used[first:last]):
+        return
+    if any(mood in ("question", "what_if") for mood in scene.moods[first:last]):
+        return
+    canon = scene.row.canon
+    start, stop = scene.row.offset(first), scene.row.offset(last)
+    cues = [match for match in _CUE.finditer(canon, start, stop) if match.group() != "not"]
+    denied = _denied_values(scene, first, last)
+    neighbours = _neighbour_cue(scene, first, last)
+    if not cues and not denied and not neighbours:
+        return
+    words = {word for item in items for word in item.words}
+    if _NO_CUE.search(canon, start, stop) and not denied and not words & _STRONG:
+        return
+    if "now" in words and not words & _STRONG and not (words & {"sorry", "oops"}):
+        return
+    drop: set[int] = set()
+    for match in cues:
+        a, b = scene.row.items_of(match.start(), match.end())
+        drop.update(range(a, b))
+    for a, b in denied:
+        drop.update(range(a, b))
+    if not drop and neighbours:
+        pass
+    kept = [item for number, item in enumerate(items, start=first) if number not in drop and not (item.kind == "" and item.word in ("sorry", "one", "ones", "i", "that", "oops", "my", "bad", "mistake", "typo", "was", "it", "this", "said", "say", "says", "put", "wrote", "typed", "in", "earlier", "before", "of", "have", "been") and _noise(item, items))]
+    kept = _trim(kept)
+    if not kept:
+        return
+    sure = bool(denied) or bool(words & _STRONG)
+    sub = Scene(Row(scene.row.message, _times_in_fix(kept)), scene.context)
+    read_facts(sub)
+    drafts = [draft for draft in sub.drafts if not draft.question and draft.kind not in ("fix", "note", "task", "incident", "hush")]
+    if drafts:
+        if not sure and not any(_has_value(draft) for draft in drafts):
+            return
+        if not sure and len(drafts) > 1 and not neighbours:
+            pass
+        _mend(scene, sub, drafts, first, last)
+        return
+    fields = _bare(scene, sub, sure, denied)
+    if fields is None:
+        return
+    scene.add({"is": "fix", "act": "replace", **fields}, first, last, "correction")
+
+
+def _noise(item: Item, items: list[Item]) -> bool:
+    """Small words around a correction; "was" and "in" are kept where they carry a meaning."""
+    if item.word in ("in", "of"):
+        return False
+    if item.word in ("was", "it", "that", "this", "have", "been"):
+        at = items.index(item)
+        after = items[at + 1] if at + 1 < len(items) else None
+        return after is None or after.kind != "" or after.word in ("was", "the", "meant", "should", "be", "at", "actually", "one", "not")
+    return True
+
+
+def _trim(items: list[Item]) -> list[Item]:
+    kept = list(items)
+    while kept and kept[0].kind == ".":
+        kept.pop(0)
+    while kept and kept[-1].kind == "." and kept[-1].word != "?":
+        kept.pop()
+    out: list[Item] = []
+    for item in kept:
+        if item.kind == "." and out and out[-1].kind == ".":
+            continue
+        out.append(item)
+    return out
+
+
+def _times_in_fix(items: list[Item]) -> list[Item]:
+    """ "went in nine fifteen", "the 11.20 floor one": in a correction a bare time with minutes is a time."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        before = items[at - 1] if at else None
+        after = items[at + 1] if at + 1 < len(items) else None
+        if item.kind == "N" and isinstance(item.value, Number) and item.value.clock is not None and item.value.clock[1] and item.value.clock[0] < 24:
+            led = before is not None and before.kind == "" and before.word in ("in", "out", "at", "lit", "on", "off")
+            picks = after is not None and after.kind in ("P", "O", "D") and any(other.kind in ("N", "H") for other in items[at + 1:])
+            if (led and not (after is not None and after.kind == "P" and False)) or (picks and ("." in item.word or item.value.words)):
+                hour, minute = item.value.clock
+                out.append(Item("T", item.word, item.start, item.end, Clock(hour, minute, item.value.zero_led or hour > 12), item.words))
+                continue
+        out.append(item)
+    return out
+
+
+def _neighbour_cue(scene: Scene, first: int, last: int) -> bool:
+    """ "Typo! air 107": a cue that stands alone as the sentence before or behind."""
+    for a, b in scene.sentences:
+        if b == first or a == last:
+            words = [word for item in scene.items[a:b] for word in item.words if item.kind == ""]
+            if words and all(word in ("typo", "sorry", "correction", "oops", "whoops", "my", "mistake", "bad", "wait", "no", "misread", "wrong", "fat", "thumbs", "fingers", "ah", "oh", "ugh", "doh", "argh") for word in words):
+                if words == ["wrong"] or any(scene.used[a:b]):
+                    continue
+                if a == last and words == ["sorry"]:
+                    return False
+                return True
+    return False
+
+
+def _denied_values(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
+    """ "not 148", "not the dome", "instead of two": the wrong value, dropped from what is told."""
+    found: list[tuple[int, int]] = []
+    items = scene.items
+    value_kinds = {"N", "H", "K", "L", "C", "T", "U", "M", "A"}
+    for at in range(first, last - 1):
+        word = items[at].word
+        if items[at].kind != "" or word not in ("not", "instead", "than", "isn't", "wasn't"):
+            continue
+        if word == "than" and items[at - 1].word != "rather":
+            continue
+        end = at + 1
+        while end < last and items[end].kind == "" and items[end].word in ("the", "at", "of", "on", "in", "a", "an", "that", "about"):
+            end += 1
+        if end >= last:
+            continue
+        begin = at
+        if word in ("isn't", "wasn't"):
+            continue
+        kind = items[end].kind
+        others = [item for number, item in enumerate(items[first:last], start=first) if not begin <= number <= end]
+        if kind in value_kinds:
+            family = {"N", "H"} if kind in ("N", "H") else {kind, "N"} if kind in ("K", "L", "C", "T", "U") else {kind}
+            if not any(item.kind in family or (kind == "N" and item.kind in value_kinds) for item in others):
+                continue
+            stop = end + 1
+            while stop < last and items[stop].kind == "" and items[stop].word in ("guests", "people", "splits", "split", "logs", "kg", "ml", "o'clock", "minutes", "count", "pieces"):
+                stop += 1
+            found.append((begin, stop))
+        elif kind in ("O", "D", "P"):
+            if any(item.kind == kind for item in others) or (kind in "OP" and any(item.kind in "OP" for item in others)):
+                found.append((begin, end + 1))
+        elif kind == "" and items[end].word in ("on", "off", "ajar", "shut", "open", "closed", "in", "out", "flour", "ash", "oak", "birch", "beech", "wet", "dry", "cold", "hot", "warm", "clay", "iron", "tender", "tough", "giving"):
+            if any(item.kind == "" and item.word in ("on", "off", "ajar", "shut", "open", "closed", "in", "out", "cornflour", "ash", "oak", "birch", "beech", "wet", "dry", "cold", "hot", "warm", "clay", "iron", "alder", "hornbeam", "apple", "steel", "enamel", "propped", "tender", "tough", "giving") for item in others):
+                found.append((begin, end + 1))
+    return found
+
+
+def _has_value(draft: Draft) -> bool:
+    return any(key in draft.fields for key in ("celsius", "count", "meat_kg", "liquid_l", "wood_kg", "pieces", "moisture_pct", "depth_cm", "litres",
+                                               "across_cm", "floor_cm", "dome_cm", "insulation_cm", "probe_cm", "by", "guests", "serve"))
+
+
+_OWN = frozenset({"pot", "fire", "chill", "reheat", "class", "task", "hush"})
+
+
+def _mend(scene: Scene, sub: Scene, drafts: list[Draft], first: int, last: int) -> None:
+    for draft in drafts:
+        fields = dict(draft.fields)
+        kind = fields.pop("is")
+        if kind in _OWN:
+            fields.pop("act", None)
+        oven, dish = _names_of(sub, draft)
+        if oven is not None and kind in ("reading", "door", "fire", "pot", "oven"):
+            fields.setdefault("oven", oven)
+        if dish is not None and kind in ("pot", "load", "food", "check", "stage", "chill", "reheat", "contents"):
+            fields.setdefault("dish", dish)
+        if kind == "chill" and not fields.keys() - {"dish", "oven"}:
+            continue
+        new = scene.add({"is": "fix", "act": "replace", "of": kind, **fields}, first, last, "correction")
+        new.time = draft.time or _time_of(sub)
+        if draft.kind in ("serve", "guests"):
+            new.time = None
+    for number in range(first, last):
+        scene.used[number] = "correction"
+
+
+def _names_of(sub: Scene, draft: Draft) -> tuple[str | None, str | None]:
+    ovens = [str(item.value) for item in sub.items if item.kind == "O"]
+    dishes = [str(item.value) for item in sub.items if item.kind == "D" and item.words not in (("stock",), ("broth",), ("water",))]
+    del draft
+    return (ovens[0] if ovens else None), (dishes[0] if dishes else None)
+
+
+def _time_of(sub: Scene) -> Any:
+    times = [item.value for item in sub.items if item.kind in ("T", "A")]
+    return times[0] if times else None
+
+
+def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -> dict[str, Any] | None:
+    """A correction that holds only a name, a place, a time or a number."""
+    items = [item for item in sub.items if item.kind != "."]
+    words = [item for item in items if item.kind == "" and item.word not in (
+        "the", "it", "that", "was", "i", "is", "'s", "a", "in", "on", "for", "of", "one", "at", "to", "oven", "reading", "about", "this", "all", "those", "were", "be", "from", "no", "ah", "oh", "wait", "meant", "and", "so", "said", "last", "my", "both", "by", "just", "with", "message", "been", "temp", "them", "guys", "everyone", "entry", "post", "number", "readings", "have", "had", "not", "say", "says", "really")]
+    if words:
+        kinds = {word.word for word in words}
+        if not kinds <= {"guests", "people", "degrees", "probe", "kg", "splits", "split", "logs", "guest", "count", "minutes", "pieces", "door", "pot", "core", "celsius", "cold", "hot", "warm", "wet", "dry", "off", "ajar", "shut", "open", "closed", "lit", "went", "gone", "served", "cornflour", "us", "eating", "out", "half", "ago", "earlier"}:
+            return None
+    fields: dict[str, Any] = {}
+    for item in items:
+        if item.kind == "O":
+            fields["oven"] = str(item.value)
+        elif item.kind == "D":
+            fields["dish"] = str(item.value)
+        elif item.kind == "P":
+            fields["place"] = str(item.value)
+            fields["of"] = "reading"
+        elif item.kind in ("T", "A"):
+            fields["at"] = scene.past(item.value)
+        elif item.kind == "H":
+            fields["celsius"] = item.value
+            fields["of"] = "reading"
+        elif item.kind == "K":
+            fields["meat_kg"] = item.value
+            fields["of"] = "load"
+        elif item.kind == "L":
+            fields["liquid_l"] = item.value
+            fields["of"] = "load"
+        elif item.kind == "N":
+            _bare_number(scene, fields, item, {word.word for word in words})
+        elif item.kind == "I":
+            fields["tool"] = "infrared"
+            fields["of"] = "reading"
+    if any(word.word == "probe" for word in words) and "celsius" in fields:
+        fields.update(place="floor", tool="probe", of="reading")
+    if any(word.word == "core" for word in words) and "celsius" in fields:
+        fields.update(part="core", of="food")
+    states = {"off": "off", "ajar": "ajar", "shut": "on", "open": "off", "closed": "on"}
+    for word in words:
+        if word.word in states and denied:
+            fields.update(of="door", state=states[word.word])
+    if not fields or (not sure and set(fields) <= {"oven", "dish", "place", "of", "at"}):
+        return None
+    _kind_of_last(scene, fields, denied)
+    return fields
+
+
+def _bare_number(scene: Scene, fields: dict[str, Any], item: Item, words: set[str]) -> None:
+    value = item.value.value
+    if value != value:
+        if item.value.clock is not None:
+            fields["at"] = scene.past(Clock(*item.value.clock))
+        return
+    if words & {"guests", "people", "guest", "us"}:
+        fields.update(of="guests", count=int(value))
+    elif words & {"splits", "split", "logs", "pieces"}:
+        fields.update(of="fire", pieces=value)
+    elif words & {"count"}:
+        fields.update(of="reading", count=value)
+    elif value >= 25:
+        fields.update(of="reading", celsius=value)
+    else:
+        fields["_number"] = value
+
+
+def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, int]]) -> None:
+    """What a bare number mends: the thing said lately that held the wrong one, else the last that held any number."""
+    number = fields.pop("_number", None)
+    value = number if number is not None else fields.get("celsius")
+    if value is None:
+        return
+    wrong = {float(scene.number(f"N{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "N"}
+    wrong |= {float(scene.number(f"H{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "H"}
+    keys = ("celsius", "count", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm", "litres", "moisture_pct")
+    latest: tuple[str, str] | None = None
+    for said in reversed(scene.context.last):
+        for fact in reversed(said.heard.facts):
+            data = fact.said()
+            for key in keys:
+                if key in data and not isinstance(data[key], str):
+                    if float(data[key]) in wrong:
+                        fields.pop("celsius", None)
+                        fields.update({"of": data["is"], key: value})
+                        return
+                    latest = latest or (str(data["is"]), key)
+    if number is not None and latest is not None:
+        fields.update({"of": latest[0], latest[1]: number})
+    elif number is not None:
+        fields.update({"of": "guests", "count": int(number)} if number == int(number) and False else {})

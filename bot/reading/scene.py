@@ -1,0 +1,250 @@
+"""What the rules work on: the row of items, the mood of each, and the drafts of facts and questions found so far."""
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any, Literal
+
+from bot.reading.clock_times import Ago, Clock, coming, coming_meal, past
+from bot.reading.context import Context
+from bot.reading.items import Item, Row
+from bot.reading.numbers import Number
+
+Mood = Literal["fact", "silent", "question", "what_if"]
+
+# Shorthand of the patterns: <V> any heat, <T> any time, and one letter for every other kind of item.
+_SHORT = {
+    "<V>": r"(?:[NH]\d+)", "<T>": r"(?:[TA]\d+)", "<N>": r"(?:N\d+)", "<H>": r"(?:H\d+)", "<K>": r"(?:K\d+)", "<L>": r"(?:L\d+)",
+    "<C>": r"(?:C\d+)", "<CN>": r"(?:[CN]\d+)", "<M>": r"(?:M\d+)", "<MN>": r"(?:[MN]\d+)", "<U>": r"(?:U\d+)", "<S>": r"(?:S\d+)", "<P>": r"(?:P\d+)",
+    "<O>": r"(?:O\d+)", "<D>": r"(?:D\d+)", "<I>": r"(?:I\d+)", "<W>": r"(?:[a-z']+)", "<TN>": r"(?:[TN]\d+)", "<KL>": r"(?:[KL]\d+)",
+    "<DW>": r"(?:D\d+|[a-z']+)", "<BREAK>": r"[.,:;!?|/()-]",
+}
+
+
+@cache
+def compiled(pattern: str) -> re.Pattern[str]:
+    """A pattern over canon: whole items only, with the shorthand above."""
+    for short, full in _SHORT.items():
+        pattern = pattern.replace(short, full)
+    seen: Counter[str] = Counter()
+    # A group name may come twice in a pattern (two ways to name the dish); the later ones get a number.
+    pattern = _GROUP.sub(lambda match: _numbered(match.group(1), seen), pattern)
+    return re.compile(rf"(?<!\S)(?:{pattern})(?!\S)")
+
+
+_GROUP = re.compile(r"\(\?P<([a-z]+\d?)>")
+
+
+def _numbered(name: str, seen: Counter[str]) -> str:
+    seen[name] += 1
+    return f"(?P<{name}>" if seen[name] == 1 else f"(?P<{name}__{seen[name]}>"
+
+
+@dataclass
+class Draft:
+    """A fact or question on its way: its fields, and the items (first up to last) that it was read from."""
+    fields: dict[str, Any]
+    first: int
+    last: int
+    rule: str
+    question: bool = False
+    time: Clock | Ago | None = None
+    no_carry: bool = False
+    hidden: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def kind(self) -> str:
+        return str(self.fields["is"])
+
+
+@dataclass
+class Scene:
+    """One message in the making."""
+    row: Row
+    context: Context
+    moods: list[Mood] = field(default_factory=list)
+    used: list[str | None] = field(default_factory=list)
+    drafts: list[Draft] = field(default_factory=list)
+    trouble: str | None = None
+    ask: dict[str, Any] | None = None
+    sentences: list[tuple[int, int]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        if not self.moods:
+            self.moods = ["fact"] * len(self.row.items)
+        if not self.used:
+            self.used = [None] * len(self.row.items)
+        if not self.sentences:
+            self.sentences = list(sentences_of(self.row.items))
+
+    @property
+    def items(self) -> list[Item]:
+        return self.row.items
+
+    def find(self, pattern: str, mood: Mood | None = "fact", *, fresh: bool = True) -> Iterator[Found]:
+        """Matches in order; `mood` all items must have (None: any), `fresh` leaves out what another rule used."""
+        for match in compiled(pattern).finditer(self.row.canon):
+            found = Found(self, match)
+            if mood is not None and any(each != mood for each in self.moods[found.first:found.last]):
+                continue
+            if fresh and any(self.used[found.first:found.last]):
+                continue
+            yield found
+
+    def use(self, first: int, last: int, rule: str) -> None:
+        for at in range(first, last):
+            self.used[at] = rule
+
+    def add(self, fields: dict[str, Any], first: int, last: int, rule: str, *, question: bool = False,
+            time: Clock | Ago | None = None, keep: bool = False) -> Draft:
+        """Take a draft and mark its items as used (keep: they stay free for other rules)."""
+        given = {key: value for key, value in fields.items() if value is not None}
+        draft = Draft(given, first, last, rule, question, time)
+        self.drafts.append(draft)
+        if not keep:
+            self.use(first, last, rule)
+        return draft
+
+    def sentence(self, at: int) -> tuple[int, int]:
+        return next(((a, b) for a, b in self.sentences if a <= at < b), (0, len(self.items)))
+
+    def segment(self, at: int) -> tuple[int, int]:
+        """The stretch between commas and other stops around an item."""
+        first = at
+        while first > 0 and not is_stop(self.items[first - 1]):
+            first -= 1
+        last = at
+        while last < len(self.items) and not is_stop(self.items[last]):
+            last += 1
+        return first, max(last, first)
+
+    def item(self, token: str) -> Item:
+        return self.items[int(token[1:])]
+
+    def number(self, token: str | None) -> float | None:
+        """The value of a number or quantity token."""
+        if not token:
+            return None
+        item = self.item(token)
+        value = item.value
+        if isinstance(value, Number):
+            return value.value
+        return float(value) if isinstance(value, int | float) else None
+
+    def clock(self, token: str) -> Clock | Ago | None:
+        """The time of a T or A token, or of a number that can be one."""
+        item = self.item(token)
+        if isinstance(item.value, Clock | Ago):
+            return item.value
+        if isinstance(item.value, Number) and item.value.clock is not None and item.value.clock[0] <= 24:
+            hour, minute = item.value.clock
+            return Clock(hour, minute, exact=item.value.zero_led or hour > 12)
+        if item.kind == "U":
+            return Ago(float(item.value))
+        return None
+
+    def past(self, said: Clock | Ago | None) -> str | None:
+        return None if said is None else past(said, self.context.now)
+
+    def coming(self, said: Clock | Ago | None) -> str | None:
+        return None if said is None else coming(said, self.context.now)
+
+    def coming_meal(self, said: Clock | Ago | None) -> str | None:
+        return None if said is None else coming_meal(said, self.context.now)
+
+    def message_of(self, item: Item) -> str:
+        """An item as it was typed."""
+        return self.row.message[item.start:item.end]
+
+    def name(self, token: str | None) -> str | None:
+        """The name behind an oven or dish token."""
+        if not token:
+            return None
+        return str(self.item(token).value)
+
+
+class Found:
+    """A match of a rule's pattern, with the items that it covers. Groups of one name count as one."""
+
+    def __init__(self, scene: Scene, match: re.Match[str]) -> None:
+        self.scene = scene
+        self.match = match
+        self.first, self.last = scene.row.items_of(match.start(), match.end())
+        self.groups: dict[str, str] = {}
+        self._real: dict[str, str] = {}
+        for real, value in match.groupdict().items():
+            name = real.partition("__")[0]
+            if value and name not in self.groups:
+                self.groups[name] = value
+                self._real[name] = real
+
+    def __getitem__(self, name: str) -> str:
+        return self.groups.get(name, "")
+
+    def has(self, name: str) -> bool:
+        return name in self.groups
+
+    def number(self, name: str) -> float | None:
+        return self.scene.number(self.groups.get(name))
+
+    def name(self, name: str) -> str | None:
+        return self.scene.name(self.groups.get(name))
+
+    def start(self, name: str) -> int:
+        """Where a group stands in canon."""
+        return self.match.start(self._real[name])
+
+    def items_of(self, name: str) -> tuple[int, int]:
+        real = self._real[name]
+        return self.scene.row.items_of(self.match.start(real), self.match.end(real))
+
+    def text(self, name: str) -> str:
+        return self.scene.row.text(*self.items_of(name))
+
+    def words(self, name: str) -> tuple[str, ...]:
+        return self.scene.row.words(*self.items_of(name))
+
+    def time(self, name: str) -> Clock | Ago | None:
+        token = self.groups.get(name)
+        return self.scene.clock(token) if token else None
+
+
+Rule = Callable[[Scene], None]
+
+_HARD = frozenset(".!?|;")
+_STOPS = frozenset(".,:;!?|/()-")
+
+
+def is_hard(item: Item) -> bool:
+    return item.kind == "." and item.word in _HARD
+
+
+def is_stop(item: Item) -> bool:
+    return item.kind == "." and item.word in _STOPS
+
+
+def sentences_of(items: list[Item]) -> Iterable[tuple[int, int]]:
+    """Ranges of items between hard stops, the stop included."""
+    first = 0
+    for at, item in enumerate(items):
+        if is_hard(item):
+            if at > first:
+                yield first, at + 1
+            first = at + 1
+    if first < len(items):
+        yield first, len(items)
+
+
+def clean(text: str) -> str:
+    """Free text as the record keeps it: lower case, single spaces, no article in front, no stop behind.
+
+    >>> clean("The  wood watch. ")
+    'wood watch'
+    """
+    words = text.lower().replace("’", "'").split()
+    while words and words[0] in ("the", "a", "an", "my", "our", "some", "any"):
+        words.pop(0)
+    return " ".join(words).strip(" .,;:!?-")

@@ -1,0 +1,72 @@
+"""Slips of the thumb: a word that is nobody's word but stands one slip from one of ours becomes ours.
+
+Ordinary English words are left alone, however near they are ("moor" is no floor, "lids" no lit): ordinary.txt
+lists those that stand within one slip of a word of ours.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache, lru_cache
+from importlib import resources
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from bot.reading.lexicon import split_words, table
+
+SHORTEST = 4
+
+
+@cache
+def ordinary_words() -> frozenset[str]:
+    text = resources.files("bot.reading").joinpath("ordinary.txt").read_text(encoding="utf-8")
+    return frozenset(line for line in text.split() if line)
+
+
+@cache
+def own_words() -> frozenset[str]:
+    """Every word that stands somewhere in the lexicon."""
+    words = table()
+    found: set[str] = set()
+    for section in words.values():
+        for phrases in section.values():
+            for phrase in phrases:
+                found.update(split_words(phrase))
+    return frozenset(found)
+
+
+@cache
+def _targets() -> tuple[str, ...]:
+    return tuple(sorted(set(table()["slips"]["words"])))
+
+
+@lru_cache(maxsize=4096)
+def _mended(word: str) -> str | None:
+    if len(word) < 3 or word in ordinary_words() or word in own_words():
+        return None
+    return nearest(word, _targets())
+
+
+def nearest(word: str, targets: Iterable[str]) -> str | None:
+    """The one target that is a slip away: one slip in a short word, two in a long one with the same beginning."""
+    most = 2 if len(word) >= 8 else 1
+    found = process.extract(word, list(targets), scorer=OSA.distance, score_cutoff=most, limit=2)
+    found = [each for each in found if each[1] == 1 or each[0][:2] == word[:2]]
+    if not found or (len(found) == 2 and found[0][1] == found[1][1]):
+        return None
+    return str(found[0][0]) if len(found[0][0]) >= SHORTEST else None
+
+
+def mend(word: str, names: Iterable[str]) -> str:
+    """The word that was meant; the word itself if it is a word, or nothing of ours is near.
+
+    names: words of the room's own ovens and dishes.
+    """
+    if len(word) < 3 or word in ordinary_words():
+        return word
+    own = tuple(name for name in names if len(name) >= SHORTEST)
+    if word in own:
+        return word
+    if own and word not in own_words() and (name := nearest(word, own)) is not None:
+        return name
+    return _mended(word) or word

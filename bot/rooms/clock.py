@@ -1,0 +1,34 @@
+"""The only clocks: the wall's, and one that starts at another time and runs on with the wall's."""
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+Clock = Callable[[], datetime]
+
+
+def wall(zone: str) -> Clock:
+    """Now, to the whole second, in the room's zone."""
+    where = ZoneInfo(zone)
+    return lambda: datetime.now(where).replace(microsecond=0)
+
+
+def running_from(start: datetime) -> Clock:
+    """A clock that shows `start` now and runs on at the pace of the world."""
+    begun = time.monotonic()
+
+    def now() -> datetime:
+        # Added to the instant, not to the face of the clock, so that a summer-time change cannot bend it.
+        moment = start.timestamp() + int(time.monotonic() - begun)
+        return datetime.fromtimestamp(moment, start.tzinfo)
+
+    return now
+
+
+def seconds_until(when: datetime | None, now: datetime, most: float) -> float:
+    """How long to sleep before looking again: till `when`, at most `most` (clocks are set, laptops nap)."""
+    if when is None:
+        return most
+    return min(most, max(0.0, (when - now) / timedelta(seconds=1)))

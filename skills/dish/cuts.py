@@ -1,0 +1,122 @@
+"""Cuts and other things that go into an oven: size, make-up and finish, found by the words that people use."""
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from skills.dish.finishes import BIRD, BREAD, COLLAGEN, CUSTARD, FISH, FLATBREAD, GRAIN, PULSE, ROAST, ROOT, Finish
+from skills.physics.food import Composition
+
+
+@dataclass(frozen=True)
+class Cut:
+    """piece_kg: weight of one piece if it comes in pieces, 0 for one joint of the weight said. slender [-]: length over
+    thickness of the piece; shape 0 slab, 1 cylinder, 2 ball (1.5: a stubby lump that loses heat at its ends too).
+    slower [-]: time to tender beside a middling shoulder. juice_share [-]: of raw mass into the liquor.
+    usual_kg: weight if none is said. Sizes, slower and juice: common practice, no source, unless a source is given.
+    """
+    name: str
+    words: tuple[str, ...]
+    made_of: Composition
+    finish: Finish
+    usual_kg: float
+    piece_kg: float = 0.0
+    slender: float = 1.5
+    shape: float = 1.5
+    slower: float = 1.0
+    juice_share: float = 0.24
+    source: str = ""
+
+
+# Mass shares of raw food, lean and fat: USDA nutrient database (numbers in the entries).
+_SHORT_RIB = Composition(0.4829, 0.1440, 0.3623, ash=0.0068)       # 13147
+_CHUCK = Composition(0.5993, 0.1698, 0.2131, ash=0.0081)           # 13817
+_POT_ROAST = Composition(0.6178, 0.1914, 0.1857, ash=0.0087)       # 13811
+_LAMB = Composition(0.6139, 0.1658, 0.2145, ash=0.0089)            # 17035
+_PORK = Composition(0.6402, 0.1718, 0.1799, ash=0.0088)            # 10070
+_LEAN = Composition(0.7263, 0.1955, 0.0714, ash=0.0102)            # 10072, pork shoulder lean; shank, cheek, goat alike
+_CARROT = Composition(0.8829, 0.0093, 0.0024, 0.0678, 0.028, 0.0097)   # 11124
+_POTATO = Composition(0.7934, 0.0202, 0.0009, 0.1527, 0.022, 0.0108)   # 11352
+# From memory:
+_BELLY = Composition(0.50, 0.13, 0.36, ash=0.007)
+_CHICKEN = Composition(0.66, 0.19, 0.15, ash=0.008)
+_FISH = Composition(0.76, 0.19, 0.04, ash=0.011)
+_SOAKED_BEANS = Composition(0.55, 0.11, 0.006, 0.22, 0.09, 0.02)
+_DOUGH = Composition(0.42, 0.07, 0.01, 0.46, 0.02, 0.012)
+_CUSTARD = Composition(0.78, 0.06, 0.06, 0.09, ash=0.008)
+_PUDDING = Composition(0.74, 0.04, 0.04, 0.17, ash=0.007)
+
+CUTS: tuple[Cut, ...] = (
+    # Beside the words of a cut, those of the animal alone: "hogget", "goat" mean the joint that braises.
+    Cut("shanks", ("shank", "knuckle"), _LEAN, COLLAGEN, 2.0, piece_kg=0.45, slender=2.2, slower=0.85),
+    Cut("cheeks", ("cheek", "cheeks"), _LEAN, COLLAGEN, 2.0, piece_kg=0.40, slender=1.6, slower=1.25),
+    Cut("short ribs", ("short rib", "ribs", "rib"), _SHORT_RIB, COLLAGEN, 2.5, piece_kg=0.35, slender=2.0,
+        juice_share=0.20),
+    Cut("oxtail", ("oxtail", "tail"), _SHORT_RIB, COLLAGEN, 2.0, piece_kg=0.20, slender=1.2, slower=1.25,
+        juice_share=0.20),
+    Cut("shin", ("shin", "osso", "leg of beef"), _LEAN, COLLAGEN, 2.5, piece_kg=0.40, slender=1.4, slower=1.15),
+    Cut("brisket", ("brisket",), _POT_ROAST, COLLAGEN, 2.5, slender=1.6, slower=1.15),
+    Cut("beef chuck", ("chuck", "blade", "feather", "pot roast", "beef", "ox", "braising steak"), _CHUCK, COLLAGEN, 2.5),
+    Cut("stewing meat", ("stew", "stewing", "diced", "cubes", "goulash", "casserole"), _CHUCK, COLLAGEN, 2.0, piece_kg=0.04,
+        slender=1.0, slower=0.95),
+    Cut("pork belly", ("belly",), _BELLY, COLLAGEN, 2.0, slender=2.5, shape=1.0, slower=0.9, juice_share=0.2),
+    Cut("pork hock", ("hock", "ham hock", "trotter"), _PORK, COLLAGEN, 2.0, piece_kg=0.7, slender=1.6),
+    Cut("pork collar", ("collar", "neck end", "boston"), _PORK, COLLAGEN, 2.5, slower=0.9),
+    Cut("pork shoulder", ("pork shoulder", "pulled pork", "pork", "porchetta"), _PORK, COLLAGEN, 3.0, slower=0.9),
+    Cut("lamb neck", ("neck", "scrag"), _LAMB, COLLAGEN, 1.5, piece_kg=0.35, slender=1.6, slower=0.95),
+    Cut("goat leg", ("goat", "kid"), _LEAN, COLLAGEN, 2.2, slender=1.7),
+    Cut("venison haunch", ("venison", "deer", "haunch", "boar"), _LEAN, COLLAGEN, 2.2, slender=1.5),
+    Cut("mutton shoulder", ("mutton",), _LAMB, COLLAGEN, 2.8, slower=1.2),
+    Cut("hogget shoulder", ("hogget",), _LAMB, COLLAGEN, 2.8, slower=1.05),
+    Cut("lamb shoulder", ("lamb", "shoulder", "leg"), _LAMB, COLLAGEN, 2.8),
+    Cut("hare or rabbit", ("rabbit", "hare"), _LEAN, COLLAGEN, 1.5, piece_kg=0.25, slender=2.0, slower=0.6),
+    Cut("old hen", ("hen", "cockerel", "coq", "guinea fowl"), _CHICKEN, COLLAGEN, 2.0, slender=1.6, slower=0.6),
+    Cut("chicken pieces", ("thigh", "thighs", "drumstick", "wing", "chicken pieces"), _CHICKEN, BIRD, 1.5,
+        piece_kg=0.15, slender=2.0),
+    Cut("whole bird", ("chicken", "turkey", "duck", "goose", "bird", "poussin"), _CHICKEN, BIRD, 2.0, slender=1.4),
+    Cut("octopus", ("octopus", "squid", "cuttlefish"), _FISH, COLLAGEN, 1.5, piece_kg=0.25, slender=3.0, shape=1.0, slower=0.45),
+    Cut("fish", ("fish", "salmon", "trout", "cod", "bream", "bass", "mackerel"), _FISH, FISH, 1.0, piece_kg=0.4, slender=3.0, shape=1.0),
+    Cut("roast joint", ("roast", "rump", "sirloin", "topside", "loin", "fillet", "rack", "gammon"), _LEAN, ROAST, 2.0,
+        slender=1.6),
+    Cut("beans", ("bean", "beans", "borlotti", "cannellini", "haricot", "kidney beans", "butter beans", "flageolet"), _SOAKED_BEANS,
+        PULSE, 1.5, piece_kg=0.0011, slender=1.3, shape=2.0, juice_share=-0.12),
+    Cut("chickpeas", ("chickpea", "chickpeas", "garbanzo"), _SOAKED_BEANS, PULSE, 1.5, piece_kg=0.0011, slender=1.0,
+        shape=2.0, slower=1.2, juice_share=-0.12),
+    Cut("lentils", ("lentil", "lentils", "dal", "dhal", "peas", "pulses"), _SOAKED_BEANS, PULSE, 1.0, piece_kg=0.0002,
+        slender=1.0, shape=2.0, slower=0.5, juice_share=-0.5),
+    Cut("roots", ("carrot", "carrots", "root", "roots", "beetroot", "beets", "swede", "turnip", "parsnip", "celeriac",
+                  "squash", "pumpkin", "onion", "onions", "vegetables", "veg", "ratatouille"),
+        _CARROT, ROOT, 1.5, piece_kg=0.06, slender=1.4, juice_share=0.08),
+    Cut("potatoes", ("potato", "potatoes", "spuds"), _POTATO, ROOT, 2.0, piece_kg=0.12, slender=1.2, juice_share=0.0),
+    Cut("rice pudding", ("rice pudding", "rice", "pudding", "porridge", "barley", "polenta", "congee"), _PUDDING, GRAIN,
+        0.2, piece_kg=0.0002, slender=2.0, shape=1.5, juice_share=-1.2),
+    Cut("custard", ("custard", "flan", "creme", "cheesecake", "terrine", "clafoutis"), _CUSTARD, CUSTARD, 1.0, slender=2.0,
+        shape=0.5, juice_share=0.0),
+    Cut("flatbread", ("flatbread", "flatbreads", "pizza", "pizzas", "pitta", "naan", "focaccia"), _DOUGH, FLATBREAD, 0.25,
+        piece_kg=0.25, slender=40.0, shape=0.0, juice_share=0.0),
+    Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns", "cake"), _DOUGH, BREAD, 1.0, piece_kg=0.8, slender=2.0,
+        shape=1.0, juice_share=0.0),
+)
+DEFAULT = next(cut for cut in CUTS if cut.name == "lamb shoulder")
+
+
+def _words(text: str) -> str:
+    return " " + re.sub(r"[^a-z]+", " ", text.lower()).strip() + " "
+
+
+def find_cut(*said: str | None) -> tuple[Cut, bool]:
+    """The cut that these words name and whether any did; the longest fitting word wins, earlier texts before later.
+
+    >>> find_cut("lamb shanks")[0].name, find_cut("white beans")[0].name, find_cut(None, "hogget")[0].name
+    ('shanks', 'beans', 'hogget shoulder')
+    """
+    for text in said:
+        if not text:
+            continue
+        words = _words(text)
+        fits = [(len(word.split()), rank, cut) for rank, cut in enumerate(CUTS) for word in cut.words
+                if f" {word} " in words or f" {word}s " in words]
+        if fits:
+            # More words said more; of equals the earlier entry, since the list goes from cut to animal.
+            return min(fits, key=lambda fit: (-fit[0], fit[1]))[2], True
+    return DEFAULT, False

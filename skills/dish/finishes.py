@@ -1,0 +1,58 @@
+"""How a dish comes to be done: one entry a finish, each with its law and where its figures come from."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True)
+class Finish:
+    """law "rate": progress by an Arrhenius rate, done when the slowest part has had enough; law "core": done when the
+    middle reaches target_c.
+
+    hours_at_90 [h]: time at 90 degC to progress 1 (half of that spot counts as tender); activation_j_mol [J/mol];
+    unevenness [-]: spread of log progress within a piece; spread [-]: standard deviation of the log rate between
+    animals, harvests, batches.
+    """
+    name: str
+    law: Literal["rate", "core"]
+    source: str
+    hours_at_90: float = 0.0
+    activation_j_mol: float = 0.0
+    activation_spread: float = 0.08
+    unevenness: float = 0.25
+    spread: float = 0.20
+    target_c: float = 0.0
+
+
+COLLAGEN = Finish(
+    "collagen", "rate",
+    "Calibrated: a steady 150 degC oven takes about 4 h, a steady 100 degC oven 8 to 10 h (common practice, no source). "
+    "The rate's rise with temperature follows from those two; spread between animals from memory.",
+    hours_at_90=2.35, activation_j_mol=120e3, spread=0.22)
+PULSE = Finish(
+    "pulse", "rate",
+    "Soaked beans are tender after 45 to 90 min at a simmer (common practice, no source); softening of pulses near "
+    "the boil doubles to trebles in 10 K (from memory).",
+    hours_at_90=1.75, activation_j_mol=95e3, unevenness=0.12, spread=0.35)
+ROOT = Finish(
+    "root", "rate",
+    "Roots in 3 to 4 cm pieces soften in 20 to 40 min at a simmer, hardly at all under 80 degC (common practice, no "
+    "source); pectin softening 90 to 120 kJ/mol (from memory).",
+    hours_at_90=1.2, activation_j_mol=110e3, unevenness=0.2, spread=0.30)
+GRAIN = Finish(
+    "grain", "rate",
+    "Rice in milk: 2 to 3 h from 130 degC falling (common practice, no source); starch swells from about 70 degC up.",
+    hours_at_90=1.0, activation_j_mol=75e3, unevenness=0.2, spread=0.25)
+CUSTARD = Finish("custard", "core", "A custard sets at 80 to 85 degC in the middle (common practice, no source).",
+                 target_c=82.0)
+BREAD = Finish("bread", "core", "A loaf is baked at 93 to 98 degC in the middle (common practice, no source).",
+               target_c=95.0)
+FLATBREAD = Finish("flatbread", "core", "Thin dough is done in 1 to 3 min, near the boil all through "
+                   "(common practice, no source).", target_c=94.0)
+ROAST = Finish("roast", "core", "A roast is done at the core temperature the cook wants; 70 degC unless one is said, the 70 degC "
+               "for 2 min of UK cooking guidance.", target_c=70.0)
+BIRD = Finish("bird", "core", "74 degC in the thickest part (US Food Code, poultry).", target_c=74.0)
+FISH = Finish("fish", "core", "63 degC in the middle (US Food Code, fish).", target_c=63.0)
+
+FINISHES: tuple[Finish, ...] = (COLLAGEN, PULSE, ROOT, GRAIN, CUSTARD, BREAD, FLATBREAD, ROAST, BIRD, FISH)

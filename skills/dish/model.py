@@ -1,0 +1,345 @@
+"""The dish in time: pot, liquid and meat in one implicit step, with boiling, juice, and progress towards tender.
+
+`step` is the only thing that moves a DishState. It is pure and works on all lanes at once.
+"""
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from skills.dish.prior import Load, draw, initial_state, treated_as
+from skills.dish.state import (
+    CELLS,
+    CORE_LAW,
+    RATE_LAW,
+    Array,
+    DishParameters,
+    DishState,
+    Heat,
+    Surroundings,
+    stack,
+    take,
+    with_lid,
+)
+from skills.dish.vectors import (
+    PARAMETER_NAMES,
+    STATE_NAMES,
+    parameter_vector,
+    state_vector,
+    with_state_vector,
+    with_vector,
+)
+from skills.physics.constants import ZERO_CELSIUS_K
+from skills.physics.radiation import linear_w_m2k
+from skills.physics.transient import middle_k, solve_chain
+from skills.physics.water import (
+    WATER_HEAT_CAPACITY_J_KGK,
+    dew_point_k,
+    open_evaporation_kg_m2s,
+    quick_latent_heat_j_kg,
+)
+
+__all__ = [
+    "CELLS", "CORE_LAW", "PARAMETER_NAMES", "RATE_LAW", "STATE_NAMES", "Array", "DishParameters", "DishState", "Heat", "Load",
+    "Surroundings", "core_k", "draw", "dry", "energy_j", "initial_state", "liquid_litres", "mean_heat", "parameter_vector", "stack",
+    "state_vector", "step", "take", "tender", "tender_fraction", "top_up", "treated_as", "with_lid",
+    "with_state_vector", "with_vector",
+]
+
+TENDER_SHARE = 0.9
+LONGEST_STEP_S = 300.0
+WATER_KG_L = 0.965                    # [kg/l] water at 90 degC
+
+_WET_KG = 0.10                        # less liquor than this no longer covers the bottom (common practice, no source)
+_HEADSPACE_J_K = 80.0                 # heat capacity left in a pot that is dry: steam, residue
+_DRY_FILM_W_M2K = 24.0                # each of pot wall and meat to a dry headspace: radiation and still air, from memory
+_ROOM_VAPOUR_PA = 1500.0              # vapour in kitchen or oven air, from memory
+_DEW_K = dew_point_k(_ROOM_VAPOUR_PA)
+_WATER_EMISSIVITY = 0.95              # [-] wet food and water 0.95 to 0.96: compilations
+_JUICE_FROM_K, _JUICE_OVER_K = ZERO_CELSIUS_K + 50.0, 30.0
+_MOST_GIVEN = 0.55                    # [-] of its raw mass a shell can lose: its water, or nearly
+
+
+def step(state: DishState, parameters: DishParameters, surroundings: Surroundings,
+         dt_s: float) -> tuple[DishState, Heat]:
+    """The dish `dt_s` later, and the heat it took from what is around it. Good for any dt_s; longer ones are divided."""
+    parts = max(1, math.ceil(dt_s / LONGEST_STEP_S - 1e-9))
+    heats: list[Heat] = []
+    for _ in range(parts):
+        state, heat = _short_step(state, parameters, surroundings, dt_s / parts)
+        heats.append(heat)
+    return state, mean_heat(heats)
+
+
+def mean_heat(heats: Sequence[Heat]) -> Heat:
+    """The mean over equal steps; temperatures and conductances of the last one."""
+    if len(heats) == 1:
+        return heats[0]
+    return replace(heats[-1], **{name: np.mean([getattr(heat, name) for heat in heats], axis=0)
+                                 for name in ("air_w", "radiant_w", "floor_w", "vapour_kg_s")})
+
+
+def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s: float) -> tuple[DishState, Heat]:
+    ready = p.ready
+    meat_k, given = np.ascontiguousarray(state.meat_k.T), np.ascontiguousarray(state.given.T)
+    liquid_k, liquid_kg = state.liquid_k, state.liquid_kg
+    meat_k, given, liquid_k, liquid_kg = _give_juice(meat_k, given, liquid_k, liquid_kg, p)
+
+    # The chain: shell, ..., outer shell, liquid, pot. A pot that is drying out couples less.
+    wet = np.minimum(liquid_kg * (1.0 / _WET_KG), 1.0)
+    all_wet = bool(wet.min() >= 1.0)
+    chain, diagonal = ready.chain_w_k, ready.around_w_k.copy()
+    if not all_wet:
+        chain = _drier(chain, wet, p)
+        change = chain[-2:] - ready.chain_w_k[-2:]
+        diagonal[-3:-1] += change
+        diagonal[-2:] += change
+
+    # From outside. Without the lid the oven sees the liquid (or the meat) and not the lid.
+    radiant_w_k = ready.emitting_m2 * linear_w_m2k(around.radiant_k, state.pot_k)
+
+    # Vapour below the boil, as a conductance towards the dew point of the air: never negative, stable at any step.
+    latent_j_kg = quick_latent_heat_j_kg(np.minimum(liquid_k, p.boiling_k))
+    liquid_vapour_w_k = wet * ready.opening_m2 * _vapour_w_m2k(liquid_k, p, latent_j_kg)
+
+    meat_j_k = ready.raw_j_k - ready.raw_water_j_k * given
+    storage = np.empty_like(diagonal)
+    storage[:-2] = meat_j_k
+    storage[-2], storage[-1] = liquid_kg * WATER_HEAT_CAPACITY_J_KGK + _HEADSPACE_J_K, p.pot_capacity_j_k
+    storage *= 1.0 / dt_s
+    diagonal += storage
+    right = np.empty_like(diagonal)
+    right[:-2], right[-2], right[-1] = meat_k, liquid_k, state.pot_k
+    right *= storage
+    diagonal[-1] += radiant_w_k
+    right[-1] += radiant_w_k * around.radiant_k + ready.air_w_k * around.air_k + ready.floor_w_k * around.floor_k
+    diagonal[-2] += liquid_vapour_w_k
+    right[-2] += liquid_vapour_w_k * _DEW_K
+    if ready.any_open:
+        liquid_radiant_w_k = ready.uncovered_m2 * _WATER_EMISSIVITY * linear_w_m2k(around.radiant_k, liquid_k)
+        diagonal[-2] += liquid_radiant_w_k + ready.uncovered_air_w_k
+        right[-2] += liquid_radiant_w_k * around.radiant_k + ready.uncovered_air_w_k * around.air_k
+    if not all_wet:
+        bare_j_kg = quick_latent_heat_j_kg(np.minimum(meat_k[-1], p.boiling_k))
+        moist = np.clip((_MOST_GIVEN - given[-1]) * 10.0, 0.0, 1.0)
+        meat_vapour_w_k = (1.0 - wet) * moist * ready.bare_m2 * _vapour_w_m2k(meat_k[-1], p, bare_j_kg)
+        diagonal[-3] += meat_vapour_w_k
+        right[-3] += meat_vapour_w_k * _DEW_K
+    solved = solve_chain(diagonal, right, chain)
+    new_meat_k, liquid_k, pot_k = solved[:-2], solved[-2], solved[-1]
+
+    air_w, radiant_w = ready.air_w_k * (around.air_k - pot_k), radiant_w_k * (around.radiant_k - pot_k)
+    floor_w = ready.floor_w_k * (around.floor_k - pot_k)
+    air_w_k = ready.air_w_k
+    if ready.any_open:
+        air_w = air_w + ready.uncovered_air_w_k * (around.air_k - liquid_k)
+        radiant_w = radiant_w + liquid_radiant_w_k * (around.radiant_k - liquid_k)
+        air_w_k, radiant_w_k = air_w_k + ready.uncovered_air_w_k, radiant_w_k + liquid_radiant_w_k
+
+    wanted_kg = liquid_vapour_w_k * (liquid_k - _DEW_K) * dt_s / latent_j_kg
+    liquid_k, left_kg, boiled_kg, vapour_j = _let_vapour_go(liquid_k, liquid_kg, wanted_kg, latent_j_kg, p)
+    if not all_wet or bool(new_meat_k[-1].max() > p.boiling_k.min()):
+        bare_j = np.zeros_like(wet) if all_wet else meat_vapour_w_k * (new_meat_k[-1] - _DEW_K) * dt_s
+        new_meat_k, given, from_meat_kg, from_meat_j = _dry_meat(new_meat_k, given, meat_j_k, bare_j, p)
+        boiled_kg, vapour_j = boiled_kg + from_meat_kg, vapour_j + from_meat_j
+
+    progress = _progress(state, new_meat_k, p, dt_s)
+    heat = Heat(air_w, radiant_w, floor_w, air_w_k, radiant_w_k, ready.floor_w_k, pot_k, boiled_kg / dt_s)
+    new = DishState(pot_k, liquid_k, left_kg, new_meat_k.T, progress, given.T, state.boiled_kg + boiled_kg,
+                    state.heat_in_j + (air_w + radiant_w + floor_w) * dt_s, state.vapour_j + vapour_j)
+    return new, heat
+
+
+def _drier(chain: Array, wet: Array, p: DishParameters) -> Array:
+    """The chain's conductances [W/K] when the liquor covers only a share `wet` of what it should."""
+    ready = p.ready
+    chain = chain.copy()
+    film_w_k = ready.meat_area_m2 * (_DRY_FILM_W_M2K + wet * (p.meat_film_w_m2k - _DRY_FILM_W_M2K))
+    chain[-2] = ready.outer_w_k * film_w_k / (ready.outer_w_k + film_w_k)
+    chain[-1] = ready.inside_m2 * (_DRY_FILM_W_M2K + wet * (p.liquid_film_w_m2k - _DRY_FILM_W_M2K))
+    return chain
+
+
+def _let_vapour_go(liquid_k: Array, liquid_kg: Array, wanted_kg: Array, latent_j_kg: Array,
+                   p: DishParameters) -> tuple[Array, Array, Array, Array]:
+    """Liquid temperature, what is left, what went and the heat it took, after the vapour of one step and the boil.
+
+    wanted_kg: vapour whose heat the step has already taken out. More than there is cannot leave: its heat stays.
+    """
+    water = WATER_HEAT_CAPACITY_J_KGK
+    liquid_j_k = liquid_kg * water + _HEADSPACE_J_K
+    gone_kg = np.clip(wanted_kg, 0.0, liquid_kg)
+    liquid_k = liquid_k + (wanted_kg - gone_kg) * latent_j_kg / liquid_j_k
+    vapour_j = gone_kg * (latent_j_kg + water * (liquid_k - ZERO_CELSIUS_K))
+    liquid_j_k = liquid_j_k - gone_kg * water
+    left_kg = liquid_kg - gone_kg
+    # The boiling cap: what is over it becomes steam, as long as there is water.
+    over_k = np.maximum(liquid_k - p.boiling_k, 0.0)
+    if not over_k.any():
+        return liquid_k, left_kg, gone_kg, vapour_j
+    over_j = over_k * liquid_j_k
+    steam_j_kg = quick_latent_heat_j_kg(p.boiling_k)
+    steam_kg = np.minimum(over_j / steam_j_kg, left_kg)
+    rest_k = np.minimum(liquid_k, p.boiling_k)
+    vapour_j += steam_kg * (steam_j_kg + water * (rest_k - ZERO_CELSIUS_K))
+    liquid_k = rest_k + (over_j - steam_kg * steam_j_kg) / (liquid_j_k - steam_kg * water)
+    return liquid_k, left_kg - steam_kg, gone_kg + steam_kg, vapour_j
+
+
+def _vapour_w_m2k(surface_k: Array, p: DishParameters, latent_j_kg: Array) -> Array:
+    """Heat that vapour carries from an open wet surface, for each kelvin over the dew point [W/m2/K]."""
+    flow = open_evaporation_kg_m2s(np.minimum(surface_k, p.boiling_k), p.pressure_pa, _ROOM_VAPOUR_PA)
+    conductance: Array = flow * latent_j_kg / np.maximum(surface_k - _DEW_K, 1.0)
+    return conductance
+
+
+def _give_juice(meat_k: Array, given: Array, liquid_k: Array, liquid_kg: Array,
+                p: DishParameters) -> tuple[Array, Array, Array, Array]:
+    """Water that the heat wrings out of each shell into the liquor, at the shell's own temperature.
+
+    Meat lets go of water between about 50 and 80 degC, and takes none back (water-holding curves
+    of the meat literature, from memory). Beans and grain drink instead: juice_share is negative.
+    """
+    more = meat_k - _JUICE_FROM_K
+    more *= 1.0 / _JUICE_OVER_K
+    np.minimum(more, 1.0, out=more)
+    np.maximum(more, 0.0, out=more)
+    more *= p.juice_share
+    more -= given
+    if p.ready.any_drinks:
+        more = np.where(p.juice_share >= 0.0, np.maximum(more, 0.0), np.minimum(more, 0.0))
+    else:
+        np.maximum(more, 0.0, out=more)
+    moved_kg = more * p.ready.raw_kg
+    out_kg = moved_kg.sum(axis=0)
+    if not out_kg.any():
+        return meat_k, given, liquid_k, liquid_kg
+    water = WATER_HEAT_CAPACITY_J_KGK
+    liquid_j_k = liquid_kg * water + _HEADSPACE_J_K
+    brought_k = (moved_kg * meat_k).sum(axis=0)
+    if p.ready.any_drinks:
+        # What drinks takes at most half of what is there in one step, at the liquid's temperature.
+        limit = np.where(out_kg < 0.0, np.minimum(1.0, 0.5 * liquid_kg / np.maximum(-out_kg, 1e-12)), 1.0)
+        moved_kg, more, out_kg = moved_kg * limit, more * limit, out_kg * limit
+        drinks = p.juice_share < 0.0
+        brought_k = np.where(drinks, liquid_k * out_kg, brought_k)
+        shell_j_k = p.ready.raw_j_k - p.ready.raw_water_j_k * given
+        gain_j_k = np.where(drinks, -moved_kg * water, 0.0)
+        meat_k = (shell_j_k * meat_k + gain_j_k * liquid_k) / (shell_j_k + gain_j_k)
+    liquid_k = (liquid_j_k * liquid_k + brought_k * water) / (liquid_j_k + out_kg * water)
+    return meat_k, given + more, liquid_k, np.maximum(liquid_kg + out_kg, 0.0)
+
+
+def _dry_meat(meat_k: Array, given: Array, meat_j_k: Array, bare_j: Array,
+              p: DishParameters) -> tuple[Array, Array, Array, Array]:
+    """Steam from the meat itself, in a pot without liquid or in the open: it holds the meat at the boil.
+
+    bare_j: heat that vapour from the outer shell has already taken out in this step.
+    """
+    water = WATER_HEAT_CAPACITY_J_KGK
+    raw_kg = p.ready.raw_kg
+    outer_j_kg = quick_latent_heat_j_kg(np.minimum(meat_k[-1], p.boiling_k))
+    bare_kg = bare_j / outer_j_kg
+    vapour_j = bare_j + bare_kg * water * (meat_k[-1] - ZERO_CELSIUS_K)
+    given, meat_j_k = given.copy(), meat_j_k.copy()
+    given[-1] += bare_kg / raw_kg[-1]
+    meat_j_k[-1] -= bare_kg * water
+    over_j = np.maximum(meat_k - p.boiling_k, 0.0) * meat_j_k
+    if not over_j.any():
+        return meat_k, given, bare_kg, vapour_j
+    steam_j_kg = quick_latent_heat_j_kg(p.boiling_k)
+    steam_kg = np.minimum(over_j / steam_j_kg, np.maximum(_MOST_GIVEN - given, 0.0) * raw_kg)
+    rest_k = np.minimum(meat_k, p.boiling_k)
+    vapour_j = vapour_j + (steam_kg * (steam_j_kg + water * (rest_k - ZERO_CELSIUS_K))).sum(axis=0)
+    meat_k = rest_k + (over_j - steam_kg * steam_j_kg) / (meat_j_k - steam_kg * water)
+    return meat_k, given + steam_kg / raw_kg, bare_kg + steam_kg.sum(axis=0), vapour_j
+
+
+def _progress(state: DishState, meat_k: Array, p: DishParameters, dt_s: float) -> Array:
+    """Progress (lanes, cells) at the end of the step: Arrhenius rate at the middle of the step, or nearness to a core."""
+    exponent = state.meat_k.T + meat_k
+    np.divide(-2.0 * p.ready.slope_k, exponent, out=exponent)
+    exponent += p.ready.log_rate + math.log(dt_s)
+    np.exp(exponent, out=exponent)
+    progress: Array = (exponent + state.progress.T).T
+    if p.ready.any_core:
+        core = p.law == CORE_LAW
+        progress = np.where(core[:, None], np.maximum(state.progress, _nearness(meat_k, p).T), progress)
+    return progress
+
+
+def _nearness(meat_k: Array, p: DishParameters) -> Array:
+    """Progress (cells, lanes) of food that is done at a core temperature: 1 there, falling a tenth each 3 K below."""
+    return np.clip(1.0 + (meat_k - p.target_k) / 30.0, 0.0, None)
+
+
+def tender_fraction(state: DishState, parameters: DishParameters) -> Array:
+    """Share of the meat that counts as tender (lanes,) [-]; 0.9 is fork-tender.
+
+    By the rate law: meat of one shell is not all alike, so the share of it that is tender rises smoothly as progress
+    passes 1 (logistic in its logarithm). By the core law: 0.9 when the middle stands at its target.
+    """
+    sharpness = 1.7 / parameters.unevenness
+    if not (parameters.law == CORE_LAW).any():
+        return _share_by_rate(state.progress, sharpness, parameters)
+    by_rate = _share_by_rate(state.progress, sharpness, parameters)
+    by_core = np.clip(TENDER_SHARE * state.progress[:, 0], 0.0, 1.0)
+    return np.where(parameters.law == CORE_LAW, by_core, by_rate)
+
+
+def _share_by_rate(progress: Array, sharpness: Array, parameters: DishParameters) -> Array:
+    shares = parameters.shell_share.T
+    odds = np.maximum(progress.T, 1e-9) ** sharpness
+    fraction: Array = (shares * odds / (1.0 + odds)).sum(axis=0)
+    return fraction
+
+
+def tender(state: DishState, parameters: DishParameters, share: float = TENDER_SHARE) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Whether each lane is fork-tender (or at its core temperature, or set)."""
+    done: np.ndarray[tuple[int], np.dtype[np.bool_]] = tender_fraction(state, parameters) >= share
+    return done
+
+
+def core_k(state: DishState, parameters: DishParameters | None = None) -> Array:
+    """Temperature in the middle of the meat (lanes,) [K]; without parameters, of the innermost shell."""
+    if parameters is None:
+        return state.meat_k[:, 0]
+    return middle_k(state.meat_k.T, parameters.shape)
+
+
+def liquid_litres(state: DishState, parameters: DishParameters | None = None) -> Array:
+    """Liquor in the pot (lanes,) [l]."""
+    del parameters
+    return state.liquid_kg / WATER_KG_L
+
+
+def dry(state: DishState) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Whether each lane's pot has less liquor than covers its bottom."""
+    low: np.ndarray[tuple[int], np.dtype[np.bool_]] = state.liquid_kg < _WET_KG
+    return low
+
+
+def top_up(state: DishState, litres: float, temp_k: float) -> DishState:
+    """The dish with liquid poured in; its heat counts as heat taken up."""
+    added_kg = litres * WATER_KG_L
+    water = WATER_HEAT_CAPACITY_J_KGK
+    old_j_k = state.liquid_kg * water + _HEADSPACE_J_K
+    new_j_k = old_j_k + added_kg * water
+    return replace(state, liquid_k=(old_j_k * state.liquid_k + added_kg * water * temp_k) / new_j_k,
+                   liquid_kg=state.liquid_kg + added_kg,
+                   heat_in_j=state.heat_in_j + added_kg * water * (temp_k - ZERO_CELSIUS_K))
+
+
+def energy_j(state: DishState, parameters: DishParameters) -> Array:
+    """Heat held by the dish, over water and meat at 0 degC (lanes,) [J].
+
+    energy_j - heat_in_j + vapour_j stays constant: the balance that the tests assert.
+    """
+    meat_j_k = parameters.ready.raw_j_k - parameters.ready.raw_water_j_k * state.given.T
+    held: Array = ((meat_j_k * (state.meat_k.T - ZERO_CELSIUS_K)).sum(axis=0)
+                   + (state.liquid_kg * WATER_HEAT_CAPACITY_J_KGK + _HEADSPACE_J_K) * (state.liquid_k - ZERO_CELSIUS_K)
+                   + parameters.pot_capacity_j_k * (state.pot_k - ZERO_CELSIUS_K))
+    return held

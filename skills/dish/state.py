@@ -1,0 +1,203 @@
+"""What is believed of a dish: its properties, its state and what stands around it, for many ensemble members at once.
+
+A lane is one member of one dish; several dishes may be stacked in one set of arrays. Arrays are (lanes,), or
+(lanes, cells) for the shells of a piece of meat, cell 0 in the middle.
+"""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from functools import cached_property
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.physics.constants import GAS_CONSTANT_J_MOLK, ZERO_CELSIUS_K
+from skills.physics.water import WATER_HEAT_CAPACITY_J_KGK
+
+Array = NDArray[np.float64]
+
+CELLS = 6
+REFERENCE_K = ZERO_CELSIUS_K + 90.0    # temperature at which rates of progress are stated
+RATE_LAW, CORE_LAW = 0.0, 1.0        # values of DishParameters.law
+
+
+@dataclass(frozen=True)
+class DishParameters:
+    """One lane's dish. `piece` is the meat, the beans, the loaf: whatever is to be done; its pieces are alike.
+
+    meat_kg [kg] of all pieces; half_thickness_m [m] of one piece, shape 0 slab, 1 cylinder, 2 ball [-];
+    pot_area_m2: outside of walls and lid; base_area_m2: on the floor; mouth_area_m2: liquid under the lid;
+    contact_w_m2k: pot base to floor; film_w_m2k: oven air to pot; liquid_film_w_m2k: pot wall to liquid;
+    meat_film_w_m2k: liquid to meat; lid_on 0 or 1; lid_leak [-]: vapour that a closed lid lets out, as a share of
+    what the open pot would lose; juice_share [-]: of the raw mass, what the piece gives to the liquor when hot
+    (negative: it drinks); rate_1_s [1/s]: progress at REFERENCE_K, activation_j_mol [J/mol]; unevenness [-]: spread
+    of the logarithm of progress within a piece; law RATE_LAW or CORE_LAW; target_k: core temperature for CORE_LAW.
+    shell_share, shell_link (lanes, CELLS) [-]: shares of volume and conductances of the shells; they follow from `shape`.
+    """
+    meat_kg: Array
+    half_thickness_m: Array
+    shape: Array
+    conductivity_w_mk: Array
+    density_kg_m3: Array
+    capacity_j_kgk: Array
+    pot_capacity_j_k: Array
+    pot_area_m2: Array
+    base_area_m2: Array
+    mouth_area_m2: Array
+    emissivity: Array
+    contact_w_m2k: Array
+    film_w_m2k: Array
+    liquid_film_w_m2k: Array
+    meat_film_w_m2k: Array
+    lid_on: Array
+    lid_leak: Array
+    juice_share: Array
+    liquid_start_kg: Array
+    boiling_k: Array
+    pressure_pa: Array
+    rate_1_s: Array
+    activation_j_mol: Array
+    unevenness: Array
+    law: Array
+    target_k: Array
+    shell_share: Array
+    shell_link: Array
+    treated_as: str = ""
+
+    @property
+    def lanes(self) -> int:
+        return len(self.meat_kg)
+
+    @cached_property
+    def ready(self) -> Ready:
+        """What every time step needs of the parameters alone, worked out once."""
+        return Ready.of(self)
+
+
+@dataclass(frozen=True)
+class Ready:
+    """Products of parameters, (lanes,) or (cells, lanes); names as in DishParameters, units in the names."""
+    raw_kg: Array
+    raw_j_k: Array
+    raw_water_j_k: Array
+    chain_w_k: Array
+    around_w_k: Array
+    outer_w_k: Array
+    meat_area_m2: Array
+    inside_m2: Array
+    uncovered_m2: Array
+    emitting_m2: Array
+    air_w_k: Array
+    uncovered_air_w_k: Array
+    floor_w_k: Array
+    opening_m2: Array
+    bare_m2: Array
+    log_rate: Array
+    slope_k: Array
+    any_open: bool
+    any_drinks: bool
+    any_core: bool
+
+    @classmethod
+    def of(cls, p: DishParameters) -> Ready:
+        volume_m3 = p.meat_kg / p.density_kg_m3
+        raw_kg = np.ascontiguousarray((p.shell_share * p.meat_kg[:, None]).T)
+        links = (p.shell_link * (p.conductivity_w_mk * volume_m3 / p.half_thickness_m ** 2)[:, None]).T
+        meat_area_m2 = (p.shape + 1.0) * volume_m3 / p.half_thickness_m
+        open_share = 1.0 - p.lid_on
+        walls_m2 = p.pot_area_m2 - open_share * p.mouth_area_m2
+        uncovered_m2 = open_share * p.mouth_area_m2
+        let_out = 1.0 - p.lid_on * (1.0 - p.lid_leak)
+        inside_m2 = 0.6 * (p.pot_area_m2 + p.base_area_m2)
+        film_w_k = meat_area_m2 * p.meat_film_w_m2k
+        to_liquid = links[-1] * film_w_k / (links[-1] + film_w_k)
+        chain = np.concatenate([links[:-1], to_liquid[None], (inside_m2 * p.liquid_film_w_m2k)[None]])
+        # What the chain adds to each node's own diagonal: the links on both its sides.
+        around = np.zeros((len(chain) + 1, p.lanes))
+        around[:-1] += chain
+        around[1:] += chain
+        around[-1] += walls_m2 * p.film_w_m2k + p.base_area_m2 * p.contact_w_m2k
+        slope_k = p.activation_j_mol / GAS_CONSTANT_J_MOLK
+        return cls(
+            raw_kg=raw_kg, raw_j_k=raw_kg * p.capacity_j_kgk, raw_water_j_k=raw_kg * WATER_HEAT_CAPACITY_J_KGK,
+            chain_w_k=chain, around_w_k=around, outer_w_k=links[-1].copy(), meat_area_m2=meat_area_m2,
+            inside_m2=inside_m2, uncovered_m2=uncovered_m2,
+            emitting_m2=walls_m2 * p.emissivity, air_w_k=walls_m2 * p.film_w_m2k,
+            uncovered_air_w_k=uncovered_m2 * p.film_w_m2k, floor_w_k=p.base_area_m2 * p.contact_w_m2k,
+            opening_m2=p.mouth_area_m2 * let_out,
+            bare_m2=np.minimum(meat_area_m2, 2.0 * p.mouth_area_m2) * let_out,
+            log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k,
+            any_open=bool((p.lid_on < 1.0).any()), any_drinks=bool((p.juice_share < 0.0).any()),
+            any_core=bool((p.law == CORE_LAW).any()))
+
+
+@dataclass(frozen=True)
+class DishState:
+    """The dish now. pot_k, liquid_k [K], liquid_kg [kg], meat_k (lanes, cells) [K];
+
+    progress (lanes, cells) [-]: 0 raw, 1 when half of what lies there counts as tender; given (lanes, cells) [-]: mass that left
+    the shell (juice and steam) as a share of its raw mass; boiled_kg: vapour lost so far; heat_in_j and vapour_j:
+    heat taken up and carried off with vapour since the start, for the balance.
+    """
+    pot_k: Array
+    liquid_k: Array
+    liquid_kg: Array
+    meat_k: Array
+    progress: Array
+    given: Array
+    boiled_kg: Array
+    heat_in_j: Array
+    vapour_j: Array
+
+
+@dataclass(frozen=True)
+class Surroundings:
+    """What the pot stands in, each (lanes,) [K]: air, the walls it sees, the floor under it. Out of the oven: the room."""
+    air_k: Array
+    radiant_k: Array
+    floor_k: Array
+
+
+@dataclass(frozen=True)
+class Heat:
+    """Mean heat that the dish took in a step, (lanes,) [W], and the conductances it went through [W/K].
+
+    An oven with little heat of its own (air) can use the conductance and the outside temperature of the pot,
+    `skin_k`, to couple without a lag: air_w = air_w_k (air_k - skin_k) and so on.
+    """
+    air_w: Array
+    radiant_w: Array
+    floor_w: Array
+    air_w_k: Array
+    radiant_w_k: Array
+    floor_w_k: Array
+    skin_k: Array
+    vapour_kg_s: Array
+
+
+Part = TypeVar("Part", DishParameters, DishState, Surroundings, Heat)
+
+
+def _arrays(part: Part) -> list[str]:
+    return [each.name for each in fields(part) if isinstance(getattr(part, each.name), np.ndarray)]
+
+
+def stack(parts: Sequence[Part]) -> Part:
+    """Several sets of lanes as one; take() gives them back. `treated_as` is not kept for more than one."""
+    first = parts[0]
+    if len(parts) == 1:
+        return first
+    joined = {name: np.concatenate([getattr(part, name) for part in parts]) for name in _arrays(first)}
+    return replace(first, **joined)
+
+
+def take(part: Part, lanes: slice | NDArray[np.intp]) -> Part:
+    """These lanes only (a slice, or an index array: resampling)."""
+    return replace(part, **{name: getattr(part, name)[lanes] for name in _arrays(part)})
+
+
+def with_lid(parameters: DishParameters, on: bool) -> DishParameters:
+    """The same dish with its lid on or off."""
+    return replace(parameters, lid_on=np.full_like(parameters.lid_on, float(on)))

@@ -1,0 +1,313 @@
+"""What was done and when, said or not: the facts in force become one timeline that the models run along.
+
+People tell of half of what they do. A pot that went in, a look or a fork test means that the door was off for some
+minutes; a fire was fed between two told feeds; a tended oven goes on being fed as was said. Such acts are `minor`.
+Times are whole minutes, in seconds of the epoch.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from skills import vocabulary as v
+from skills.dated import Dated
+from skills.kitchen import firing
+from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
+from skills.oven.parameters import OvenWords
+
+LOOK_S = (-180, 60)        # door off around a message that tells of a look (simulated classes: 3 to 5 min in all)
+POT_IN_S = (-180, 60)
+POT_OUT_S = (-120, 60)
+DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
+ORDER = {"measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6, "pot_out": 7, "pot_in": 8,
+         "top_up": 9, "lid": 10, "look": 11}
+
+
+@dataclass(frozen=True)
+class Act:
+    """One thing done to one oven or dish. kg or pieces of wood; state of a door or lid; litres topped up."""
+    at_s: int
+    kind: str
+    oven: str | None = None
+    dish: str | None = None
+    state: str = ""
+    kg: float | None = None
+    pieces: float | None = None
+    doubt: float = 0.1         # deviation of the logarithm of the wood
+    missed: float = 0.0        # chance that it was not done
+    litres: float = 0.0
+    minor: bool = False
+    fact: Dated | None = None
+
+
+@dataclass
+class OvenStory:
+    """All that was said of one oven."""
+    name: str
+    first_s: int
+    size: dict[str, float] = field(default_factory=dict)
+    fired: str | None = None
+    idle: float | None = None
+    damp: bool = False
+    ambient_c: float | None = None
+    fire: list[Dated] = field(default_factory=list)
+    doors: list[Dated] = field(default_factory=list)
+    looks: list[tuple[int, int]] = field(default_factory=list)
+    pots: list[tuple[int, str, str]] = field(default_factory=list)
+    routine: tuple[int, Routine] | None = None
+
+    def words(self) -> OvenWords:
+        centi = {name: self.size[f"{name}_cm"] / 100.0 if f"{name}_cm" in self.size else None
+                 for name in ("across", "floor", "dome", "insulation", "probe")}
+        weights = [dated.fact.wood_kg for dated in self.fire if isinstance(dated.fact, v.Fire)
+                   and dated.fact.act == "fed" and dated.fact.wood_kg and not self._in_routine(minute(dated))]
+        counts = [dated.fact.pieces for dated in self.fire if isinstance(dated.fact, v.Fire)
+                  and dated.fact.act == "fed" and dated.fact.pieces and not self._in_routine(minute(dated))]
+        pieces = sum(counts) / len(counts) if counts else 3.0
+        kg = sum(weights) / len(weights) / pieces if weights and counts else None
+        return OvenWords(centi["across"], centi["floor"], centi["dome"], centi["insulation"], centi["probe"],
+                         self.tended, self.idle, None if self.ambient_c is None else self.ambient_c + 273.15, kg,
+                         self.damp)
+
+    @property
+    def tended(self) -> bool:
+        """Kept going with a small fire: said so, or a routine was stated."""
+        return self.fired == "tended" or (self.fired is None and self.routine is not None)
+
+    def _in_routine(self, at_s: int) -> bool:
+        return self.routine is not None and at_s >= self.routine[0] - 60
+
+
+@dataclass(frozen=True)
+class Timeline:
+    """Acts in order, and what was said of ovens and dishes. `burning`: ovens that will be fed on."""
+    acts: tuple[Act, ...]
+    ovens: Mapping[str, OvenStory]
+    loads: Mapping[str, Mapping[str, object]]
+
+
+def minute(dated: Dated) -> int:
+    return int(dated.at.timestamp()) // 60 * 60
+
+
+def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None) -> Timeline:
+    """The acts up to `now_s` (and a little past it: doors that are about to be shut again).
+
+    feed_until_s: routine feeding goes on to then (forecasts); None: to now.
+    """
+    ovens: dict[str, OvenStory] = {}
+    loads: dict[str, dict[str, object]] = {}
+    acts: list[Act] = []
+    where: dict[str, str | None] = {}
+    general: list[Dated] = []
+    wood: float | None = None
+    for dated in sorted(facts, key=lambda each: (each.at, each.told, each.message, each.index)):
+        at_s = minute(dated)
+        fact = dated.fact
+        if dated.oven is not None and isinstance(fact, v.Oven | v.Reading | v.Door | v.Fire | v.Pot):
+            story = ovens.setdefault(dated.oven, OvenStory(dated.oven, at_s))
+        else:
+            story = None
+        if isinstance(fact, v.Oven) and story is not None:
+            _describe(story, fact)
+        elif isinstance(fact, v.Note | v.Weather):
+            general.append(dated)
+        elif isinstance(fact, v.Wood):
+            wood = fact.moisture_pct if fact.basis == "wet" else 100 * fact.moisture_pct / (100 + fact.moisture_pct)
+        elif isinstance(fact, v.Reading) and story is not None:
+            acts.append(Act(at_s, "measure", dated.oven, fact=dated))
+        elif isinstance(fact, v.Door) and story is not None:
+            story.doors.append(dated)
+        elif isinstance(fact, v.Fire) and story is not None:
+            story.fire.append(dated)
+        elif isinstance(fact, v.Load) and dated.dish is not None:
+            said = {name: getattr(fact, name) for name in ("meat_kg", "liquid_l", "cut", "pan", "start")
+                    if getattr(fact, name) is not None}
+            loads[dated.dish] = {**loads.get(dated.dish, {}), **said}
+        elif isinstance(fact, v.Pot) and dated.dish is not None:
+            _pot(fact, dated, at_s, ovens, where, acts)
+        elif isinstance(fact, v.Stage) and fact.stage in ("resting", "served"):
+            for dish in [dated.dish] if dated.dish else list(where):
+                inside = where.get(dish)
+                if inside is not None:
+                    acts.append(Act(at_s, "pot_out", inside, dish, minor=True))
+                    ovens[inside].pots.append((at_s, "out", dish))
+                    where[dish] = None
+        elif isinstance(fact, v.Check | v.Food) and dated.dish is not None:
+            inside = where.get(dated.dish)
+            acts.append(Act(at_s, "measure", inside, dated.dish, fact=dated))
+            if inside is not None:
+                ovens[inside].looks.append((at_s + LOOK_S[0], at_s + LOOK_S[1]))
+    _notes(general, ovens)
+    for story in ovens.values():
+        _fires(story, acts, now_s, feed_until_s)
+        _doors(story, acts)
+    del wood
+    acts.sort(key=lambda act: (act.at_s, ORDER[act.kind]))
+    return Timeline(tuple(acts), ovens, loads)
+
+
+def _describe(story: OvenStory, fact: v.Oven) -> None:
+    for name in ("across_cm", "floor_cm", "dome_cm", "insulation_cm", "probe_cm"):
+        value = getattr(fact, name)
+        if value is not None:
+            story.size[name] = float(value)
+    story.fired = fact.fired or story.fired
+
+
+def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], where: dict[str, str | None],
+         acts: list[Act]) -> None:
+    dish = dated.dish
+    assert dish is not None
+    inside = where.get(dish)
+    if fact.act in ("in", "moved"):
+        to = dated.oven
+        if inside is not None and inside != to:
+            acts.append(Act(at_s, "pot_out", inside, dish))
+            ovens[inside].looks.append((at_s + POT_OUT_S[0], at_s + POT_OUT_S[1]))
+            ovens[inside].pots.append((at_s, "out", dish))
+        if to is not None and inside != to:
+            acts.append(Act(at_s, "pot_in", to, dish))
+            ovens[to].looks.append((at_s + POT_IN_S[0], at_s + POT_IN_S[1]))
+            ovens[to].pots.append((at_s, "in", dish))
+        where[dish] = to
+        return
+    if inside is not None:
+        span = POT_OUT_S if fact.act == "out" else LOOK_S
+        ovens[inside].looks.append((at_s + span[0], at_s + span[1]))
+    if fact.act == "out" and inside is not None:
+        acts.append(Act(at_s, "pot_out", inside, dish))
+        ovens[inside].pots.append((at_s, "out", dish))
+        where[dish] = None
+    elif fact.act == "topped_up":
+        acts.append(Act(at_s, "top_up", inside, dish, litres=fact.litres or 0.3))
+    elif fact.act in ("lid_on", "lid_off"):
+        acts.append(Act(at_s, "lid", inside, dish, state=fact.act.removeprefix("lid_")))
+
+
+def _notes(general: Sequence[Dated], ovens: dict[str, OvenStory]) -> None:
+    """Notes and weather belong to the oven that they name, else to all (weather), else to the only one."""
+    for dated in general:
+        fact = dated.fact
+        mine = [ovens[dated.oven]] if dated.oven in ovens else list(ovens.values())
+        if isinstance(fact, v.Weather):
+            for story in ovens.values():
+                story.ambient_c = fact.celsius if fact.celsius is not None else story.ambient_c
+                story.damp = story.damp or fact.sky == "rain"
+        elif isinstance(fact, v.Note):
+            routine = stated_routine(fact.text)
+            named = [story for story in mine if story.name.removesuffix(" oven") in fact.text.lower()]
+            tended = [story for story in mine if story.fired == "tended"]
+            for story in (named or tended or mine)[:1]:
+                if routine is not None and story.fired != "retained":
+                    story.routine = (minute(dated), routine)
+            for story in named or mine:
+                idle = days_idle(fact.text)
+                story.idle = idle if idle is not None else story.idle
+                story.damp = story.damp or is_damp(fact.text)
+
+
+def _fires(story: OvenStory, acts: list[Act], now_s: int, feed_until_s: int | None) -> None:
+    """Told and untold acts of the fire."""
+    lit = [minute(dated) for dated in story.fire if getattr(dated.fact, "act", "") == "lit"]
+    fed = [dated for dated in story.fire if getattr(dated.fact, "act", "") == "fed"]
+    ends = [minute(dated) for dated in story.fire if getattr(dated.fact, "act", "") in ("raked", "out")]
+    shut = [minute(dated) for dated in story.doors if getattr(dated.fact, "state", "") == "on"]
+    pots = [at_s for at_s, act, _ in story.pots if act == "in"]
+    for dated in story.fire:
+        fact = dated.fact
+        assert isinstance(fact, v.Fire)
+        at_s = minute(dated)
+        kind = {"lit": "lit", "fed": "feed", "spread": "spread", "raked": "raked", "out": "fire_out"}[fact.act]
+        small = kind == "feed" and story._in_routine(at_s)
+        acts.append(Act(at_s, kind, story.name, kg=fact.wood_kg, pieces=fact.pieces, state="small" if small else "",
+                        doubt=0.12 if fact.wood_kg else 0.18, fact=dated))
+    told = [minute(dated) for dated in fed]
+    if not lit and not told:
+        _supposed_firing(story, acts, ends, pots)
+        if not story.tended:
+            return
+    usual = firing.USUAL_S["tended" if story.tended else "retained"]
+    starts = lit or ([told[0]] if told else [])
+    for at_s in starts:
+        later = [each for each in starts if each > at_s]
+        stop = [each for each in (*ends, *later) if each > at_s]
+        if story.tended:
+            stop += [each for each in shut if each > at_s] + [pot for pot in pots if pot > at_s]
+            if story.routine is not None:
+                stop.append(story.routine[0])
+        elif pots:
+            stop += [pot - 1800 for pot in pots if pot - 1800 > at_s]
+        end_s = min(stop, default=now_s)
+        mine = [each for each in told if at_s <= each <= end_s]
+        quiet = 240 if story.tended else firing.LAST_BEFORE_RAKE_S
+        first = at_s if lit else None
+        if end_s - at_s > 12 * 3600:
+            end_s = at_s + 4 * 3600
+        acts += [Act(each, "feed", story.name, doubt=0.3, missed=0.1, minor=True)
+                 for each in firing.untold_feeds_s(first, mine, end_s, bool(stop), usual, quiet)]
+        if story.tended:
+            _tend(story, acts, end_s, told, [each for each in ends if each > at_s], now_s, feed_until_s)
+
+
+def _tend(story: OvenStory, acts: list[Act], from_s: int, told: Sequence[int], ends: Sequence[int], now_s: int,
+          feed_until_s: int | None) -> None:
+    """The small fire of a tended oven, as was said or as is usual, until it is let out."""
+    until_s = min([*ends, now_s if feed_until_s is None else feed_until_s])
+    if story.routine is not None:
+        from_s, routine = story.routine
+    else:
+        routine = Routine(DEFAULT_ROUTINE_S)
+        pots = [at_s for at_s, act, _ in story.pots if act == "in"]
+        from_s = max(from_s, min([each for each in (*told, *pots) if each > from_s], default=from_s + 2400))
+    feeds = firing.routine_feeds_s(from_s, [each for each in told if each >= from_s - 60], until_s, routine.interval_s)
+    acts += [Act(each, "feed", story.name, state="small", kg=routine.kg, pieces=routine.pieces, doubt=0.3, missed=0.1,
+                 minor=True) for each in feeds]
+
+
+def _supposed_firing(story: OvenStory, acts: list[Act], ends: Sequence[int], pots: Sequence[int]) -> None:
+    """An oven that was hot when the talk began was fired before: a firing of unknown size, told by nobody."""
+    first = min([story.first_s, *ends, *pots])
+    if story.tended:
+        lit, until = first - 5400, first - 2400
+        spacing = 690
+    else:
+        raked = [each for each in ends if each <= first + 60]
+        until = (raked[0] if raked else first - 2700)
+        lit, spacing = until - 9000, 1140
+        if not raked:
+            acts.append(Act(until, "raked", story.name, minor=True))
+    acts.append(Act(lit, "lit", story.name, doubt=0.3, minor=True))
+    acts += [Act(each // 60 * 60, "feed", story.name, doubt=0.7, minor=True)
+             for each in range(lit + 360, until - (240 if story.tended else 1800), spacing)]
+    if not any(getattr(dated.fact, "state", "") == "on" and minute(dated) <= first + 600 for dated in story.doors):
+        acts.append(Act(until + 600, "door", story.name, state="supposed_on", minor=True))
+
+
+def _doors(story: OvenStory, acts: list[Act]) -> None:
+    """The door along the day: told states, openings that other words imply, and shut again after a pot went in."""
+    base: list[tuple[int, str]] = []
+    for act in acts:
+        if act.oven == story.name and act.kind == "lit":
+            base.append((act.at_s, "off"))
+        if act.oven == story.name and act.state == "supposed_on":
+            base.append((act.at_s, "on"))
+    acts[:] = [act for act in acts if not (act.oven == story.name and act.state == "supposed_on")]
+    told = [(minute(dated), str(getattr(dated.fact, "state", "on"))) for dated in story.doors]
+    base += told
+    for at_s, act_name, _ in story.pots:
+        spoken = any(-300 <= each - at_s <= 900 for each, _ in told)
+        if act_name == "in" and not spoken:
+            base.append((at_s + 60, "on"))
+    base.sort(key=lambda each: each[0])
+    marks = sorted({at_s for at_s, _ in base} | {edge for look in story.looks for edge in look})
+    state, index, last = "on", 0, ""
+    for at_s in marks:
+        while index < len(base) and base[index][0] <= at_s:
+            state = base[index][1]
+            index += 1
+        looking = any(begin <= at_s < end for begin, end in story.looks)
+        shown = "off" if looking else state
+        if shown != last:
+            acts.append(Act(at_s, "door", story.name, state=shown, minor=looking))
+            last = shown

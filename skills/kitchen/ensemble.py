@@ -1,0 +1,249 @@
+"""All ovens and dishes of a class, as many members of each, run forward along the timeline.
+
+Arrays are never changed in place, so that a snapshot is only a reference. An oven's lanes are
+[oven * members, (oven + 1) * members).
+"""
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.dish import model as dish
+from skills.kitchen import pots
+from skills.kitchen.acts import Act, OvenStory
+from skills.kitchen.seeds import balanced_normals, generator
+from skills.kitchen.setting import OvenProfile, Setting
+from skills.oven import model as oven
+from skills.oven.parameters import NAMES, ROW, OvenNumbers, prior
+from skills.physics.combustion import heating_value_mj_kg
+
+Array = NDArray[np.float64]
+
+STEP_S = 300
+NOISE_S = 1800
+USUAL_MOISTURE_PCT = 17.0          # air-dry split wood 15 to 20 % wet basis (heat reference 8)
+KINDLING_PIECES = 3.2              # the first charge in splits (judgement)
+SMALL_PIECE = 0.35                 # a small split of a tended fire against one of the firing (judgement)
+
+# How far the unknowns wander in half an hour: wind, seals, sun, a pot pushed aside (deviation of the transformed value).
+WANDER: Mapping[str, float] = {
+    "leak_w_k": 0.05, "inner_w_m2k": 0.03, "ambient_k": 0.3, "outer_w_m2k": 0.03, "insulation_k_w_mk": 0.02,
+    "underlay_k_w_mk": 0.03, "probe_patch": 0.06, "hang_bias_k": 0.15, "hang_w_m2k": 0.02, "door_w_m2k": 0.04,
+    "wood": 0.02, "probe_bias_k": 0.08}
+
+
+@dataclass(frozen=True)
+class Ensemble:
+    """Everything that the members hold at one time. door: state of each oven's door."""
+    at_s: int
+    names: tuple[str, ...]
+    members: int
+    theta: Array
+    numbers: OvenNumbers
+    built: oven.Built
+    probe_m: Array
+    state: oven.OvenState
+    door: tuple[str, ...]
+    shelf: pots.Shelf
+    owed_j: Array
+
+    def lanes(self, index: int) -> slice:
+        return slice(index * self.members, (index + 1) * self.members)
+
+    @property
+    def oven_lanes(self) -> int:
+        return len(self.names) * self.members
+
+
+def assemble(setting: Setting, stories: Mapping[str, OvenStory], at_s: int) -> Ensemble:
+    """The prior ensemble of all ovens that the class has."""
+    members = setting.members
+    blocks, depths = [], []
+    for name, story in stories.items():
+        words = story.words()
+        mean, sd = prior(words)
+        normals = balanced_normals(generator(setting.seed, "oven", name), len(NAMES), members)
+        profile = setting.ovens.get(name)
+        if profile is not None and profile.usable():
+            blocks.append(_from_profile(profile, mean, sd, normals, story))
+        else:
+            blocks.append(mean[:, None] + sd[:, None] * normals)
+        depths.append(np.full(members, np.nan if words.probe_m is None else words.probe_m))
+    theta = np.concatenate(blocks, axis=1)
+    probe_m = np.concatenate(depths)
+    numbers = OvenNumbers(theta)
+    return Ensemble(at_s, tuple(stories), members, theta, numbers, oven.build(numbers, probe_m), probe_m,
+                    oven.start(numbers), ("on",) * len(stories), pots.Shelf(), np.zeros(len(stories) * members))
+
+
+# What belongs to the day and not to the oven: it starts each class from the common prior.
+OF_THE_DAY = ("ambient_k", "start_k", "moisture", "wood", "piece_kg", "probe_patch")
+
+
+def _from_profile(profile: OvenProfile, mean: Array, sd: Array, normals: Array, story: OvenStory) -> Array:
+    """Draws from what earlier classes taught, widened a little for weather and wood; the day's unknowns are new."""
+    del story
+    taught = np.array(profile.mean)
+    covariance = np.array(profile.covariance) + np.diag((0.3 * sd) ** 2)
+    for name in OF_THE_DAY:
+        row = ROW[name]
+        taught[row] = mean[row]
+        covariance[row, :] = 0.0
+        covariance[:, row] = 0.0
+        covariance[row, row] = sd[row] ** 2
+    drawn: Array = taught[:, None] + np.linalg.cholesky(covariance + 1e-12 * np.eye(len(mean))) @ normals
+    return drawn
+
+
+def renewed(ensemble: Ensemble, theta: Array) -> Ensemble:
+    """The ensemble with other unknowns, and all that follows from them."""
+    numbers = OvenNumbers(theta)
+    return replace(ensemble, theta=theta, numbers=numbers, built=oven.build(numbers, ensemble.probe_m))
+
+
+def boundaries(from_s: int, to_s: int, stride_s: int = STEP_S) -> list[int]:
+    """Ends of the steps from one time to another, on the absolute grid of stride_s."""
+    marks = list(range((from_s // stride_s + 1) * stride_s, to_s, stride_s))
+    return [*marks, to_s] if to_s > from_s else []
+
+
+def open_share(ensemble: Ensemble) -> Array:
+    """How open each lane's mouth is [-]."""
+    parts = []
+    for index, state in enumerate(ensemble.door):
+        if state == "ajar":
+            parts.append(ensemble.numbers["ajar"][ensemble.lanes(index)])
+        else:
+            parts.append(np.full(ensemble.members, 1.0 if state == "off" else 0.0))
+    return np.concatenate(parts)
+
+
+Looks = Callable[[int, int], Array]
+Watch = Callable[[int, oven.OvenState, pots.Cooking | None], None]
+
+
+def advance(ensemble: Ensemble, ends_s: Sequence[int], looks: Looks | None = None,
+            watch: Watch | None = None) -> Ensemble:
+    """Run all lanes through steps that end at ends_s.
+
+    looks(from, to): share of the step in which each lane's door is off for a look; watch sees each step's end.
+    """
+    if not ends_s:
+        return ensemble
+    state, owed_j = ensemble.state, ensemble.owed_j
+    shut = open_share(ensemble)
+    now = pots.cooking(ensemble.shelf, state, ensemble.members)
+    at_s = ensemble.at_s
+    for end_s in ends_s:
+        dt_s = float(end_s - at_s)
+        opened = shut
+        if looks is not None:
+            share = looks(at_s, end_s)
+            opened = shut + (1.0 - shut) * share
+        load = None
+        if now is not None:
+            load, owed_j = pots.load_on(now, owed_j, ensemble.members, ensemble.oven_lanes, dt_s)
+        state, reckoned_w = oven.step(state, ensemble.numbers, ensemble.built, oven.Inputs(opened, load), dt_s)
+        if now is not None:
+            now, more_j = pots.step(now, state, reckoned_w, ensemble.members, dt_s)
+            owed_j = owed_j + more_j
+        at_s = end_s
+        if watch is not None:
+            watch(at_s, state, now)
+    shelf = ensemble.shelf if now is None else pots.put_back(ensemble.shelf, now, ensemble.members)
+    return replace(ensemble, at_s=ends_s[-1], state=state, shelf=shelf, owed_j=owed_j)
+
+
+def wander(ensemble: Ensemble, setting: Setting) -> Ensemble:
+    """The slow changes that no model sees, at one mark of the half-hour grid."""
+    theta = ensemble.theta.copy()
+    for index, name in enumerate(ensemble.names):
+        rng = generator(setting.seed, "wander", name, ensemble.at_s)
+        theta[np.array([ROW[each] for each in WANDER]), ensemble.lanes(index)] += (
+            np.array(list(WANDER.values()))[:, None] * rng.standard_normal((len(WANDER), ensemble.members)))
+    return renewed(ensemble, theta)
+
+
+def wood_j(ensemble: Ensemble, act: Act, index: int, seed: int) -> Array:
+    """Heat of one feed in each member (members,) [J]."""
+    lanes = ensemble.lanes(index)
+    numbers = ensemble.numbers
+    if act.kg is not None:
+        kg = np.full(ensemble.members, act.kg)
+    elif act.kind == "lit":
+        kg = KINDLING_PIECES * numbers["piece_kg"][lanes]
+    else:
+        pieces = act.pieces if act.pieces is not None else (1.0 if act.state == "small" else 3.0)
+        kg = pieces * numbers["piece_kg"][lanes] * (SMALL_PIECE if act.state == "small" else 1.0)
+    rng = generator(seed, "wood", act.oven, act.at_s, act.kind)
+    kg = kg * np.exp(act.doubt * rng.standard_normal(ensemble.members))
+    kg = kg * (rng.uniform(size=ensemble.members) >= act.missed)
+    heat: Array = kg * float(heating_value_mj_kg(USUAL_MOISTURE_PCT)) * 1e6 * numbers["wood"][lanes]
+    return heat
+
+
+def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, Mapping[str, object]]) -> Ensemble:
+    """The ensemble right after an act."""
+    index = ensemble.names.index(act.oven) if act.oven in ensemble.names else None
+    if act.kind in ("top_up", "lid") and act.dish in ensemble.shelf.names:
+        return _handle(ensemble, act)
+    if index is None:
+        return ensemble
+    lanes = ensemble.lanes(index)
+    state = ensemble.state
+    if act.kind in ("lit", "feed"):
+        flame = state.flame_j.copy()
+        flame[lanes] += wood_j(ensemble, act, index, setting.seed)
+        return replace(ensemble, state=replace(state, flame_j=flame))
+    if act.kind == "spread":
+        spread = state.spread.copy()
+        spread[lanes] = 1.0
+        return replace(ensemble, state=replace(state, spread=spread))
+    if act.kind in ("raked", "fire_out"):
+        flame, ember, spread = state.flame_j.copy(), state.ember_j.copy(), state.spread.copy()
+        keep = ensemble.numbers["rake_left"][lanes]
+        flame[lanes] *= keep
+        # A fire that is let out leaves its embers; raking takes them away.
+        ember[lanes] *= keep if act.kind == "raked" else 0.7
+        spread[lanes] = 0.0
+        return replace(ensemble, state=replace(state, flame_j=flame, ember_j=ember, spread=spread))
+    if act.kind == "door":
+        return replace(ensemble, door=(*ensemble.door[:index], act.state, *ensemble.door[index + 1:]))
+    if act.kind == "pot_in" and act.dish is not None:
+        load = loads.get(act.dish, {})
+        shelf = pots.put_in(ensemble.shelf, act.dish, index, load, ensemble.members, setting.seed, setting.altitude_m,
+                            cut_prior(setting, act.dish, load), ensemble.numbers["ambient_k"][lanes], act.at_s)
+        return replace(ensemble, shelf=shelf)
+    if act.kind == "pot_out" and act.dish is not None:
+        return replace(ensemble, shelf=pots.take_out(ensemble.shelf, act.dish, act.at_s))
+    return ensemble
+
+
+def cut_prior(setting: Setting, name: str, load: Mapping[str, object]) -> pots.CutPrior | None:
+    """What earlier classes taught of this cut."""
+    profile = setting.cuts.get(dish.treated_as(pots.said(name, load)))
+    if profile is None or profile.unknowns != ("log_rate",):
+        return None
+    return pots.CutPrior(profile.mean[0], profile.sd[0])
+
+
+def _handle(ensemble: Ensemble, act: Act) -> Ensemble:
+    """A pot topped up, its lid taken off or put on."""
+    shelf, members = ensemble.shelf, ensemble.members
+    assert act.dish is not None and shelf.state is not None and shelf.parameters is not None
+    index = shelf.names.index(act.dish)
+    lanes = shelf.lanes(index, members)
+    if act.kind == "lid":
+        changed = dish.with_lid(dish.take(shelf.parameters, lanes), act.state == "on")
+        return replace(ensemble, shelf=pots.with_parameters(shelf, index, members, changed))
+    # Cooks top up with hot liquid (common practice, no source).
+    state = dish.top_up(dish.take(shelf.state, lanes), act.litres, 353.15)
+    return replace(ensemble, shelf=pots.with_state(shelf, index, members, state))
+
+
+def marks_between(from_s: int, to_s: int, stride_s: int = NOISE_S) -> Sequence[int]:
+    """Marks of the absolute grid after from_s, up to and with to_s."""
+    return range((from_s // stride_s + 1) * stride_s, to_s + 1, stride_s)

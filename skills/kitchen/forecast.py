@@ -1,0 +1,211 @@
+"""What the members will do from now on."""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, tzinfo
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.dish import model as dish
+from skills.kitchen import ensemble as kitchen
+from skills.kitchen import pots
+from skills.kitchen.acts import Act
+from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.seeds import generator
+from skills.kitchen.setting import Setting
+from skills.oven import model as oven
+from skills.physics.constants import ZERO_CELSIUS_K
+
+Array = NDArray[np.float64]
+
+EVERY_S = 600
+FINE_S = 3 * 3600           # steps of 5 min to here, of 10 min after
+LOOK_EVERY_S = 3300.0       # people look about once an hour while a pot is in (common practice, no source)
+LOOK_S = 240.0
+TENDER_S = 14 * 3600        # how far a slow dish is followed
+BANDS = (("p05", 0.05), ("p50", 0.50), ("p95", 0.95))
+
+
+@dataclass(frozen=True)
+class OvenForecast:
+    """air_c: thermometer; floor_c: probe; dome_c: inner face; each (times, members) [degC]."""
+    air_c: Array
+    floor_c: Array
+    dome_c: Array
+
+
+@dataclass(frozen=True)
+class DishForecast:
+    """tender_s (members,): epoch seconds, inf when beyond the horizon; the rest (times, members) [l, degC]."""
+    tender_s: Array
+    liquid_l: Array
+    core_c: Array
+    liquor_c: Array
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """at_s: epoch seconds, every ten minutes from the minute of the belief."""
+    at_s: Array
+    ovens: Mapping[str, OvenForecast]
+    dishes: Mapping[str, DishForecast]
+
+    def trace(self, tz: tzinfo) -> dict[str, Any]:
+        """The forecast as the replay trace writes it."""
+        at = [datetime.fromtimestamp(float(each), tz).isoformat() for each in self.at_s]
+        ovens = {name: {"at": at, "air": bands(each.air_c), "floor": bands(each.floor_c), "dome": bands(each.dome_c)}
+                 for name, each in self.ovens.items()}
+        dishes = {name: {"tender": {label: _moment(each.tender_s, share, tz) for label, share in BANDS},
+                         "liquid": bands(each.liquid_l, 3), "core": bands(each.core_c)}
+                  for name, each in self.dishes.items()}
+        return {"ovens": ovens, "dishes": dishes}
+
+
+def bands(values: Array, digits: int = 1) -> dict[str, list[float]]:
+    """p05, p50 and p95 along the times of (times, members)."""
+    ordered = np.sort(values, axis=1)
+    last = ordered.shape[1] - 1
+    found = {label: ordered[:, round(share * last)] for label, share in BANDS}
+    return {label: np.round(row, digits).tolist() for label, row in found.items()}
+
+
+def later_quantile(values: Array, share: float) -> float:
+    """A quantile of times of which some are beyond the horizon (inf)."""
+    return float(np.sort(values)[round(share * (len(values) - 1))])
+
+
+def _moment(values: Array, share: float, tz: tzinfo) -> str | None:
+    found = later_quantile(values, share)
+    return datetime.fromtimestamp(round(found), UTC).astimezone(tz).isoformat() if np.isfinite(found) else None
+
+
+@dataclass
+class Recorder:
+    """Collects what an advance passes through: ovens and dishes at the marks, tenderness at every step."""
+    marks: frozenset[int]
+    members: int
+    numbers: oven.OvenNumbers
+    built: oven.Built
+    inside: tuple[str, ...] = ()
+    ovens: list[Array] = field(default_factory=list)
+    dishes: dict[str, list[tuple[int, Array]]] = field(default_factory=dict)
+    tender: dict[str, tuple[int, Array, Array]] = field(default_factory=dict)   # last time, last share, tender_s
+
+    def __call__(self, at_s: int, state: oven.OvenState, now: pots.Cooking | None) -> None:
+        if at_s in self.marks:
+            self.ovens.append(np.stack([
+                oven.thermometer_k(state, self.numbers), oven.probe_k(state, self.numbers, self.built),
+                state.face_k[2]]) - ZERO_CELSIUS_K)
+        if now is None:
+            return
+        share = dish.tender_fraction(now.state, now.parameters)
+        for place, name in enumerate(self.inside):
+            lanes = slice(place * self.members, (place + 1) * self.members)
+            self._ripen(name, at_s, share[lanes])
+            if at_s in self.marks:
+                self._note(name, at_s, dish.take(now.state, lanes), dish.take(now.parameters, lanes))
+
+    def _note(self, name: str, at_s: int, state: dish.DishState, parameters: dish.DishParameters) -> None:
+        rows = np.stack([dish.liquid_litres(state, parameters), dish.core_k(state, parameters) - ZERO_CELSIUS_K,
+                         state.liquid_k - ZERO_CELSIUS_K])
+        self.dishes.setdefault(name, []).append((at_s, rows))
+
+    def _ripen(self, name: str, at_s: int, share: Array) -> None:
+        """The moment between two steps at which a member passes the tender share."""
+        before = self.tender.get(name)
+        if before is None:
+            found = np.where(share >= dish.TENDER_SHARE, float(at_s), np.inf)
+        else:
+            last_s, last, found = before
+            rise = np.maximum(share - last, 1e-9)
+            part = np.clip((dish.TENDER_SHARE - last) / rise, 0.0, 1.0)
+            new = (share >= dish.TENDER_SHARE) & ~np.isfinite(found)
+            found = np.where(new, last_s + part * (at_s - last_s), found)
+        self.tender[name] = (at_s, share, found)
+
+    @property
+    def all_tender(self) -> bool:
+        return all(np.isfinite(found).all() for _, _, found in self.tender.values())
+
+
+def looks_to_come(ensemble: Ensemble, setting: Setting, span_s: int) -> kitchen.Looks | None:
+    """Untold looks: for each member its own times, while a pot stands in its oven."""
+    count = int(span_s / LOOK_EVERY_S * 1.6) + 6
+    starts = np.full((count, ensemble.oven_lanes), np.inf)
+    for index, name in enumerate(ensemble.names):
+        if index in ensemble.shelf.ovens:
+            rng = generator(setting.seed, "looks", name, ensemble.at_s)
+            gaps = LOOK_EVERY_S * rng.gamma(3.0, 1.0 / 3.0, (count, ensemble.members))
+            starts[:, ensemble.lanes(index)] = ensemble.at_s + np.cumsum(gaps, axis=0)
+    if not np.isfinite(starts).any():
+        return None
+
+    def share(from_s: int, end_s: int) -> Array:
+        overlap = np.minimum(starts + LOOK_S, end_s) - np.maximum(starts, from_s)
+        opened: Array = np.clip(overlap, 0.0, None).sum(axis=0) / (end_s - from_s)
+        return np.minimum(opened, 1.0)
+
+    return share
+
+
+def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act],
+        loads: Mapping[str, Mapping[str, object]], past_tender_s: Mapping[str, Array]) -> Forecast:
+    """Run the members on from start through acts to come, for `hours`; slow dishes to TENDER_S.
+
+    past_tender_s: for each dish, when its members became tender before now (inf: not yet).
+    """
+    now_s = start.at_s
+    marks = now_s + EVERY_S * np.arange(int(np.ceil(hours * 3600 / EVERY_S)) + 1)
+    end_s = int(marks[-1])
+    ensemble = start
+    todo = sorted((act for act in acts if act.kind != "measure"), key=lambda act: act.at_s)
+    for act in (act for act in todo if act.at_s <= now_s):
+        ensemble = kitchen.perform(ensemble, act, setting, loads)
+    recorder = Recorder(frozenset(int(mark) for mark in marks), start.members, start.numbers, start.built)
+    recorder.inside = _inside(ensemble)
+    recorder(now_s, ensemble.state, pots.cooking(ensemble.shelf, ensemble.state, ensemble.members))
+    glance = looks_to_come(ensemble, setting, max(end_s - now_s, TENDER_S))
+    coming = [act for act in todo if now_s < act.at_s <= end_s]
+    for stop in sorted({act.at_s for act in coming} | {end_s}):
+        ensemble = kitchen.advance(ensemble, _grid(now_s, ensemble.at_s, stop), glance, recorder)
+        for act in (act for act in coming if act.at_s == stop):
+            ensemble = kitchen.perform(ensemble, act, setting, loads)
+        recorder.inside = _inside(ensemble)
+    if recorder.inside and not recorder.all_tender and end_s < now_s + TENDER_S:
+        ends = list(range(end_s + EVERY_S, now_s + TENDER_S + 1, EVERY_S))
+        ensemble = kitchen.advance(ensemble, ends, glance, recorder)
+    return _collect(start, recorder, marks, past_tender_s)
+
+
+def _inside(ensemble: Ensemble) -> tuple[str, ...]:
+    return tuple(ensemble.shelf.names[index] for index in pots.inside(ensemble.shelf))
+
+
+def _grid(zero_s: int, from_s: int, to_s: int) -> list[int]:
+    """Ends of steps on the forecast's own grid, which starts at its first minute."""
+    ends = [zero_s + off for off in (*range(0, FINE_S, 300), *range(FINE_S, max(to_s - zero_s, FINE_S) + 1, 600))
+            if from_s < zero_s + off < to_s]
+    return [*ends, to_s]
+
+
+def _collect(start: Ensemble, recorder: Recorder, marks: Array, past_tender_s: Mapping[str, Array]) -> Forecast:
+    rows = np.stack(recorder.ovens, axis=1)
+    ovens = {}
+    for index, name in enumerate(start.names):
+        lanes = start.lanes(index)
+        ovens[name] = OvenForecast(rows[0][:, lanes], rows[1][:, lanes], rows[2][:, lanes])
+    dishes = {}
+    for name, noted in recorder.dishes.items():
+        times = np.array([at_s for at_s, _ in noted])
+        # A dish that comes or goes within the forecast keeps its first or last values outside its stay.
+        pick = np.clip(np.searchsorted(times, marks, side="right") - 1, 0, len(times) - 1)
+        values = np.stack([row for _, row in noted], axis=1)[:, pick]
+        tender_s = recorder.tender[name][2]
+        past = past_tender_s.get(name)
+        if past is not None:
+            tender_s = np.minimum(tender_s, past)
+        dishes[name] = DishForecast(tender_s, values[0], values[1], values[2])
+    return Forecast(marks.astype(np.float64), ovens, dishes)

@@ -1,0 +1,215 @@
+"""What a reading, a core temperature or a fork teaches: the ensemble after one piece of evidence."""
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills import vocabulary as v
+from skills.dish import model as dish
+from skills.kitchen import instruments, pots
+from skills.kitchen.acts import Act
+from skills.kitchen.ensemble import Ensemble, renewed
+from skills.kitchen.instruments import Doubt
+from skills.kitchen.update import Scalar, assimilate
+from skills.oven import model as oven
+from skills.oven.parameters import UNKNOWNS
+from skills.physics.constants import ZERO_CELSIUS_K
+
+Array = NDArray[np.float64]
+
+CONFIRM_S = 1800        # a second reading this soon that agrees with a doubted one is believed
+CONFIRM_K = 8.0
+WIDEN = 2.5             # how much wider the members become when they were wrong
+_CENTRE = np.array([float(np.asarray(unknown.forward(unknown.middle))) for unknown in UNKNOWNS])
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """A doubted reading that a second one may yet confirm."""
+    at_s: int
+    oven: str
+    place: str
+    tool: str | None
+    celsius: float
+
+
+@dataclass(frozen=True)
+class Learnt:
+    """The ensemble after evidence, and the doubts so far."""
+    ensemble: Ensemble
+    doubts: tuple[Doubt, ...] = ()
+    waiting: tuple[Waiting, ...] = ()
+
+
+def learn(before: Learnt, act: Act) -> Learnt:
+    """Take one measurement (a reading, a core or liquor temperature, a check) into the ensemble."""
+    dated = act.fact
+    assert dated is not None
+    fact = dated.fact
+    ensemble = before.ensemble
+    if isinstance(fact, v.Reading):
+        if act.oven not in ensemble.names:
+            return before
+        index = ensemble.names.index(act.oven)
+        scalar = instruments.reading_scalar(ensemble, index, fact)
+        if scalar is None:
+            return before
+        place = fact.place or "air"
+        if instruments.implausible(scalar):
+            mark = Waiting(act.at_s, act.oven, place, fact.tool, scalar.value)
+            if not any(_agrees(each, mark) for each in before.waiting):
+                doubt = instruments.doubt(dated.message, dated.index, act.oven, place, scalar)
+                return replace(before, doubts=(*before.doubts, doubt), waiting=(*before.waiting, mark))
+            # Twice the same: it is the members that are wrong. They are spread out so far that they can follow.
+            ensemble = _widened(ensemble, index)
+            wide = instruments.reading_scalar(ensemble, index, fact)
+            scalar = wide if wide is not None else scalar
+            away = abs(scalar.value - float(scalar.predicted.mean()))
+            need = max(scalar.sd, 0.5 * away)
+            scalar = Scalar(scalar.predicted, scalar.value, min(need, 3.0 * scalar.sd))
+        return replace(before, ensemble=_moved(ensemble, index, None, scalar))
+    if act.dish not in ensemble.shelf.names:
+        return before
+    place_in = ensemble.shelf.names.index(act.dish)
+    for scalar in _dish_scalars(ensemble, place_in, fact):
+        if isinstance(fact, v.Food) and instruments.implausible(scalar):
+            doubt = instruments.doubt(dated.message, dated.index, act.dish, fact.part or "core", scalar)
+            return replace(before, doubts=(*before.doubts, doubt))
+        ensemble = _moved(ensemble, ensemble.shelf.ovens[place_in], place_in, scalar)
+    return replace(before, ensemble=ensemble)
+
+
+def _agrees(early: Waiting, late: Waiting) -> bool:
+    return (early.oven == late.oven and early.place == late.place and late.at_s - early.at_s <= CONFIRM_S
+            and abs(early.celsius - late.celsius) <= CONFIRM_K)
+
+
+def _widened(ensemble: Ensemble, index: int) -> Ensemble:
+    rows = _oven_rows(ensemble, index)
+    mean = rows.mean(axis=1, keepdims=True)
+    return _with_oven_rows(ensemble, index, mean + WIDEN * (rows - mean))
+
+
+def _moved(ensemble: Ensemble, index: int | None, dish_index: int | None, scalar: Scalar) -> Ensemble:
+    """Update an oven with all dishes in it, or a dish that stands outside alone."""
+    blocks: list[Array] = []
+    dishes = [] if index is None else [each for each, place in enumerate(ensemble.shelf.ovens) if place == index]
+    if index is None and dish_index is not None:
+        dishes = [dish_index]
+    if index is not None:
+        blocks.append(_oven_rows(ensemble, index))
+    blocks += [_dish_rows(ensemble, each) for each in dishes]
+    rows = assimilate(np.concatenate(blocks), scalar)
+    at = 0
+    if index is not None:
+        count = blocks[0].shape[0]
+        ensemble = _with_oven_rows(ensemble, index, rows[:count])
+        at = count
+    for each in dishes:
+        count = len(dish.PARAMETER_NAMES) + len(dish.STATE_NAMES)
+        ensemble = _with_dish_rows(ensemble, each, rows[at:at + count])
+        at += count
+    return ensemble
+
+
+def _oven_rows(ensemble: Ensemble, index: int) -> Array:
+    """All that an oven reading may move (unknowns, members)."""
+    lanes = ensemble.lanes(index)
+    state = ensemble.state
+    count = ensemble.oven_lanes
+    columns = state.temp_k.reshape(oven.CELLS, oven.COLUMNS, count)[:, :, lanes].reshape(-1, ensemble.members)
+    return np.concatenate([
+        ensemble.theta[:, lanes], columns, state.face_k[:, lanes], state.air_k[None, lanes], state.star_k[None, lanes],
+        state.hang_k[None, lanes], state.flame_j[None, lanes] / 1e6, state.ember_j[None, lanes] / 1e6])
+
+
+def _with_oven_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
+    lanes = ensemble.lanes(index)
+    state = ensemble.state
+    count, params = ensemble.oven_lanes, ensemble.theta.shape[0]
+    theta = ensemble.theta.copy()
+    theta[:, lanes] = rows[:params]
+    at = params + oven.CELLS * oven.COLUMNS
+    temp = state.temp_k.reshape(oven.CELLS, oven.COLUMNS, count).copy()
+    temp[:, :, lanes] = np.clip(rows[params:at], 240.0, 1300.0).reshape(oven.CELLS, oven.COLUMNS, ensemble.members)
+    rest = rows[at:]
+    face, air, star, hang = state.face_k.copy(), state.air_k.copy(), state.star_k.copy(), state.hang_k.copy()
+    flame, ember = state.flame_j.copy(), state.ember_j.copy()
+    face[:, lanes] = np.clip(rest[:3], 240.0, 1300.0)
+    air[lanes], star[lanes], hang[lanes] = np.clip(rest[3:6], 240.0, 1300.0)
+    flame[lanes] = np.where(flame[lanes] > 0.0, np.maximum(rest[6], 0.0) * 1e6, 0.0)
+    ember[lanes] = np.where(ember[lanes] > 0.0, np.maximum(rest[7], 0.0) * 1e6, 0.0)
+    moved = replace(state, temp_k=temp.reshape(oven.CELLS, -1), face_k=face, air_k=air, star_k=star, hang_k=hang,
+                    flame_j=flame, ember_j=ember)
+    return renewed(replace(ensemble, state=moved), theta)
+
+
+def _dish_rows(ensemble: Ensemble, index: int) -> Array:
+    shelf = ensemble.shelf
+    assert shelf.parameters is not None and shelf.state is not None
+    lanes = shelf.lanes(index, ensemble.members)
+    parameters, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
+    return np.concatenate([dish.parameter_vector(parameters), dish.state_vector(state)], axis=1).T
+
+
+def _with_dish_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
+    shelf = ensemble.shelf
+    assert shelf.parameters is not None and shelf.state is not None
+    lanes = shelf.lanes(index, ensemble.members)
+    count = len(dish.PARAMETER_NAMES)
+    parameters = dish.with_vector(dish.take(shelf.parameters, lanes), np.ascontiguousarray(rows[:count].T))
+    state = dish.with_state_vector(dish.take(shelf.state, lanes), np.ascontiguousarray(rows[count:].T), parameters)
+    shelf = pots.with_parameters(shelf, index, ensemble.members, parameters)
+    return replace(ensemble, shelf=pots.with_state(shelf, index, ensemble.members, state))
+
+
+def _dish_scalars(ensemble: Ensemble, index: int, fact: v.Fact) -> list[Scalar]:
+    """A core or liquor temperature as a number; a check as the number that its odds amount to."""
+    try:
+        from skills.dish import evidence
+    except ImportError:
+        return []
+    shelf = ensemble.shelf
+    assert shelf.parameters is not None and shelf.state is not None
+    lanes = shelf.lanes(index, ensemble.members)
+    parameters, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
+    if isinstance(fact, v.Food):
+        if fact.part == "liquid":
+            value, sd = evidence.liquid_observation(state, parameters)
+        else:
+            value, sd = evidence.core_observation(state, parameters)
+        return [Scalar(value - ZERO_CELSIUS_K, float(fact.celsius), float(np.mean(sd)))]
+    if not isinstance(fact, v.Check):
+        return []
+    scalars = []
+    if fact.tender is not None:
+        weight = evidence.check_log_likelihood(state, parameters, tender=fact.tender)
+        scalars.append(equivalent(np.log(state.progress.mean(axis=1) + 1e-4), weight))
+    if fact.simmer is not None:
+        weight = evidence.check_log_likelihood(state, parameters, simmer=fact.simmer)
+        scalars.append(equivalent(state.liquid_k, weight))
+    if fact.liquid is not None:
+        weight = evidence.check_log_likelihood(state, parameters, liquid=fact.liquid)
+        scalars.append(equivalent(state.liquid_kg, weight))
+    return [scalar for scalar in scalars if scalar is not None]
+
+
+def equivalent(score: Array, log_likelihood: Array) -> Scalar | None:
+    """The reading of `score` whose update gives the mean and variance that the likelihood weights give.
+
+    None if the words leave the members as they are.
+    """
+    weight = np.exp(log_likelihood - log_likelihood.max())
+    weight /= weight.sum()
+    old_mean, old = float(score.mean()), float(score.var(ddof=1))
+    if old <= 1e-12:
+        return None
+    mean = float(weight @ score)
+    new = float(weight @ (score - mean) ** 2)
+    new = float(np.clip(new, 0.05 * old, 0.97 * old))
+    if abs(mean - old_mean) < 0.02 * np.sqrt(old) and new > 0.95 * old:
+        return None
+    noise = 1.0 / (1.0 / new - 1.0 / old)
+    return Scalar(score, mean + noise * (mean - old_mean) / old, float(np.sqrt(noise)))

@@ -1,0 +1,179 @@
+"""The dishes of the ensemble: their lanes, where each stands, and the heat between them and the ovens."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.dish import model as dish
+from skills.dish.prior import CutProfile as CutPrior
+from skills.dish.prior import Said, draw_state
+from skills.kitchen.seeds import generator
+from skills.oven.model import OvenState, Pots
+from skills.physics.water import boiling_k, pressure_at_altitude_pa
+
+Array = NDArray[np.float64]
+
+PAY_BACK_S = 600.0      # how fast the difference between reckoned and taken heat is settled with the oven
+ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """All dishes that were ever in an oven: names and ovens (index, None: out of it) in order of coming; parameters,
+    state and last heat are (dishes * members,)."""
+    names: tuple[str, ...] = ()
+    ovens: tuple[int | None, ...] = ()
+    parameters: dish.DishParameters | None = None
+    state: dish.DishState | None = None
+    heat: dish.Heat | None = None
+    left_s: tuple[int | None, ...] = ()
+
+    def lanes(self, index: int, members: int) -> slice:
+        return slice(index * members, (index + 1) * members)
+
+
+def said(name: str, load: Mapping[str, object]) -> Said:
+    """The load as the dish model takes it."""
+    return Said(name=name, **load)  # type: ignore[arg-type]
+
+
+def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], members: int, seed: int,
+           altitude_m: float | None, profile: CutPrior | None, room_k: Array, at_s: int) -> Shelf:
+    """The shelf with a dish in an oven; a dish that was out of one cools in the room meanwhile."""
+    if name in shelf.names:
+        index = shelf.names.index(name)
+        left = shelf.left_s[index]
+        if left is not None and at_s > left:
+            shelf = _cool(shelf, index, members, at_s - left)
+        ovens = (*shelf.ovens[:index], oven, *shelf.ovens[index + 1:])
+        return replace(shelf, ovens=ovens, left_s=(*shelf.left_s[:index], None, *shelf.left_s[index + 1:]), heat=None)
+    words = said(name, load)
+    rng = generator(seed, "dish", name)
+    parameters = dish.draw(rng, members, words, altitude_m, profile)
+    if altitude_m is None:
+        pressure = pressure_at_altitude_pa(rng.uniform(0.0, 600.0, members))
+        salt = parameters.boiling_k - boiling_k(parameters.pressure_pa)
+        parameters = replace(parameters, pressure_pa=pressure, boiling_k=boiling_k(pressure) + salt)
+    state = draw_state(rng, parameters, words, float(room_k.mean()))
+    parts = (parameters, state)
+    if shelf.parameters is not None and shelf.state is not None:
+        parts = (dish.stack([shelf.parameters, parameters]), dish.stack([shelf.state, state]))
+    return Shelf((*shelf.names, name), (*shelf.ovens, oven), parts[0], parts[1], None, (*shelf.left_s, None))
+
+
+def take_out(shelf: Shelf, name: str, at_s: int) -> Shelf:
+    if name not in shelf.names:
+        return shelf
+    index = shelf.names.index(name)
+    return replace(shelf, ovens=(*shelf.ovens[:index], None, *shelf.ovens[index + 1:]),
+                   left_s=(*shelf.left_s[:index], at_s, *shelf.left_s[index + 1:]))
+
+
+def _cool(shelf: Shelf, index: int, members: int, span_s: int) -> Shelf:
+    """A dish on the bench for span_s."""
+    assert shelf.parameters is not None and shelf.state is not None
+    lanes = shelf.lanes(index, members)
+    one, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
+    room = np.full(members, ROOM_K)
+    around = dish.Surroundings(room, room, room)
+    steps = max(1, min(24, span_s // 600))
+    for _ in range(steps):
+        state, _heat = dish.step(state, one, around, min(span_s / steps, 600.0))
+    return with_state(shelf, index, members, state)
+
+
+def with_state(shelf: Shelf, index: int, members: int, state: dish.DishState) -> Shelf:
+    """The shelf with one dish's state replaced."""
+    assert shelf.state is not None
+    parts = [dish.take(shelf.state, shelf.lanes(each, members)) for each in range(len(shelf.names))]
+    parts[index] = state
+    return replace(shelf, state=dish.stack(parts))
+
+
+def with_parameters(shelf: Shelf, index: int, members: int, parameters: dish.DishParameters) -> Shelf:
+    """The shelf with one dish's parameters replaced."""
+    assert shelf.parameters is not None
+    parts = [dish.take(shelf.parameters, shelf.lanes(each, members)) for each in range(len(shelf.names))]
+    parts[index] = parameters
+    return replace(shelf, parameters=dish.stack(parts))
+
+
+def inside(shelf: Shelf) -> list[int]:
+    return [index for index, oven in enumerate(shelf.ovens) if oven is not None]
+
+
+def _picked(shelf: Shelf, members: int) -> NDArray[np.intp] | slice:
+    """Lanes of the dishes that stand in an oven."""
+    mine = inside(shelf)
+    if len(mine) == len(shelf.names):
+        return slice(None)
+    return np.concatenate([np.arange(each * members, (each + 1) * members) for each in mine])
+
+
+@dataclass(frozen=True)
+class Cooking:
+    """The dishes in ovens, ready to step: which oven each stands in, their lanes' oven lanes."""
+    ovens: tuple[int, ...]
+    parameters: dish.DishParameters
+    state: dish.DishState
+    heat: dish.Heat
+    lanes: NDArray[np.intp]
+
+
+def cooking(shelf: Shelf, oven: OvenState, members: int) -> Cooking | None:
+    """The dishes in ovens as one stack; None if there are none."""
+    mine = inside(shelf)
+    if not mine or shelf.parameters is None or shelf.state is None:
+        return None
+    ovens = tuple(each for index in mine if (each := shelf.ovens[index]) is not None)
+    lanes = np.concatenate([np.arange(each * members, (each + 1) * members) for each in ovens])
+    picked = _picked(shelf, members)
+    parameters, state = dish.take(shelf.parameters, picked), dish.take(shelf.state, picked)
+    if shelf.heat is not None and len(shelf.heat.air_w) == len(lanes):
+        heat = shelf.heat
+    else:
+        # The first step's conductances: those of an infinitesimal step.
+        _, heat = dish.step(state, parameters, _around(oven, lanes), 1.0)
+    return Cooking(ovens, parameters, state, heat, lanes)
+
+
+def put_back(shelf: Shelf, now: Cooking, members: int) -> Shelf:
+    """The shelf with the stepped dishes back in their places."""
+    mine = inside(shelf)
+    if len(mine) == len(shelf.names):
+        return replace(shelf, state=now.state, heat=now.heat)
+    assert shelf.state is not None
+    parts = [dish.take(shelf.state, shelf.lanes(each, members)) for each in range(len(shelf.names))]
+    for place, index in enumerate(mine):
+        parts[index] = dish.take(now.state, slice(place * members, (place + 1) * members))
+    return replace(shelf, state=dish.stack(parts), heat=now.heat)
+
+
+def _around(oven: OvenState, lanes: NDArray[np.intp]) -> dish.Surroundings:
+    return dish.Surroundings(oven.air_k[lanes], oven.star_k[lanes], oven.face_k[1][lanes])
+
+
+def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: float) -> tuple[Pots, Array]:
+    """What the pots are to their ovens in the next step, and the debt (oven_lanes,) [J] left after it."""
+    sums = np.zeros((7, oven_lanes))
+    heat = now.heat
+    rows = np.stack([heat.air_w_k, heat.radiant_w_k, heat.floor_w_k, heat.air_w_k * heat.skin_k,
+                     heat.radiant_w_k * heat.skin_k, heat.floor_w_k * heat.skin_k, now.parameters.base_area_m2])
+    for place, oven in enumerate(now.ovens):
+        sums[:, oven * members:(oven + 1) * members] += rows[:, place * members:(place + 1) * members]
+    paid = owed_j * (1.0 - np.exp(-dt_s / PAY_BACK_S))
+    cover = np.minimum(sums[6] / 0.05, 1.0) * 0.85
+    return Pots(sums[0], sums[1], sums[2], sums[3], sums[4], sums[5], paid / dt_s, cover), owed_j - paid
+
+
+def step(now: Cooking, oven: OvenState, reckoned_w: Array, members: int, dt_s: float) -> tuple[Cooking, Array]:
+    """The dishes dt_s later, and the heat (oven lanes,) [J] that they took beyond what the oven reckoned."""
+    state, heat = dish.step(now.state, now.parameters, _around(oven, now.lanes), dt_s)
+    took = heat.air_w + heat.radiant_w + heat.floor_w
+    more = -reckoned_w.sum(axis=0)
+    for place, index in enumerate(now.ovens):
+        more[index * members:(index + 1) * members] += took[place * members:(place + 1) * members]
+    return replace(now, state=state, heat=heat), more * dt_s

@@ -1,0 +1,46 @@
+"""What a class starts from: the school, and the profiles that earlier classes left."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from pydantic import BaseModel, ConfigDict, Field
+
+from skills.oven.parameters import NAMES
+
+
+class _Profile(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    name: str
+    version: int = 1
+    classes: int = Field(1, ge=1)
+
+
+class OvenProfile(_Profile):
+    """What was learnt of one oven: mean and covariance of its unknowns (transformed), by name."""
+    unknowns: tuple[str, ...]
+    mean: tuple[float, ...]
+    covariance: tuple[tuple[float, ...], ...]
+
+    def usable(self) -> bool:
+        """Whether it was written for the unknowns that the model has now."""
+        return self.unknowns == NAMES and np.isfinite(self.mean).all() and np.isfinite(self.covariance).all()
+
+
+class CutProfile(_Profile):
+    """What was learnt of one cut of meat (or pulse): mean and deviation of its unknowns (transformed), by name."""
+    unknowns: tuple[str, ...]
+    mean: tuple[float, ...]
+    sd: tuple[float, ...]
+
+
+class Setting(BaseModel):
+    """seed; altitude_m [m], None: not known; profiles by the room's own names; members of the ensemble."""
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+
+    seed: int = 0
+    altitude_m: float | None = None
+    ovens: Mapping[str, OvenProfile] = Field(default_factory=dict)
+    cuts: Mapping[str, CutProfile] = Field(default_factory=dict)
+    members: int = Field(200, ge=60, le=2000)

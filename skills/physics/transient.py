@@ -1,0 +1,117 @@
+"""Heat in a body that is warmed or cooled from outside: slab, cylinder, ball, and lumps in between.
+
+The body is cut into shells of equal thickness. `shape` is 0 for a slab (half of it, from the middle plane), 1 for a
+long cylinder, 2 for a ball; values between stand for stubby lumps. Backward Euler: stable at any time step.
+Arrays are (cells, lanes), cell 0 in the middle: the cell loop then runs over rows that lie together in memory.
+"""
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def shell_shares(shape: Array | float, cells: int) -> Array:
+    """Share of the volume (cells, lanes) [-] in each shell, inside to outside.
+
+    >>> shell_shares(2.0, 2).round(3).ravel().tolist()
+    [0.125, 0.875]
+    """
+    edges = (np.arange(cells + 1, dtype=np.float64) / cells)[:, None]
+    return np.diff(edges ** (np.atleast_1d(np.asarray(shape, dtype=np.float64)) + 1.0), axis=0)
+
+
+def shell_links(shape: Array | float, cells: int) -> Array:
+    """Conductances in the body (cells, lanes) [-], in units of conductivity x volume / radius2.
+
+    Rows 0 to cells - 2 join neighbouring shell centres; the last joins the outer shell's centre to the surface.
+    """
+    power = np.atleast_1d(np.asarray(shape, dtype=np.float64))
+    faces = (np.arange(1, cells + 1, dtype=np.float64) / cells)[:, None]
+    links = (power + 1.0) * faces ** power * cells
+    links[-1] *= 2.0
+    return links
+
+
+def solve_chain(diagonal: Array, right: Array, links: Array) -> Array:
+    """Values (nodes, lanes) of a chain of nodes; overwrites `diagonal` and `right`, and gives `right` back.
+
+    diagonal, right (nodes, lanes); links (nodes - 1, lanes) between neighbours, already counted in the diagonal.
+    Source: tridiagonal elimination (any numerical-analysis text).
+    """
+    ratios = np.empty_like(links)
+    scratch = np.empty_like(right[0])
+    last = len(diagonal) - 1
+    for node in range(last):
+        ratio = np.divide(links[node], diagonal[node], out=ratios[node])
+        diagonal[node + 1] -= np.multiply(ratio, links[node], out=scratch)
+        right[node + 1] += np.multiply(ratio, right[node], out=scratch)
+    right /= diagonal
+    for node in range(last - 1, -1, -1):
+        right[node] += np.multiply(ratios[node], right[node + 1], out=scratch)
+    return right
+
+
+def step_body(temp_k: Array, shape: Array | float, radius_m: Array | float, conductivity_w_mk: Array | float,
+              diffusivity_m2_s: Array | float, film_w_m2k: Array | float, outside_k: Array | float,
+              dt_s: float) -> Array:
+    """One time step of a body in a fluid: temperatures (cells, lanes) [K] after `dt_s`.
+
+    radius_m [m]: half-thickness or radius; film_w_m2k [W/m2/K]. Holds for constant properties, no evaporation.
+    """
+    cells = len(temp_k)
+    radius = np.atleast_1d(np.asarray(radius_m, dtype=np.float64))
+    power = np.atleast_1d(np.asarray(shape, dtype=np.float64))
+    storage = shell_shares(shape, cells) * (radius ** 2 / (diffusivity_m2_s * dt_s))
+    links = shell_links(shape, cells) * np.ones_like(temp_k)
+    biot = film_w_m2k * radius / conductivity_w_mk
+    film = (power + 1.0) * biot
+    outer = links[-1] * film / (links[-1] + film)
+    diagonal = storage * np.ones_like(temp_k)
+    right = diagonal * temp_k
+    diagonal[:-1] += links[:-1]
+    diagonal[1:] += links[:-1]
+    diagonal[-1] += outer
+    right[-1] += outer * outside_k
+    return solve_chain(diagonal, right, links[:-1])
+
+
+def surface_k(temp_k: Array, shape: Array | float, radius_m: Array | float, conductivity_w_mk: Array | float,
+              film_w_m2k: Array | float, outside_k: Array | float) -> Array:
+    """Temperature (lanes,) [K] of the outer face, from the outer shell and the film."""
+    cells = len(temp_k)
+    inner = shell_links(shape, cells)[-1]
+    film = (np.asarray(shape, dtype=np.float64) + 1.0) * film_w_m2k * radius_m / conductivity_w_mk
+    face: Array = (inner * temp_k[-1] + film * outside_k) / (inner + film)
+    return face
+
+
+def middle_k(temp_k: Array, shape: Array | float) -> Array:
+    """Temperature (lanes,) [K] in the very middle: the parabola through the two inner shells, flat at the middle."""
+    power = np.asarray(shape, dtype=np.float64)
+    # Shell means of r2 over the two inner shells, in units of the shell thickness squared.
+    first = (power + 1.0) / (power + 3.0)
+    second = first * (2.0 ** (power + 3.0) - 1.0) / (2.0 ** (power + 1.0) - 1.0)
+    middle: Array = temp_k[0] - (temp_k[1] - temp_k[0]) * first / (second - first)
+    return middle
+
+
+def seconds_to_reach(target_k: float, start_k: float, outside_k: float, half_thickness_m: float,
+                     conductivity_w_mk: float, diffusivity_m2_s: float, film_w_m2k: float, shape: float = 0.0,
+                     horizon_s: float = 200_000.0) -> float:
+    """When the slowest point of a body passes a temperature [s]; inf beyond the horizon. Trays of food that cool,
+    half_thickness_m: half the depth if both faces are cooled, the whole depth if one is."""
+    dt_s = max(2.0, half_thickness_m ** 2 / diffusivity_m2_s / 800.0)
+    temp = np.full((24, 1), start_k)
+    falling = outside_k < start_k
+    at_s, before = 0.0, start_k
+    while at_s < horizon_s:
+        temp = step_body(temp, shape, half_thickness_m, conductivity_w_mk, diffusivity_m2_s, film_w_m2k, outside_k,
+                         dt_s)
+        at_s += dt_s
+        now = float(middle_k(temp, shape)[0])
+        if (now <= target_k) if falling else (now >= target_k):
+            return at_s - dt_s * (target_k - now) / (before - now)
+        before = now
+    return float("inf")

@@ -1,0 +1,98 @@
+"""Amounts for a number of guests: a table of servings, each row common practice, no source.
+
+low and high are what one adult's main-course serving takes of the raw thing; the reply adds a tenth for waste.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rapidfuzz import fuzz, process
+
+from skills.skill import Reply
+from skills.view import View
+from skills.vocabulary import HowMuch
+from skills.wording import capital
+
+OVER = 1.10
+MOST_GUESTS = 300
+
+
+@dataclass(frozen=True)
+class Serving:
+    """One row: what one guest takes, [kg] or [l] or pieces."""
+    names: tuple[str, ...]
+    low: float
+    high: float
+    unit: str
+    remark: str
+
+
+SERVINGS: tuple[Serving, ...] = (
+    Serving(("meat", "beef", "lamb", "pork", "shoulder", "boneless shoulder", "shin", "brisket", "collar", "cheek",
+             "cheeks", "stewing meat"), 0.18, 0.23, "kg", "raw, off the bone; a third is lost in a braise"),
+    Serving(("ribs", "short ribs", "shanks", "oxtail", "neck", "bone in shoulder", "shoulder on the bone"), 0.35, 0.45,
+            "kg", "raw, on the bone"),
+    Serving(("chicken", "bird", "poultry"), 0.35, 0.45, "kg", "whole birds, raw"),
+    Serving(("fish", "fillet"), 0.15, 0.20, "kg", "raw fillet"),
+    Serving(("beans", "pulses", "lentils", "chickpeas", "dried beans"), 0.07, 0.09, "kg",
+            "dry; about 2.3 times that soaked"),
+    Serving(("stock", "liquor", "broth", "cider", "liquid"), 0.07, 0.12, "l",
+            "half-way up the meat; fill no pot past two thirds"),
+    Serving(("soup",), 0.30, 0.40, "l", "as a first course 0.25"),
+    Serving(("flour", "bread flour"), 0.065, 0.085, "kg", "one flatbread of about 120 g dough"),
+    Serving(("dough",), 0.11, 0.14, "kg", "one flatbread each"),
+    Serving(("bread", "loaves"), 0.10, 0.15, "kg", "baked"),
+    Serving(("potatoes", "spuds"), 0.20, 0.25, "kg", "raw"),
+    Serving(("carrots", "roots", "vegetables", "veg", "onions", "cabbage"), 0.12, 0.18, "kg",
+            "raw, all kinds together"),
+    Serving(("rice",), 0.065, 0.085, "kg", "dry"),
+    Serving(("pasta",), 0.09, 0.12, "kg", "dry"),
+    Serving(("pudding rice", "rice pudding"), 0.025, 0.035, "kg", "dry rice; ten times that in milk"),
+    Serving(("milk",), 0.25, 0.35, "l", "for rice pudding"),
+    Serving(("wine",), 0.04, 0.06, "l", "in the pot"),
+    Serving(("salad", "leaves", "greens"), 0.04, 0.06, "kg", "dressed leaves"),
+    Serving(("eggs",), 1.0, 2.0, "", "each"),
+    Serving(("apples", "fruit"), 0.15, 0.20, "kg", "raw"),
+)
+_BY_NAME = {name: serving for serving in SERVINGS for name in serving.names}
+
+
+def find(item: str) -> Serving | None:
+    """The row that fits a name, its last word first ("lamb stock" is stock); slips of the thumb are forgiven.
+
+    >>> find("lamb stock").unit
+    'l'
+    """
+    words = item.lower().split()
+    for tried in (" ".join(words), *reversed(words)):
+        if tried in _BY_NAME:
+            return _BY_NAME[tried]
+    close = process.extractOne(item.lower(), list(_BY_NAME), scorer=fuzz.ratio, score_cutoff=82)
+    return _BY_NAME[close[0]] if close else None
+
+
+def _figure(value: float, unit: str) -> str:
+    if unit == "":
+        return f"{value:.0f}"
+    if value < 1:
+        return f"{max(50, round(value * 20) * 50)} {'g' if unit == 'kg' else 'ml'}"
+    return f"{value:.1f} {unit}"
+
+
+def say_amount(question: HowMuch, view: View) -> Reply:
+    """ "how much stock for 18?" """
+    guests = question.guests if question.guests is not None else view.record.guests
+    if question.item is None:
+        return Reply(("How much of what? Such as 'how much stock for 18?'.",))
+    if guests is None:
+        return Reply((f"For how many? Such as 'how much {question.item} for 18?'.",))
+    if not 1 <= guests <= MOST_GUESTS:
+        return Reply((f"{guests} guests is beyond what I can reckon; ask for 1 to {MOST_GUESTS}.",))
+    serving = find(question.item)
+    if serving is None:
+        return Reply((f"I have no figure for {question.item}. I know meat on or off the bone, beans, stock, flour, "
+                      "roots and the like.",))
+    low, high = serving.low * guests * OVER, serving.high * guests * OVER
+    return Reply((f"{capital(question.item)} for {guests}: {_figure(low, serving.unit)} to "
+                  f"{_figure(high, serving.unit)}, a tenth over included ({serving.remark}).",
+                  "Common practice, no source: go by your own yields where you have them."))

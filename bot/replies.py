@@ -229,8 +229,9 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
         fresh = name in entered or name in weighed or retimed or corrected
         if fresh or _moved(name, believed, strong, view):
             draft.add(_one_line(believed))
-            if name in entered and dish.looked_at is None:
-                look = first_look(dish, quantile(believed.tender_s, 0.5), view.now)
+            middle = quantile(believed.tender_s, 0.5)
+            if name in entered and dish.looked_at is None and math.isfinite(middle):
+                look = first_look(dish, middle, view.now)
                 if look > view.now + timedelta(minutes=20):
                     draft.lines[-1] += f" First look {clock(look)}."
             if believed.share < LATE and believed.serve is not None and len(draft.lines) < MOST_LINES:

@@ -121,10 +121,15 @@ def fold(messages: Sequence[Told], lead: str | None = None) -> ClassRecord:
     facts, repeats = _once(placed)
     people = tuple(dict.fromkeys(told.who for told in ordered))
     record = ClassRecord(facts=tuple(facts), repeats=tuple(repeats), changes=tuple(mended.changes), open=tuple(lost),
-                         lead=lead or (people[0] if people else None), people=people)
+                         lead=lead or _lead(facts) or (people[0] if people else None), people=people)
     for dated in facts:
         record = apply(dated.fact, record, dated)
     return record
+
+
+def _lead(facts: Sequence[Dated]) -> str | None:
+    """Who announced the class leads it, where the school has not said."""
+    return next((dated.who for dated in facts if isinstance(dated.fact, v.Class) and dated.fact.act == "start"), None)
 
 
 def _place(standing: Standing, names: Names) -> tuple[Dated, Open | None]:

@@ -36,8 +36,8 @@ def _spread(scene: Scene) -> None:
         rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got))* (?:spread|scattered|raked flat|levelled|leveled|pushed|pulled|drawn|dragged|raked)(?: (?:out|all|evenly|flat|now))*(?: (?:over|across|around|all over)(?: whole| all| entire)? (?:<P>|oven))(?: (?:in|of) (?P<oven><O>))?",
         rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got))* (?:spread|scattered){over}",
         rf"(?:spread|scattered|spreading)(?: out)?(?: all)? {embers}{over}",
-        rf"{embers}(?: (?:'s|is|are|all|now|out))* (?:over|across|all over)(?: whole| all)? <P>(?: (?:in|of) (?P<oven><O>))?",
         rf"(?:raked|pulled|pushed|dragged|drew|levelled|moved) {embers}(?: (?:out|evenly|flat|all))*(?: (?:over|across|all over)(?: whole| all| entire)? (?:<P>|oven))(?: (?:in|of) (?P<oven><O>))?",
+        rf"{embers}(?: (?:'s|is|are|all|now|out))* (?:over|across|all over)(?: whole| all)? <P>(?: (?:in|of) (?P<oven><O>))?",
     ):
         for found in scene.find(pattern):
             if "fire" in found.match.group().split() and "spread" not in found.match.group().split():
@@ -56,6 +56,7 @@ def _raked(scene: Scene) -> None:
         rf"(?:embers?|ash|ashes|fire|floor|oven)(?: (?:'s|is|are|has|have|been|all|now|got))* (?:raked|cleared|scraped|pulled|drawn|shovelled|all out|out of (?P<oven4><O>)){after}",
         rf"(?:embers|ashes|ash)(?: (?:'s|is|are|all|now))* out{after}",
         rf"(?:all |fully |now |done )*raked{after}",
+        r"(?:pulled|cleared|shovelled|drew|hoed|scraped) (?:embers|ashes|ash)(?: (?:and|,) (?:swept|brushed|mopped))*(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         r"(?:swept|brushed)(?: out)?(?: (?:floor|oven|(?P<oven><O>)))? and raked(?: out)?",
         r"(?:rake out|raking|rake)(?: 's| is)? (?:done|finished|complete)",
         r"(?:fired|burnt) (?:then|and) (?:cleared|raked)(?: out)?",
@@ -183,14 +184,64 @@ def _fed(scene: Scene) -> None:
         rf"(?:fed|stoked|refuelled|refueled|topped up fire|built up|made up|banked up|fuelled)(?: up)?(?: {_FIRE})?(?: (?:again|up))?",
         rf"(?P<oven><O>|fire|it|she)(?: (?:'s|is|has|just|been|was|got))* (?:fed|stoked|refuelled|had (?P<n><N>|another|a)(?: {_SIZE})*(?: {_WOOD})?)",
         # bag words and no number: "armful of ash on", "more wood on", "wood on the fire"
+        rf"(?P<n>split|log|stick|billet|chunk)(?: of (?P<sp>[a-z]+))? (?:on|in)(?: {_FIRE})?(?= ?(?:$|[.,;!|]|at |<T>))",
         rf"(?:(?:a|an|another|some|more|bit more|good|half a|one|the|big|small) )*(?:armfuls?|barrow|barrowload|basket|ladle|handful|bundle|load|bucket|shovel|bit|arm load|armload|stack|few bits|few sticks|few logs|few splits|kindling|wood|fuel)(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: wood| logs| splits| sticks)? {_ON}(?: {_FIRE})?(?= ?(?:$|[.,;!|]|at |<T>|and |for |on|just))",
         rf"{_PUT}(?: (?:some|more|a|an|another|bit|bit of|good|little|few|half|big))* (?:wood|fuel|logs|splits|sticks|kindling|bits|armful|handful|bundle|load|armload|bit)(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: wood| logs)?(?: {_ON}){target}",
         rf"(?:some |more |a bit of |bit of )*(?P<sp>[a-z]+) (?:on|in)(?: fire| barrel)?(?= ?(?:$|[.,;!|]))",
         rf"gave {_FIRE} {count}(?: more)?(?: {_SIZE})*(?: {species}{_WOOD})?{of}",
     )
+    _two_feeds(scene)
     for pattern in patterns:
         for found in scene.find(pattern):
             _one_feed(scene, found)
+
+
+def _two_feeds(scene: Scene) -> None:
+    """ "two ash and one oak on": two woods are two feeds; one wood in two sizes is one."""
+    unit = rf"(?:<N>|a|an|one|another|<K>)(?: (?:more|another|of))*(?: {_SIZE})*(?: [a-z]+)?(?: {_WOOD})?(?: (?:of )?[a-z]+)?(?: wood)?"
+    one, other = unit, unit
+    for found in scene.find(rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: ,| with)? )?(?P<one>{one})(?P<on> (?:on|in))?(?: ,)?(?: (?:and|plus|,))+ (?P<other>{other})(?P<on> (?:on|in|added|went on|onto))?(?: (?P<oven>O\d+|fire|it))?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"):
+        if not found.has("put") and not found.has("on"):
+            continue
+        parts = [_unit_of(scene, *found.items_of(name)) for name in ("one", "other")]
+        if any(part is None for part in parts):
+            continue
+        kinds = [part for part in parts if part is not None]
+        oven = found.name("oven") if found["oven"][:1] == "O" else None
+        if not any("species" in part for part in kinds):
+            if not all("pieces" in part for part in kinds):
+                continue
+            scene.add({"is": "fire", "act": "fed", "oven": oven, "pieces": sum(part["pieces"] for part in kinds)}, found.first, found.last, "fire fed")
+            continue
+        if len({part.get("species") for part in kinds}) == 1:
+            continue
+        for name, part in zip(("one", "other"), kinds, strict=True):
+            first, last = found.items_of(name)
+            scene.add({"is": "fire", "act": "fed", "oven": oven, **part}, first, last, "fire fed", keep=True)
+        scene.use(found.first, found.last, "fire fed")
+
+
+def _unit_of(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
+    """ "two big ash splits", "one oak", "1 kg of birch": pieces or weight, and species; None if it is no wood."""
+    words = scene.row.words(first, last)
+    fields: dict[str, Any] = {}
+    head = scene.items[first]
+    if head.kind == "N":
+        fields["pieces"] = scene.number(f"N{first}")
+    elif head.kind == "K":
+        fields["wood_kg"] = head.value
+    else:
+        fields["pieces"] = 1
+    where = longest(words, "wood", "species")
+    if where is not None:
+        fields["species"] = " ".join(words[where[0]:where[1]])
+    woody = set(words) & _WOOD_WORDS
+    strange = [item for item in scene.items[first + 1:last] if item.kind not in ("", ".")]
+    known = set(words[where[0]:where[1]]) if where else set()
+    rest = [word for word in scene.row.words(first + 1, last) if word not in known | _WOOD_WORDS | _ALSO | {"a", "more", "another", "of", "one"}]
+    if strange or rest or (where is None and not woody):
+        return None
+    return fields
 
 
 _PRONOUNS = frozenset("it she he they".split())
@@ -215,7 +266,7 @@ def _one_feed(scene: Scene, found: Found) -> None:
         token = str(groups["n"])
         if token[0] == "N":
             fields["pieces"] = found.number("n")
-        elif token in ("a", "an", "another", "one"):
+        elif token in ("a", "an", "another", "one", "split", "log", "stick", "billet", "chunk"):
             second = compiled(r"another (?P<m><N>)").match(text)
             fields["pieces"] = scene.number(second.group("m")) if second else 1
         elif token == "couple":
@@ -254,7 +305,7 @@ def _one_feed(scene: Scene, found: Found) -> None:
 
 _WOOD_WORDS = frozenset("split splits log logs piece pieces stick sticks billet billets chunk chunks lump lumps bit bits stave staves length lengths round rounds quarters branch branches faggot faggots fire wood".split())
 _ALSO = frozenset("small big large little thin thick fat good dry more half decent of wood whole split seasoned".split())
-_SPECIES_NOISE = frozenset("hard soft mixed local kiln dried the some more".split())
+_SPECIES_NOISE = frozenset("kindling kindlings sticks logs hard soft mixed local kiln dried the some more".split())
 
 
 def _plain_feed(scene: Scene, found: Found, fields: dict[str, Any]) -> bool:

@@ -405,7 +405,7 @@ def _tells_heat(scene: Scene, noun: _Noun, at: int) -> bool:
     if noun.first > at:
         return scene.items[noun.last - 1].kind == "D" and at + 1 < len(scene.items) and scene.items[at + 1].word in ("in", "on", "for")
     gap = [item.word for item in scene.items[noun.last:at] if item.kind == ""]
-    return all(word in ("'s", "is", "at", "was", "says", "reads", "now", "about", "around", "still", "only", "up", "to", "has", "reached", "hit", "in", "sitting", "and", "the") for word in gap) and not any(
+    return all(word in ("'s", "is", "are", "were", "running", "holding", "hovering", "steady", "back", "oven", "it", "down", "reading", "showing", "cruising", "ticking", "along", "settled", "at", "was", "says", "reads", "now", "about", "around", "still", "only", "up", "to", "has", "reached", "hit", "in", "sitting", "and", "the") for word in gap) and not any(
         item.kind == "." for item in scene.items[noun.last:at])
 
 
@@ -423,9 +423,9 @@ def _reading(scene: Scene, noun: _Noun, at: int, value: float, first: int, last:
             each.word in ("and", ",", "/") for each in scene.items[before.last:noun.first + 1])
         if after_and and before is not None:
             fields["place"] = before.fields["place"]
-        elif item.kind == "N" and (value < 40 or not _tells_heat(scene, noun, at)):
+        elif item.kind == "N" and first != at and (value < 40 or not _tells_heat(scene, noun, at)):
             return None
-        elif first == at:
+        elif first == at and not _of_whole_oven(scene, noun, at, value):
             return None
     tail = compiled(r"(?:by|with|on|from|off|using|via)? ?(?:laser |temp )?(?P<t><I>|probe)(?! (?:says|reads|on|in|<N>|<H>))").match(scene.row.canon, scene.row.offset(last))
     if tail is not None and noun.kind in ("place", "oven") and "tool" not in fields:
@@ -435,6 +435,15 @@ def _reading(scene: Scene, noun: _Noun, at: int, value: float, first: int, last:
         fields.pop("tool", None)
     draft = scene.add(fields, first, last, "heat of the oven")
     return draft if _check_limits(scene, draft) else None
+
+
+def _of_whole_oven(scene: Scene, noun: _Noun, at: int, value: float) -> bool:
+    """ "it's 185 in the barrel", "185 in the dome": a number before the oven it is told of."""
+    linked = any(item.word in ("in", "on", "for", "from") for item in scene.items[at + 1:noun.last])
+    a, _ = scene.segment(at)
+    before = [item for item in scene.items[a:at] if item.kind != "."]
+    small = all(item.kind in ("T", "A") or item.word in ("it", "'s", "is", "now", "still", "about", "reading", "got", "at", "showing", "has", "a", "we", "have", "temp", "heat", "says", "the", "and", "was", "just", "steady", "holding", "temperature") for item in before)
+    return linked and small and value >= 60
 
 
 def _cold_ok(scene: Scene, at: int) -> bool:

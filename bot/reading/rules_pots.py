@@ -31,6 +31,17 @@ def pots(scene: Scene) -> None:
     _turned(scene)
     _in(scene)
     _out(scene)
+    _likewise(scene)
+
+
+def _likewise(scene: Scene) -> None:
+    """ "lamb in at 10, beans at half past": the second goes on with the act of the first."""
+    for found in scene.find(r"(?P<dish><D>)(?: pot)? at (?P<time><T>)(?= ?(?:$|[.,;!|]|and ))"):
+        first, _ = scene.sentence(found.first)
+        before = [draft for draft in scene.drafts if draft.kind == "pot" and first <= draft.first < found.first and draft.fields["act"] in ("in", "out", "turned")]
+        if before:
+            draft = scene.add({"is": "pot", "act": before[-1].fields["act"], "dish": found.name("dish")}, found.first, found.last, "pot likewise")
+            draft.time = found.time("time")
 
 
 def _act(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> None:
@@ -83,7 +94,8 @@ def _topped_up(scene: Scene) -> None:
         rf"topped up(?: (?:with|by))?(?: (?:another|about|around))? {amount}{what}{to}",
         rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|got|all|both|just))* topped(?: back)? up(?:(?: with| by| ,| -| :)?(?: another| about)? {amount}{what})?",
         rf"(?:added|tipped|poured|put|sloshed|gave|stirred|chucked|splashed|given|ladled|slipped)(?: (?:it|another|in|about|a further|{_SUBJECT}))*? {amount}{what}{to}(?: in)?",
-        rf"(?:another|extra|further) {amount}{what}(?: (?:in|into|added|to|went in|gone in)(?: (?:(?P<dish3><D>)|pot|it))?)",
+        rf"(?:another|extra|further|about|around) {amount}{what}(?: (?:in|into|added|to|went in|gone in)(?: (?:(?P<dish3><D>)|pot|it))?)",
+        rf"(?:a |another |little |big |good |small |just |bit )*(?:splash|ladle|ladleful|drop|glug|jug|kettle|kettleful|mug|cup|bit more|drop more)(?: (?:of|more|water|stock|boiling|hot|liquid|cider|wine|from|kettle))+ (?:in|into|added to|to|on|over)(?: (?:(?P<dish7><D>)|pot|it))",
         rf"{amount} (?:more|extra)(?: (?:of|boiling|hot|cold|warm|water|stock|liquid|cider|wine|<D>))*(?: (?:in|into|added|to|went in|gone in))(?: (?:(?P<dish4><D>)|pot|it))?",
         rf"{amount}{what} added(?: (?:to) (?:(?P<dish5><D>)|pot|it))?",
         r"topped up(?: with (?:a )?(?:bit|splash|ladle|drop|cup|jug|kettle|water|stock|hot|boiling|some|little)(?: <DW>)*?)?(?= ?(?:$|[.,;!?|]|and|at <T>))",
@@ -91,7 +103,7 @@ def _topped_up(scene: Scene) -> None:
     ):
         for found in scene.find(pattern):
             groups = found.groups
-            name = next((found.name(f"dish{n}") for n in ("", 2, 3, 4, 5, 6) if groups.get(f"dish{n}")), None)
+            name = next((found.name(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7) if groups.get(f"dish{n}")), None)
             if groups.get("litres") and not _is_liquid(scene, found):
                 continue
             if not groups.get("litres") and "topped" not in found.match.group() and not _is_liquid(scene, found):
@@ -102,7 +114,7 @@ def _topped_up(scene: Scene) -> None:
 
 def _is_liquid(scene: Scene, found: Found) -> bool:
     words = set(scene.row.words(found.first, found.last))
-    return "topped" in words or "topping" in words or bool(words & {"water", "stock", "liquid", "liquor", "cider", "wine", "beer", "broth", "kettle", "boiling", "more", "extra"})
+    return "topped" in words or "topping" in words or bool(words & {"water", "stock", "liquid", "liquor", "cider", "wine", "beer", "broth", "kettle", "boiling", "more", "extra", "another", "further"})
 
 
 def _turned(scene: Scene) -> None:
@@ -282,6 +294,8 @@ def _one_load(scene: Scene, first: int, last: int, kilos: list[int], litres: lis
             return
         if not any(item.kind == "D" for item in items[first:last]) and len([i for i in items[first:last] if i.kind != "."]) > 1:
             return
+    if not kilos and not litres:
+        return
     begin, end = min(used), max(used) + 1
     draft = scene.add(fields, begin, end, "load", keep=True)
     draft.hidden["load"] = True
@@ -296,13 +310,28 @@ def _liquid_state(scene: Scene, fields: dict[str, Any], at: int) -> None:
     _, end = scene.segment(at)
     begin = max(scene.segment(at)[0], at - 3)
     words = scene.row.words(begin, end)
-    for word in words:
+    for word in (*words, *_lone_state(scene, at)):
         if word in _START:
             fields["start"] = _START[word]
             break
     for number in range(at, end):
         if scene.items[number].word in _START and scene.moods[number] == "fact":
             scene.used[number] = "load"
+
+
+def _lone_state(scene: Scene, at: int) -> tuple[str, ...]:
+    """ "3 l water, boiling": the heat of the liquid behind its own comma."""
+    _, end = scene.segment(at)
+    a, b = scene.segment(end + 1) if end + 1 < len(scene.items) else (0, 0)
+    words = scene.row.words(a, b)
+    if not words or words[-1] not in _START or len(words) > 2 or a < at:
+        return ()
+    for draft in [each for each in scene.drafts if each.rule == "check" and a <= each.first < b]:
+        draft.fields.pop("simmer", None)
+        if not draft.fields.keys() & {"tender", "liquid", "simmer"}:
+            scene.drafts.remove(draft)
+    scene.use(a, b, "load")
+    return words
 
 
 def _pan(scene: Scene, fields: dict[str, Any], first: int, last: int, used: list[int]) -> None:

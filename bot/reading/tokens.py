@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from bot.reading import numbers, units
 from bot.reading.clock_times import Ago, Clock, half_hour_before
 from bot.reading.context import Context
 from bot.reading.items import FILLERS, Item, Row
-from bot.reading.lexicon import Phrases, common_phrases, index, phrase_set, split_words
+from bot.reading.lexicon import Phrases, common_phrases, index, split_words
 from bot.reading.normalise import Plain
 from bot.reading.spelling import mend
 
@@ -293,6 +293,8 @@ def _with_unit(items: list[Item], at: int) -> None:
     if kind == "second" and word == "second":
         return
     _join(items, at, end + 1, _KINDS[kind], converted)
+    if kind == "kg" and word in ("lb", "lbs", "pound", "pounds") and _is_number(items, at + 1) and _word(items, at + 2) in ("oz", "ounces"):
+        _join(items, at, at + 3, "K", round(converted + units.convert(items[at + 1].value.value, "oz")[1], 3))
     if kind == "minute":
         _more_time(items, at)
     elif _word(items, at + 1) == "and" and _word(items, at + 2) == "a" and _word(items, at + 3) in ("half", "quarter"):
@@ -367,9 +369,6 @@ def _plain(item: Item) -> float:
 
 
 # Place words that are also everyday words: places only beside a number or after a tool.
-_WEAK = frozenset([("left",), ("right",), ("side",), ("front",), ("back",), ("rear",), ("base",), ("opening",), ("top",),
-                   ("bottom",), ("deck",), ("sole",), ("entrance",), ("dial",), ("gauge",), ("air",), ("airs",), ("roof",), ("walls",),
-                   ("wall",), ("mouth",), ("side", "wall"), ("left", "side"), ("right", "side"), ("chamber",), ("doorway",)])
 _EVERYDAY = frozenset([("left",), ("right",), ("side",), ("front",), ("back",), ("rear",), ("base",), ("opening",),
                        ("entrance",), ("dial",), ("gauge",), ("left", "side"), ("right", "side"), ("back", "end")])
 
@@ -385,16 +384,15 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             out.append(item)
             at += 1
             continue
-        match = _longest(items, at, own) or None
+        match = _longest(items, at, own)
         common = _longest(items, at, common_phrases())
-        if common is not None and (match is None or (len(common[0]) > len(match[0]) and common[1] in "PI")):
+        if common is not None and (match is None or (common[0] > match[0] and common[1] in "PI")):
             match = common
         if match is None:
             out.append(item)
             at += 1
             continue
-        words, kind, meaning = match
-        end = at + len(words)
+        end, kind, meaning, words = match
         if kind == "P" and words in _EVERYDAY and not _beside_number(items, at, end, out):
             out.append(item)
             at += 1
@@ -411,17 +409,24 @@ def _own_names(context: Context) -> Phrases:
     return index(entries)
 
 
-def _longest(items: Sequence[Item], at: int, phrases: Phrases) -> tuple[tuple[str, ...], str, str] | None:
+def _longest(items: Sequence[Item], at: int, phrases: Phrases) -> tuple[int, str, str, tuple[str, ...]] | None:
+    """The longest phrase that begins at an item: one past its last item, class, meaning, words; articles in it are skipped."""
     for words, kind, meaning in phrases.get(items[at].word, ()):
-        if all(at + offset < len(items) and items[at + offset].kind == "" and items[at + offset].word == word
-               for offset, word in enumerate(words)) or (len(words) > 2 and _matches(items, at, words)):
-            return words, kind, meaning
+        end = _end_of(items, at, words)
+        if end is not None:
+            return end, kind, meaning, words
     return None
 
 
-def _matches(items: Sequence[Item], at: int, words: Sequence[str]) -> bool:
-    del items, at, words
-    return False
+def _end_of(items: Sequence[Item], at: int, words: Sequence[str]) -> int | None:
+    here = at
+    for number, word in enumerate(words):
+        while number and here < len(items) and items[here].kind == "" and items[here].word in ("the", "a") and word != items[here].word:
+            here += 1
+        if here >= len(items) or items[here].kind != "" or items[here].word != word:
+            return None
+        here += 1
+    return here
 
 
 def _beside_number(items: Sequence[Item], at: int, end: int, out: Sequence[Item]) -> bool:
@@ -429,11 +434,11 @@ def _beside_number(items: Sequence[Item], at: int, end: int, out: Sequence[Item]
     while _word(items, after) in ("'s", "is", "at", "was", "says", "reads", "reading", "about", "around", ":", "the"):
         after += 1
     if after < len(items) and items[after].kind in ("N", "H"):
-        return not (after == end + 1 and _word(items, end) == ":" and False)
+        return True
     before = len(out) - 1
     while before >= 0 and out[before].word in ("the", "on", "at", "of", "in"):
         before -= 1
-    return before >= 0 and before < len(out) and (out[before].kind in ("I", "H", "N"))
+    return before >= 0 and out[before].kind in ("I", "H", "N")
 
 
 _BEFORE_TIME = frozenset("at by since from till until around before after about for past".split())
@@ -602,6 +607,8 @@ def _times_after_words(items: list[Item]) -> None:
             continue
         if prep in ("around", "before", "after", "from") and number.value > 24 and not (number.clock and number.clock[1]):
             continue
+        if before is not None and before.word == "in" and at > back and items[at - back - 1].word == "walk":
+            continue
         if prep in ("around", "from") and (before is not None and before.kind in ("P", "O", "D")):
             continue
         if prep in ("before", "after") and after is not None and after.word in ("goes", "went"):
@@ -630,11 +637,3 @@ def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item],
     if number.words and number.clock is not None and number.clock[1] and number.value < 1300:
         return False
     return number.value < 700 or number.value >= 2400
-
-
-def words_of(text: str) -> Iterable[str]:
-    return split_words(text)
-
-
-def is_bag(words: Sequence[str]) -> bool:
-    return any((word,) in phrase_set("wood", "bags") for word in words)

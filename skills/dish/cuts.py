@@ -24,7 +24,7 @@ class Cut:
     slender: float = 1.5
     shape: float = 1.5
     slower: float = 1.0
-    juice_share: float = 0.24
+    juice_share: float = 0.22
     source: str = ""
 
 
@@ -56,9 +56,10 @@ CUTS: tuple[Cut, ...] = (
         juice_share=0.20),
     Cut("shin", ("shin", "osso", "leg of beef"), _LEAN, COLLAGEN, 2.5, piece_kg=0.40, slender=1.4, slower=1.15),
     Cut("brisket", ("brisket",), _POT_ROAST, COLLAGEN, 2.5, slender=1.6, slower=1.15),
-    Cut("beef chuck", ("chuck", "blade", "feather", "pot roast", "beef", "ox", "braising steak"), _CHUCK, COLLAGEN, 2.5),
-    Cut("stewing meat", ("stew", "stewing", "diced", "cubes", "goulash", "casserole"), _CHUCK, COLLAGEN, 2.0, piece_kg=0.04,
-        slender=1.0, slower=0.95),
+    Cut("beef chuck", ("chuck", "blade", "feather", "pot roast", "beef", "ox", "braising steak"), _CHUCK, COLLAGEN,
+        2.5),
+    Cut("stewing meat", ("stew", "stewing", "diced", "cubes", "goulash", "casserole"), _CHUCK, COLLAGEN, 2.0,
+        piece_kg=0.04, slender=1.0, slower=0.95),
     Cut("pork belly", ("belly",), _BELLY, COLLAGEN, 2.0, slender=2.5, shape=1.0, slower=0.9, juice_share=0.2),
     Cut("pork hock", ("hock", "ham hock", "trotter"), _PORK, COLLAGEN, 2.0, piece_kg=0.7, slender=1.6),
     Cut("pork collar", ("collar", "neck end", "boston"), _PORK, COLLAGEN, 2.5, slower=0.9),
@@ -74,12 +75,14 @@ CUTS: tuple[Cut, ...] = (
     Cut("chicken pieces", ("thigh", "thighs", "drumstick", "wing", "chicken pieces"), _CHICKEN, BIRD, 1.5,
         piece_kg=0.15, slender=2.0),
     Cut("whole bird", ("chicken", "turkey", "duck", "goose", "bird", "poussin"), _CHICKEN, BIRD, 2.0, slender=1.4),
-    Cut("octopus", ("octopus", "squid", "cuttlefish"), _FISH, COLLAGEN, 1.5, piece_kg=0.25, slender=3.0, shape=1.0, slower=0.45),
-    Cut("fish", ("fish", "salmon", "trout", "cod", "bream", "bass", "mackerel"), _FISH, FISH, 1.0, piece_kg=0.4, slender=3.0, shape=1.0),
+    Cut("octopus", ("octopus", "squid", "cuttlefish"), _FISH, COLLAGEN, 1.5, piece_kg=0.25, slender=3.0,
+        shape=1.0, slower=0.45),
+    Cut("fish", ("fish", "salmon", "trout", "cod", "bream", "bass", "mackerel"), _FISH, FISH, 1.0,
+        piece_kg=0.4, slender=3.0, shape=1.0),
     Cut("roast joint", ("roast", "rump", "sirloin", "topside", "loin", "fillet", "rack", "gammon"), _LEAN, ROAST, 2.0,
         slender=1.6),
-    Cut("beans", ("bean", "beans", "borlotti", "cannellini", "haricot", "kidney beans", "butter beans", "flageolet"), _SOAKED_BEANS,
-        PULSE, 1.5, piece_kg=0.0011, slender=1.3, shape=2.0, juice_share=-0.12),
+    Cut("beans", ("bean", "beans", "borlotti", "cannellini", "haricot", "kidney beans", "butter beans", "flageolet"),
+        _SOAKED_BEANS, PULSE, 1.5, piece_kg=0.0011, slender=1.3, shape=2.0, juice_share=-0.12),
     Cut("chickpeas", ("chickpea", "chickpeas", "garbanzo"), _SOAKED_BEANS, PULSE, 1.5, piece_kg=0.0011, slender=1.0,
         shape=2.0, slower=1.2, juice_share=-0.12),
     Cut("lentils", ("lentil", "lentils", "dal", "dhal", "peas", "pulses"), _SOAKED_BEANS, PULSE, 1.0, piece_kg=0.0002,
@@ -88,14 +91,14 @@ CUTS: tuple[Cut, ...] = (
                   "squash", "pumpkin", "onion", "onions", "vegetables", "veg", "ratatouille"),
         _CARROT, ROOT, 1.5, piece_kg=0.06, slender=1.4, juice_share=0.08),
     Cut("potatoes", ("potato", "potatoes", "spuds"), _POTATO, ROOT, 2.0, piece_kg=0.12, slender=1.2, juice_share=0.0),
-    Cut("rice pudding", ("rice pudding", "rice", "pudding", "porridge", "barley", "polenta", "congee"), _PUDDING, GRAIN,
-        0.2, piece_kg=0.0002, slender=2.0, shape=1.5, juice_share=-1.2),
-    Cut("custard", ("custard", "flan", "creme", "cheesecake", "terrine", "clafoutis"), _CUSTARD, CUSTARD, 1.0, slender=2.0,
-        shape=0.5, juice_share=0.0),
-    Cut("flatbread", ("flatbread", "flatbreads", "pizza", "pizzas", "pitta", "naan", "focaccia"), _DOUGH, FLATBREAD, 0.25,
-        piece_kg=0.25, slender=40.0, shape=0.0, juice_share=0.0),
-    Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns", "cake"), _DOUGH, BREAD, 1.0, piece_kg=0.8, slender=2.0,
-        shape=1.0, juice_share=0.0),
+    Cut("rice pudding", ("rice pudding", "rice", "pudding", "porridge", "barley", "polenta", "congee"), _PUDDING,
+        GRAIN, 0.2, piece_kg=0.0002, slender=2.0, shape=1.5, juice_share=-1.2),
+    Cut("custard", ("custard", "flan", "creme", "cheesecake", "terrine", "clafoutis"), _CUSTARD, CUSTARD, 1.0,
+        slender=2.0, shape=0.5, juice_share=0.0),
+    Cut("flatbread", ("flatbread", "flatbreads", "pizza", "pizzas", "pitta", "naan", "focaccia"), _DOUGH, FLATBREAD,
+        0.25, piece_kg=0.25, slender=40.0, shape=0.0, juice_share=0.0),
+    Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns", "cake"), _DOUGH, BREAD, 1.0,
+        piece_kg=0.8, slender=2.0, shape=1.0, juice_share=0.0),
 )
 DEFAULT = next(cut for cut in CUTS if cut.name == "lamb shoulder")
 

@@ -27,8 +27,8 @@ class Finish:
 
 COLLAGEN = Finish(
     "collagen", "rate",
-    "Calibrated: a steady 150 degC oven takes about 4 h, a steady 100 degC oven 8 to 10 h (common practice, no source). "
-    "The rate's rise with temperature follows from those two; spread between animals from memory.",
+    "Calibrated: a steady 150 degC oven takes about 4 h, a steady 100 degC oven 8 to 10 h (common practice, no "
+    "source). The rate's rise with temperature follows from those two; spread between animals from memory.",
     hours_at_90=2.35, activation_j_mol=120e3, spread=0.22)
 PULSE = Finish(
     "pulse", "rate",
@@ -50,8 +50,8 @@ BREAD = Finish("bread", "core", "A loaf is baked at 93 to 98 degC in the middle 
                target_c=95.0)
 FLATBREAD = Finish("flatbread", "core", "Thin dough is done in 1 to 3 min, near the boil all through "
                    "(common practice, no source).", target_c=94.0)
-ROAST = Finish("roast", "core", "A roast is done at the core temperature the cook wants; 70 degC unless one is said, the 70 degC "
-               "for 2 min of UK cooking guidance.", target_c=70.0)
+ROAST = Finish("roast", "core", "A roast is done at the core temperature that the cook wants; unless one is said, "
+               "70 degC as in UK cooking guidance (70 degC for 2 min).", target_c=70.0)
 BIRD = Finish("bird", "core", "74 degC in the thickest part (US Food Code, poultry).", target_c=74.0)
 FISH = Finish("fish", "core", "63 degC in the middle (US Food Code, fish).", target_c=63.0)
 

@@ -27,12 +27,13 @@ PANS: tuple[Pan, ...] = (
     Pan("enamelled steel", ("enamel", "enamelled", "roaster"), 0.8, 0.22, 480.0, 0.88, leak=0.14),
     Pan("clay", ("clay", "earthenware", "terracotta", "crock", "tagine", "cazuela", "pottery", "ceramic", "stoneware",
                  "bean pot"), 1.4, 0.45, 800.0, 0.90, wall_film_w_m2k=70.0, leak=0.16),
-    Pan("steel", ("steel", "stainless", "saucepan", "stock pot", "stockpot", "hotel pan", "gastro"), 0.8, 0.20, 460.0, 0.35),
+    Pan("steel", ("steel", "stainless", "saucepan", "stock pot", "stockpot", "hotel pan", "gastro"), 0.8, 0.20,
+        460.0, 0.35),
     Pan("aluminium", ("aluminium", "alu", "foil"), 0.3, 0.10, 900.0, 0.20, leak=0.2),
     Pan("copper", ("copper",), 1.2, 0.4, 385.0, 0.25),
     Pan("open tin", ("tin", "tray", "roasting tin", "skillet", "frying pan", "stone", "peel", "rack"), 0.8, 0.15, 470.0,
         0.80, lidded=False),
-    Pan("cast iron", ("iron", "cast", "dutch oven", "casserole", "cocotte", "cauldron"), 1.2, 0.45, 450.0, 0.85),
+    Pan("cast iron", ("iron", "cast", "dutch oven", "casserole", "cocotte", "cauldron"), 1.0, 0.40, 450.0, 0.85),
 )
 DEFAULT = next(pan for pan in PANS if pan.name == "cast iron")
 

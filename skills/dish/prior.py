@@ -17,6 +17,7 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 
 WATER_KG_L = 0.995                    # [kg/l] as it is measured, cold
 ROOM_IN_POT = 1.4                     # [-] what a pot holds beside what is in it (common practice, no source)
+SEEN_WALL = 0.75                      # [-] of a pot's side; the rest sees the floor in its own shade (from memory)
 PACKED = 1.25                         # [-] pieces of meat lie close and act thicker than one alone (from memory)
 MEAT_START_C = {"cold": (12.0, 5.0), "warm": (19.0, 5.0), "hot": (20.0, 6.0), None: (15.0, 7.0)}
 LIQUID_START_C = {"cold": (13.0, 5.0), "warm": (50.0, 9.0), "hot": (88.0, 6.0), None: (30.0, 22.0)}
@@ -96,15 +97,16 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     radius_m = (pot_volume_m3 * 1.5 / (2.0 * np.pi)) ** (1 / 3)
     height_m = pot_volume_m3 / (np.pi * radius_m ** 2)
     base_m2 = float(np.pi * radius_m ** 2)
-    lidded = pan.lidded and cut.finish.law == "rate" or (pan.lidded and pan_known and liquid_l > 0.0)
+    lidded = pan.lidded and (finish.law == "rate" or (pan_known and liquid_l > 0.0))
 
     mass = _log(rng, lanes, meat_kg, spread * (0.03 if weighed else 0.30))
     thick = _log(rng, lanes, 1.0, spread * (0.10 if known else 0.2))
-    pot_kg = _log(rng, lanes, pan.base_kg + pan.per_litre_kg * ROOM_IN_POT * volume_l, spread * (0.3 if pan_known else 0.45))
+    pot_kg = _log(rng, lanes, pan.base_kg + pan.per_litre_kg * ROOM_IN_POT * volume_l,
+                  spread * (0.3 if pan_known else 0.45))
     size = _log(rng, lanes, 1.0, spread * 0.15)
     emissivity = np.clip(pan.emissivity + spread * 0.07 * rng.standard_normal(lanes), 0.05, 0.97)
-    contact = _log(rng, lanes, 65.0, spread * 0.45)
-    film = _log(rng, lanes, 5.0, spread * 0.3)
+    contact = _log(rng, lanes, 70.0, spread * 0.45)
+    film = _log(rng, lanes, 5.0, spread * 0.35)
     inner = _log(rng, lanes, pan.wall_film_w_m2k, spread * 0.3)
     leak = np.clip(_log(rng, lanes, pan.leak, spread * pan.leak_spread), 0.005, 0.9)
     juice = cut.juice_share * _log(rng, lanes, 1.0, spread * 0.25)
@@ -128,7 +130,8 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     return DishParameters(
         meat_kg=mass, half_thickness_m=grown_m, shape=cut.shape * ones, conductivity_w_mk=conductivity,
         density_kg_m3=heat.density_kg_m3 * ones, capacity_j_kgk=heat.heat_capacity_j_kgk * ones,
-        pot_capacity_j_k=pot_kg * pan.capacity_j_kgk, pot_area_m2=(2.0 * np.pi * radius_m * height_m + base_m2) * size,
+        pot_capacity_j_k=pot_kg * pan.capacity_j_kgk,
+        pot_area_m2=(SEEN_WALL * 2.0 * np.pi * radius_m * height_m + base_m2) * size,
         base_area_m2=base_m2 * size, mouth_area_m2=base_m2 * size, emissivity=emissivity, contact_w_m2k=contact,
         film_w_m2k=film, liquid_film_w_m2k=inner, meat_film_w_m2k=250.0 * ones, lid_on=float(lidded) * ones,
         lid_leak=leak, juice_share=np.clip(juice, -1.2, 0.45), liquid_start_kg=poured * WATER_KG_L,

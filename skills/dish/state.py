@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from functools import cached_property
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,7 +34,7 @@ class DishParameters:
     what the open pot would lose; juice_share [-]: of the raw mass, what the piece gives to the liquor when hot
     (negative: it drinks); rate_1_s [1/s]: progress at REFERENCE_K, activation_j_mol [J/mol]; unevenness [-]: spread
     of the logarithm of progress within a piece; law RATE_LAW or CORE_LAW; target_k: core temperature for CORE_LAW.
-    shell_share, shell_link (lanes, CELLS) [-]: shares of volume and conductances of the shells; they follow from `shape`.
+    shell_share, shell_link (lanes, CELLS) [-]: shells' shares of volume and conductances; they follow from `shape`.
     """
     meat_kg: Array
     half_thickness_m: Array
@@ -135,11 +135,11 @@ class Ready:
 
 @dataclass(frozen=True)
 class DishState:
-    """The dish now. pot_k, liquid_k [K], liquid_kg [kg], meat_k (lanes, cells) [K];
+    """The dish now. pot_k, liquid_k [K], liquid_kg [kg], meat_k (lanes, cells) [K].
 
-    progress (lanes, cells) [-]: 0 raw, 1 when half of what lies there counts as tender; given (lanes, cells) [-]: mass that left
-    the shell (juice and steam) as a share of its raw mass; boiled_kg: vapour lost so far; heat_in_j and vapour_j:
-    heat taken up and carried off with vapour since the start, for the balance.
+    progress (lanes, cells) [-]: 0 raw, 1 when half of what lies there counts as tender; given (lanes, cells) [-]:
+    mass that left the shell (juice and steam) as a share of its raw mass; boiled_kg [kg]: vapour lost so far;
+    heat_in_j and vapour_j [J]: heat taken up and carried off with vapour since the start, for the balance.
     """
     pot_k: Array
     liquid_k: Array
@@ -154,7 +154,7 @@ class DishState:
 
 @dataclass(frozen=True)
 class Surroundings:
-    """What the pot stands in, each (lanes,) [K]: air, the walls it sees, the floor under it. Out of the oven: the room."""
+    """What the pot stands in, each (lanes,) [K]: air, walls it sees, floor under it. Out of the oven: the room."""
     air_k: Array
     radiant_k: Array
     floor_k: Array
@@ -189,13 +189,14 @@ def stack(parts: Sequence[Part]) -> Part:
     first = parts[0]
     if len(parts) == 1:
         return first
-    joined = {name: np.concatenate([getattr(part, name) for part in parts]) for name in _arrays(first)}
+    joined: dict[str, Any] = {name: np.concatenate([getattr(part, name) for part in parts]) for name in _arrays(first)}
     return replace(first, **joined)
 
 
 def take(part: Part, lanes: slice | NDArray[np.intp]) -> Part:
     """These lanes only (a slice, or an index array: resampling)."""
-    return replace(part, **{name: getattr(part, name)[lanes] for name in _arrays(part)})
+    kept: dict[str, Any] = {name: getattr(part, name)[lanes] for name in _arrays(part)}
+    return replace(part, **kept)
 
 
 def with_lid(parameters: DishParameters, on: bool) -> DishParameters:

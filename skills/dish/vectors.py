@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -32,7 +33,7 @@ def parameter_vector(parameters: DishParameters) -> Array:
 
 def with_vector(parameters: DishParameters, vector: Array) -> DishParameters:
     """The parameters with `vector` (lanes, len(PARAMETER_NAMES)) in their place. Exponents are held to a sane reach."""
-    changed: dict[str, Array] = {}
+    changed: dict[str, Any] = {}
     for column, name in enumerate(_LOG):
         old = np.log(getattr(parameters, name))
         changed[name] = np.exp(np.clip(vector[:, column], old - 2.3, old + 2.3))

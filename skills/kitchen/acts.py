@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from skills import vocabulary as v
-from skills.dated import Dated
+from skills.dated import Dated, coming_time
 from skills.kitchen import firing
 from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
 from skills.oven.parameters import OvenWords
@@ -84,6 +84,7 @@ class Timeline:
     acts: tuple[Act, ...]
     ovens: Mapping[str, OvenStory]
     loads: Mapping[str, Mapping[str, object]]
+    serve_s: float | None = None
 
 
 def minute(dated: Dated) -> int:
@@ -100,7 +101,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     acts: list[Act] = []
     where: dict[str, str | None] = {}
     general: list[Dated] = []
-    wood: float | None = None
+    serve_s: float | None = None
     for dated in sorted(facts, key=lambda each: (each.at, each.told, each.message, each.index)):
         at_s = minute(dated)
         fact = dated.fact
@@ -112,8 +113,9 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             _describe(story, fact)
         elif isinstance(fact, v.Note | v.Weather):
             general.append(dated)
-        elif isinstance(fact, v.Wood):
-            wood = fact.moisture_pct if fact.basis == "wet" else 100 * fact.moisture_pct / (100 + fact.moisture_pct)
+        elif isinstance(fact, v.Class | v.Serve):
+            clock = fact.serve if isinstance(fact, v.Class) else fact.by
+            serve_s = coming_time(clock, dated.told).timestamp() if clock else serve_s
         elif isinstance(fact, v.Reading) and story is not None:
             acts.append(Act(at_s, "measure", dated.oven, fact=dated))
         elif isinstance(fact, v.Door) and story is not None:
@@ -142,9 +144,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     for story in ovens.values():
         _fires(story, acts, now_s, feed_until_s)
         _doors(story, acts)
-    del wood
     acts.sort(key=lambda act: (act.at_s, ORDER[act.kind]))
-    return Timeline(tuple(acts), ovens, loads)
+    return Timeline(tuple(acts), ovens, loads, serve_s)
 
 
 def _describe(story: OvenStory, fact: v.Oven) -> None:

@@ -105,13 +105,10 @@ class Belief:
         coming = timeline([*self._facts, *acts], now_s if not feeding else until_s, until_s if feeding else now_s)
         done = set(known.acts)
         todo = [act for act in coming.acts if act.at_s > now_s or (act not in done and act.at_s >= now_s - 60)]
-        made = forecasting.run(self._ensemble, self._setting, hours, todo, coming.loads, self._past())
+        made = forecasting.run(self._ensemble, self._setting, hours, todo, coming)
         if not acts:
             self._made[key] = made
         return made
-
-    def _past(self) -> dict[str, Array]:
-        return {}
 
     def profiles(self) -> tuple[dict[str, OvenProfile], dict[str, CutProfile]]:
         """What this class taught of its ovens and cuts, for the next one."""

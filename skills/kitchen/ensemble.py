@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,8 +32,8 @@ SMALL_PIECE = 0.35                 # a small split of a tended fire against one 
 # How far the unknowns wander in half an hour: wind, seals, sun, a pot pushed aside (deviation of the transformed value).
 WANDER: Mapping[str, float] = {
     "leak_w_k": 0.05, "inner_w_m2k": 0.03, "ambient_k": 0.3, "outer_w_m2k": 0.03, "insulation_k_w_mk": 0.02,
-    "underlay_k_w_mk": 0.03, "probe_patch": 0.06, "hang_bias_k": 0.15, "hang_w_m2k": 0.02, "door_w_m2k": 0.04,
-    "wood": 0.02, "probe_bias_k": 0.08}
+    "underlay_k_w_mk": 0.03, "probe_patch": 0.10, "hang_bias_k": 0.4, "hang_w_m2k": 0.02, "door_w_m2k": 0.04,
+    "wood": 0.02, "probe_bias_k": 0.4}
 
 
 @dataclass(frozen=True)
@@ -121,16 +122,20 @@ def open_share(ensemble: Ensemble) -> Array:
     return np.concatenate(parts)
 
 
-Looks = Callable[[int, int], Array]
 Watch = Callable[[int, oven.OvenState, pots.Cooking | None], None]
 
 
-def advance(ensemble: Ensemble, ends_s: Sequence[int], looks: Looks | None = None,
-            watch: Watch | None = None) -> Ensemble:
-    """Run all lanes through steps that end at ends_s.
+class Course(Protocol):
+    """What people do in each lane without saying it (skills/kitchen/habits.py)."""
 
-    looks(from, to): share of the step in which each lane's door is off for a look; watch sees each step's end.
-    """
+    def open_share(self, shut: Array, from_s: int, end_s: int) -> Array: ...
+    def pots_in(self, end_s: int) -> Array | None: ...
+    def fire(self, state: oven.OvenState, from_s: int, end_s: int) -> oven.OvenState: ...
+
+
+def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = None,
+            watch: Watch | None = None) -> Ensemble:
+    """Run all lanes through steps that end at ends_s; watch sees each step's end."""
     if not ends_s:
         return ensemble
     state, owed_j = ensemble.state, ensemble.owed_j
@@ -139,17 +144,17 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], looks: Looks | None = Non
     at_s = ensemble.at_s
     for end_s in ends_s:
         dt_s = float(end_s - at_s)
-        opened = shut
-        if looks is not None:
-            share = looks(at_s, end_s)
-            opened = shut + (1.0 - shut) * share
+        opened, stay = shut, None
+        if course is not None:
+            opened, stay = course.open_share(shut, at_s, end_s), course.pots_in(end_s)
+            state = course.fire(state, at_s, end_s)
         load = None
         if now is not None:
-            load, owed_j = pots.load_on(now, owed_j, ensemble.members, ensemble.oven_lanes, dt_s)
+            load, owed_j = pots.load_on(now, owed_j, ensemble.members, ensemble.oven_lanes, dt_s, stay)
         state, reckoned_w = oven.step(state, ensemble.numbers, ensemble.built, oven.Inputs(opened, load), dt_s)
         if now is not None:
             now, more_j = pots.step(now, state, reckoned_w, ensemble.members, dt_s)
-            owed_j = owed_j + more_j
+            owed_j = owed_j + (more_j if stay is None else more_j * stay)
         at_s = end_s
         if watch is not None:
             watch(at_s, state, now)
@@ -205,9 +210,11 @@ def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, 
     if act.kind in ("raked", "fire_out"):
         flame, ember, spread = state.flame_j.copy(), state.ember_j.copy(), state.spread.copy()
         keep = ensemble.numbers["rake_left"][lanes]
+        if act.kind == "fire_out":
+            # Mostly it is only fed no more; now and then what burns is taken out (judgement).
+            keep = generator(setting.seed, "out", act.oven, act.at_s).uniform(0.2, 1.0, ensemble.members)
         flame[lanes] *= keep
-        # A fire that is let out leaves its embers; raking takes them away.
-        ember[lanes] *= keep if act.kind == "raked" else 0.7
+        ember[lanes] *= keep
         spread[lanes] = 0.0
         return replace(ensemble, state=replace(state, flame_j=flame, ember_j=ember, spread=spread))
     if act.kind == "door":

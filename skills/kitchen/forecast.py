@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, tzinfo
 from typing import Any
 
@@ -11,10 +11,9 @@ from numpy.typing import NDArray
 
 from skills.dish import model as dish
 from skills.kitchen import ensemble as kitchen
-from skills.kitchen import pots
-from skills.kitchen.acts import Act
+from skills.kitchen import habits, pots
+from skills.kitchen.acts import Act, Timeline
 from skills.kitchen.ensemble import Ensemble
-from skills.kitchen.seeds import generator
 from skills.kitchen.setting import Setting
 from skills.oven import model as oven
 from skills.physics.constants import ZERO_CELSIUS_K
@@ -23,8 +22,6 @@ Array = NDArray[np.float64]
 
 EVERY_S = 600
 FINE_S = 3 * 3600           # steps of 5 min to here, of 10 min after
-LOOK_EVERY_S = 3300.0       # people look about once an hour while a pot is in (common practice, no source)
-LOOK_S = 240.0
 TENDER_S = 14 * 3600        # how far a slow dish is followed
 BANDS = (("p05", 0.05), ("p50", 0.50), ("p95", 0.95))
 
@@ -89,7 +86,8 @@ class Recorder:
     members: int
     numbers: oven.OvenNumbers
     built: oven.Built
-    inside: tuple[str, ...] = ()
+    course: habits.Habits
+    inside: tuple[tuple[str, int], ...] = ()
     ovens: list[Array] = field(default_factory=list)
     dishes: dict[str, list[tuple[int, Array]]] = field(default_factory=dict)
     tender: dict[str, tuple[int, Array, Array]] = field(default_factory=dict)   # last time, last share, tender_s
@@ -102,9 +100,10 @@ class Recorder:
         if now is None:
             return
         share = dish.tender_fraction(now.state, now.parameters)
-        for place, name in enumerate(self.inside):
+        for place, (name, oven_index) in enumerate(self.inside):
             lanes = slice(place * self.members, (place + 1) * self.members)
             self._ripen(name, at_s, share[lanes])
+            self.course.ripen(oven_index, name, self.tender[name][2])
             if at_s in self.marks:
                 self._note(name, at_s, dish.take(now.state, lanes), dish.take(now.parameters, lanes))
 
@@ -131,57 +130,45 @@ class Recorder:
         return all(np.isfinite(found).all() for _, _, found in self.tender.values())
 
 
-def looks_to_come(ensemble: Ensemble, setting: Setting, span_s: int) -> kitchen.Looks | None:
-    """Untold looks: for each member its own times, while a pot stands in its oven."""
-    count = int(span_s / LOOK_EVERY_S * 1.6) + 6
-    starts = np.full((count, ensemble.oven_lanes), np.inf)
-    for index, name in enumerate(ensemble.names):
-        if index in ensemble.shelf.ovens:
-            rng = generator(setting.seed, "looks", name, ensemble.at_s)
-            gaps = LOOK_EVERY_S * rng.gamma(3.0, 1.0 / 3.0, (count, ensemble.members))
-            starts[:, ensemble.lanes(index)] = ensemble.at_s + np.cumsum(gaps, axis=0)
-    if not np.isfinite(starts).any():
-        return None
-
-    def share(from_s: int, end_s: int) -> Array:
-        overlap = np.minimum(starts + LOOK_S, end_s) - np.maximum(starts, from_s)
-        opened: Array = np.clip(overlap, 0.0, None).sum(axis=0) / (end_s - from_s)
-        return np.minimum(opened, 1.0)
-
-    return share
-
-
-def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act],
-        loads: Mapping[str, Mapping[str, object]], past_tender_s: Mapping[str, Array]) -> Forecast:
-    """Run the members on from start through acts to come, for `hours`; slow dishes to TENDER_S.
-
-    past_tender_s: for each dish, when its members became tender before now (inf: not yet).
-    """
+def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], story: Timeline) -> Forecast:
+    """Run the members on from start through acts to come, for `hours`; slow dishes to TENDER_S."""
     now_s = start.at_s
     marks = now_s + EVERY_S * np.arange(int(np.ceil(hours * 3600 / EVERY_S)) + 1)
     end_s = int(marks[-1])
     ensemble = start
     todo = sorted((act for act in acts if act.kind != "measure"), key=lambda act: act.at_s)
     for act in (act for act in todo if act.at_s <= now_s):
-        ensemble = kitchen.perform(ensemble, act, setting, loads)
-    recorder = Recorder(frozenset(int(mark) for mark in marks), start.members, start.numbers, start.built)
+        ensemble = kitchen.perform(ensemble, act, setting, story.loads)
+    course = habits.to_come(ensemble, setting, max(end_s - now_s, TENDER_S), story.serve_s,
+                            {name: each.tended for name, each in story.ovens.items()})
+    recorder = Recorder(frozenset(int(mark) for mark in marks), start.members, start.numbers, start.built, course)
     recorder.inside = _inside(ensemble)
     recorder(now_s, ensemble.state, pots.cooking(ensemble.shelf, ensemble.state, ensemble.members))
-    glance = looks_to_come(ensemble, setting, max(end_s - now_s, TENDER_S))
     coming = [act for act in todo if now_s < act.at_s <= end_s]
     for stop in sorted({act.at_s for act in coming} | {end_s}):
-        ensemble = kitchen.advance(ensemble, _grid(now_s, ensemble.at_s, stop), glance, recorder)
+        ensemble = kitchen.advance(ensemble, _grid(now_s, ensemble.at_s, stop), course, recorder)
         for act in (act for act in coming if act.at_s == stop):
-            ensemble = kitchen.perform(ensemble, act, setting, loads)
+            ensemble = _perform(ensemble, act, setting, story, course)
         recorder.inside = _inside(ensemble)
     if recorder.inside and not recorder.all_tender and end_s < now_s + TENDER_S:
         ends = list(range(end_s + EVERY_S, now_s + TENDER_S + 1, EVERY_S))
-        ensemble = kitchen.advance(ensemble, ends, glance, recorder)
-    return _collect(start, recorder, marks, past_tender_s)
+        ensemble = kitchen.advance(ensemble, ends, course, recorder)
+    return _collect(start, recorder, marks)
 
 
-def _inside(ensemble: Ensemble) -> tuple[str, ...]:
-    return tuple(ensemble.shelf.names[index] for index in pots.inside(ensemble.shelf))
+def _perform(ensemble: Ensemble, act: Act, setting: Setting, story: Timeline, course: habits.Habits) -> Ensemble:
+    """An act to come; nobody feeds a fire that has been let out."""
+    after = kitchen.perform(ensemble, act, setting, story.loads)
+    if act.kind != "feed":
+        return after
+    flame = np.where(course.fed(act.at_s), after.state.flame_j, ensemble.state.flame_j)
+    return replace(after, state=replace(after.state, flame_j=flame))
+
+
+def _inside(ensemble: Ensemble) -> tuple[tuple[str, int], ...]:
+    shelf = ensemble.shelf
+    return tuple((shelf.names[index], oven_index) for index in pots.inside(shelf)
+                 if (oven_index := shelf.ovens[index]) is not None)
 
 
 def _grid(zero_s: int, from_s: int, to_s: int) -> list[int]:
@@ -191,7 +178,7 @@ def _grid(zero_s: int, from_s: int, to_s: int) -> list[int]:
     return [*ends, to_s]
 
 
-def _collect(start: Ensemble, recorder: Recorder, marks: Array, past_tender_s: Mapping[str, Array]) -> Forecast:
+def _collect(start: Ensemble, recorder: Recorder, marks: Array) -> Forecast:
     rows = np.stack(recorder.ovens, axis=1)
     ovens = {}
     for index, name in enumerate(start.names):
@@ -203,9 +190,5 @@ def _collect(start: Ensemble, recorder: Recorder, marks: Array, past_tender_s: M
         # A dish that comes or goes within the forecast keeps its first or last values outside its stay.
         pick = np.clip(np.searchsorted(times, marks, side="right") - 1, 0, len(times) - 1)
         values = np.stack([row for _, row in noted], axis=1)[:, pick]
-        tender_s = recorder.tender[name][2]
-        past = past_tender_s.get(name)
-        if past is not None:
-            tender_s = np.minimum(tender_s, past)
-        dishes[name] = DishForecast(tender_s, values[0], values[1], values[2])
+        dishes[name] = DishForecast(recorder.tender[name][2], values[0], values[1], values[2])
     return Forecast(marks.astype(np.float64), ovens, dishes)

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skills import vocabulary as v
+from skills.dish import evidence
 from skills.dish import model as dish
 from skills.kitchen import instruments, pots
 from skills.kitchen.acts import Act
@@ -167,17 +168,13 @@ def _with_dish_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
 
 def _dish_scalars(ensemble: Ensemble, index: int, fact: v.Fact) -> list[Scalar]:
     """A core or liquor temperature as a number; a check as the number that its odds amount to."""
-    try:
-        from skills.dish import evidence
-    except ImportError:
-        return []
     shelf = ensemble.shelf
     assert shelf.parameters is not None and shelf.state is not None
     lanes = shelf.lanes(index, ensemble.members)
     parameters, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
     if isinstance(fact, v.Food):
         if fact.part == "liquid":
-            value, sd = evidence.liquid_observation(state, parameters)
+            value, sd = evidence.liquid_observation(state)
         else:
             value, sd = evidence.core_observation(state, parameters)
         return [Scalar(value - ZERO_CELSIUS_K, float(fact.celsius), float(np.mean(sd)))]
@@ -186,7 +183,7 @@ def _dish_scalars(ensemble: Ensemble, index: int, fact: v.Fact) -> list[Scalar]:
     scalars = []
     if fact.tender is not None:
         weight = evidence.check_log_likelihood(state, parameters, tender=fact.tender)
-        scalars.append(equivalent(np.log(state.progress.mean(axis=1) + 1e-4), weight))
+        scalars.append(equivalent(np.log(state.progress.mean(axis=1) + 0.01), weight))
     if fact.simmer is not None:
         weight = evidence.check_log_likelihood(state, parameters, simmer=fact.simmer)
         scalars.append(equivalent(state.liquid_k, weight))

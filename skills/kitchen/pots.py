@@ -156,14 +156,20 @@ def _around(oven: OvenState, lanes: NDArray[np.intp]) -> dish.Surroundings:
     return dish.Surroundings(oven.air_k[lanes], oven.star_k[lanes], oven.face_k[1][lanes])
 
 
-def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: float) -> tuple[Pots, Array]:
-    """What the pots are to their ovens in the next step, and the debt (oven_lanes,) [J] left after it."""
+def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: float,
+            stay: Array | None) -> tuple[Pots, Array]:
+    """What the pots are to their ovens in the next step, and the debt (oven_lanes,) [J] left after it.
+
+    stay (oven_lanes,): 0 where the pots have left the oven in this course of things.
+    """
     sums = np.zeros((7, oven_lanes))
     heat = now.heat
     rows = np.stack([heat.air_w_k, heat.radiant_w_k, heat.floor_w_k, heat.air_w_k * heat.skin_k,
                      heat.radiant_w_k * heat.skin_k, heat.floor_w_k * heat.skin_k, now.parameters.base_area_m2])
     for place, oven in enumerate(now.ovens):
         sums[:, oven * members:(oven + 1) * members] += rows[:, place * members:(place + 1) * members]
+    if stay is not None:
+        sums *= stay
     paid = owed_j * (1.0 - np.exp(-dt_s / PAY_BACK_S))
     cover = np.minimum(sums[6] / 0.05, 1.0) * 0.85
     return Pots(sums[0], sums[1], sums[2], sums[3], sums[4], sums[5], paid / dt_s, cover), owed_j - paid

@@ -127,7 +127,7 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
     height_m = 0.28 * numbers["across_m"] * np.sqrt(numbers["mouth"])
     centre = edge[:BRICK_CELLS, 0] + 0.5 * brick[:, 0]
     girth_m, reach_m = 0.8, 0.10   # round a 25 cm pot, to the middle of the floor around it
-    lateral = numbers["floor_k_w_mk"] * brick[:, 0] * girth_m / (reach_m * patch_m2)
+    lateral = numbers["lateral"] * numbers["floor_k_w_mk"] * brick[:, 0] * girth_m / (reach_m * patch_m2)
     return Built(
         _flat(cell_m), _flat(volume_ratio), _flat(swell[1:-1]), _flat(k_20), _flat(rc_20), centre, floor_m2, dome_m2,
         patch_m2, star, area, mouth_m2, np.asarray(mouth_coefficient_w_k(mouth_m2 / height_m, height_m)),

@@ -66,7 +66,7 @@ class HeatProperties:
 
     @property
     def conductivity_w_mk(self) -> float:
-        """For joints in liquor: near the upper bound, since fibres lie both ways and juice moves heat as well (from memory)."""
+        """For joints in liquor: the upper bound, since juice that moves carries heat as well (from memory)."""
         return self.parallel_w_mk
 
 

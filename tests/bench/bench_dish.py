@@ -1,13 +1,13 @@
 """How the dish model follows the six simulated cooks when it is given the oven as it really was.
 
-Run: python -m tests.bench.bench_dish [-v]. Prior medians (spread 0) and the 90 % interval of the prior; nothing is fitted.
+Run: python -m tests.bench.bench_dish [-v]. Prior medians (spread 0) and the prior's 90 % interval; nothing is fitted.
 """
 from __future__ import annotations
 
 import json
 import sys
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -68,19 +68,19 @@ def cases() -> list[Case]:
             inside = [index for index, value in enumerate(dish["pot_liquid"]) if value is not None]
             truth = {key: np.array([dish[key][index] for index in inside], dtype=float)
                      for key in ("pot_liquid", "meat_core", "liquid_litres", "tender_fraction")}
-            found.append(Case(data["cook"], name, Said(name=name, **said), data["hidden"]["alt"], (seconds - into) / 60, around,
-                              lid_off, (stamps[inside] - into) / 60, truth, (_at(data["tender"][name]) - into) / 60))
+            found.append(Case(data["cook"], name, Said(name=name, **said), data["hidden"]["alt"], (seconds - into) / 60,
+                              around, lid_off, (stamps[inside] - into) / 60, truth,
+                              (_at(data["tender"][name]) - into) / 60))
     return found
 
 
 def run(case: Case, lanes: int, spread: float, seed: int = 0, **changed: float) -> dict[str, np.ndarray]:
     """Per minute, (minutes, lanes): liquid, core [degC], litres, fraction; `changed` multiplies parameters."""
-    from dataclasses import replace
     rng = np.random.default_rng(seed)
     parameters = model.draw(rng, lanes, case.load, case.altitude_m, spread=spread)
     parameters = replace(parameters, **{key: getattr(parameters, key) * value for key, value in changed.items()})
     state = draw_state(rng, parameters, case.load, spread=spread)
-    kept: dict[str, list[np.ndarray]] = {key: [] for key in ("pot_liquid", "meat_core", "liquid_litres", "tender_fraction")}
+    kept: dict[str, list[np.ndarray]] = {key: [] for key in case.truth}
     ones = np.ones(lanes)
     closed, opened = parameters, model.with_lid(parameters, False)
     horizon = len(case.minute) + (240 if lanes > 1 else 180)
@@ -91,7 +91,8 @@ def run(case: Case, lanes: int, spread: float, seed: int = 0, **changed: float) 
         kept["meat_core"].append(model.core_k(state, parameters) - ZERO_K)
         kept["liquid_litres"].append(model.liquid_litres(state, parameters))
         kept["tender_fraction"].append(model.tender_fraction(state, parameters))
-        state, _ = model.step(state, opened if look else closed, model.Surroundings(air * ones, walls * ones, floor * ones), 60.0)
+        around = model.Surroundings(air * ones, walls * ones, floor * ones)
+        state, _ = model.step(state, opened if look else closed, around, 60.0)
     return {key: np.array(values) for key, values in kept.items()}
 
 
@@ -114,7 +115,8 @@ def main(verbose: bool) -> None:
         index = np.minimum(case.truth_minute.astype(int), len(middle["pot_liquid"]) - 1)
         off = {key: middle[key][index, 0] - case.truth[key] for key in case.truth}
         late = case.truth_minute > 30
-        print(f"{case.cook}  {case.name:8}  {case.tender_minute:5.0f}  {got:9.0f}  {errors[-1]:+10.0f} | {low:5.0f} {high:5.0f}  |"
+        print(f"{case.cook}  {case.name:8}  {case.tender_minute:5.0f}  {got:9.0f}  {errors[-1]:+10.0f} |"
+              f" {low:5.0f} {high:5.0f}  |"
               f"   {np.mean(off['pot_liquid'][late]):+6.1f} ({np.abs(off['pot_liquid'][late]).mean():.1f})"
               f"  {np.mean(off['meat_core'][late]):+6.1f} ({np.abs(off['meat_core'][late]).mean():.1f})"
               f"  {np.mean(off['liquid_litres'][late]):+.2f} (end {off['liquid_litres'][-1]:+.2f})")

@@ -1,0 +1,98 @@
+"""What people will do that nobody has said: looks while a pot is in, pots taken out when they are done, fires let out.
+
+Each member has its own course of these, so that a forecast carries the doubt about them. Figures are the usual run of a
+class (common practice, no source): a look about once an hour; a pot comes out some time after it is tender, and not long
+before people eat unless it is late; the small fire of a tended oven is let out then; now and then the door stays off.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.seeds import generator
+from skills.kitchen.setting import Setting
+from skills.oven.model import OvenState
+
+Array = NDArray[np.float64]
+
+LOOK_EVERY_S = 3300.0
+LOOK_S = 240.0
+POT_OUT_S = 120.0
+OUT_AFTER_TENDER_S = (600.0, 4200.0)
+OUT_BEFORE_EATING_S = (1200.0, 3900.0)
+LEFT_OFF = {"retained": 0.25, "tended": 0.5}
+
+
+@dataclass
+class Habits:
+    """The courses of all oven lanes. out_s: when the last pot leaves (inf: not known yet)."""
+    members: int
+    looks_s: Array                                    # (count, oven lanes) starts of looks
+    lag_s: Array                                      # from tender to out
+    early_s: Array                                    # from out to eating
+    stays_off: Array                                  # whether the door is left off then
+    tended: Array
+    serve_s: float | None
+    out_s: Array
+    dishes: dict[str, tuple[int, Array]] = field(default_factory=dict)
+
+    def ripen(self, oven: int, name: str, tender_s: Array) -> None:
+        """Take in when a dish becomes tender in each member (inf: not yet)."""
+        self.dishes[name] = (oven, tender_s)
+        lanes = slice(oven * self.members, (oven + 1) * self.members)
+        last = np.max([each for place, each in self.dishes.values() if place == oven], axis=0)
+        out = last + self.lag_s[lanes]
+        if self.serve_s is not None:
+            out = np.maximum(out, self.serve_s - self.early_s[lanes])
+        self.out_s[lanes] = out
+
+    def open_share(self, shut: Array, from_s: int, end_s: int) -> Array:
+        """How open each mouth is in a step, given how open it was said to be."""
+        span = float(end_s - from_s)
+        starts = np.where(self.looks_s < self.out_s, self.looks_s, np.inf)
+        looked = np.clip(np.minimum(starts + LOOK_S, end_s) - np.maximum(starts, from_s), 0.0, None).sum(axis=0)
+        after = np.where(self.stays_off, np.inf, self.out_s + POT_OUT_S)
+        gone = np.clip(np.minimum(after, end_s) - np.maximum(self.out_s, from_s), 0.0, span)
+        share = np.minimum((looked + gone) / span, 1.0)
+        opened: Array = shut + (1.0 - shut) * share
+        return opened
+
+    def pots_in(self, end_s: int) -> Array | None:
+        """1 where the pots still stand in the oven at the end of a step, else 0."""
+        gone = self.out_s < end_s
+        return None if not gone.any() else 1.0 - gone.astype(np.float64)
+
+    def fire(self, state: OvenState, from_s: int, end_s: int) -> OvenState:
+        """The small fire is let out with the last pot."""
+        now = self.tended & (self.out_s >= from_s) & (self.out_s < end_s)
+        if not now.any():
+            return state
+        return replace(state, flame_j=np.where(now, 0.5 * state.flame_j, state.flame_j))
+
+    def fed(self, at_s: int) -> Array:
+        """Whether each lane's oven is still fed."""
+        going: Array = ~(self.tended & (self.out_s <= at_s))
+        return going
+
+
+def to_come(ensemble: Ensemble, setting: Setting, span_s: int, serve_s: float | None, tended: Mapping[str, bool]) -> Habits:
+    """Draw each member's course from now on."""
+    lanes, members = ensemble.oven_lanes, ensemble.members
+    count = int(span_s / LOOK_EVERY_S * 1.6) + 6
+    looks = np.full((count, lanes), np.inf)
+    lag, early, off, kept = np.zeros(lanes), np.zeros(lanes), np.zeros(lanes, bool), np.zeros(lanes, bool)
+    for index, name in enumerate(ensemble.names):
+        mine = ensemble.lanes(index)
+        rng = generator(setting.seed, "habits", name, ensemble.at_s)
+        gaps = LOOK_EVERY_S * rng.gamma(3.0, 1.0 / 3.0, (count, members))
+        if index in ensemble.shelf.ovens:
+            looks[:, mine] = ensemble.at_s + np.cumsum(gaps, axis=0)
+        lag[mine] = rng.uniform(*OUT_AFTER_TENDER_S, members)
+        early[mine] = rng.uniform(*OUT_BEFORE_EATING_S, members)
+        kept[mine] = tended.get(name, False)
+        off[mine] = rng.uniform(size=members) < LEFT_OFF["tended" if tended.get(name, False) else "retained"]
+    return Habits(members, looks, lag, early, off, kept, serve_s, np.full(lanes, np.inf))

@@ -12,6 +12,9 @@ from skills.record import ClassRecord, DishRecord, OvenRecord
 
 # From the fork going in clean to the plate: rest and carve (common practice, no source).
 REST = timedelta(minutes=20)
+# The hours between which people have gone home, and how long after the last word some may still be there.
+NIGHT = (22, 6)
+STILL_UP = timedelta(minutes=40)
 
 
 @dataclass
@@ -62,6 +65,14 @@ class View:
         cooking = [dish for dish in dishes.values() if dish.cooking]
         pool = cooking or [dish for dish in dishes.values() if not dish.served]
         return pool[0] if len(pool) == 1 else None
+
+    def when_there(self, due: datetime) -> datetime:
+        """Nobody acts at night: what falls due then waits for the morning, unless people still talk shortly before."""
+        told = max((dated.told for dated in self.record.facts), default=None)
+        if (told is not None and due - told <= STILL_UP) or NIGHT[1] <= due.hour < NIGHT[0]:
+            return due
+        morning = due.replace(hour=NIGHT[1], minute=30, second=0, microsecond=0)
+        return morning if morning >= due else morning + timedelta(days=1)
 
     def last_reading(self, oven: str) -> Dated | None:
         return max(self.record.ovens[oven].readings.values(), key=lambda dated: dated.at, default=None)

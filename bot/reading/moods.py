@@ -29,6 +29,7 @@ _OPENS = compiled(
     r"|(?:post|show|print|share|send|display|draw|plot|pull up|bring up|put up|give) (?:a |an |up |the |today's |today 's |our |out |over )?(?:<W> ){0,2}(?:chart|log|graph|plot|table|summary|record|curve|curves|numbers|readings|history|notes|recap|temps|sheet|list|timeline|report)"
     r"|(?:summary|recap|chart|graph|log|table|plot)(?= ?(?:$|please|,|of|for|so far|\?|pls))"
     r"|(?:suppose|supposing|say) (?:we|i|you)"
+    r"|(?:<D>|<O>) (?:eta|status|update|when|how long)(?= ?(?:$|[?,.!]|please|now|yet))"
 )
 # Openings that are sure enough to begin a question without a comma before them.
 _OPENS_ANYWHERE = compiled(

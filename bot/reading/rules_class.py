@@ -185,7 +185,7 @@ def _told(scene: Scene) -> None:
         rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: (?:all|know))*(?: (?:about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all|got|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
         rf"(?P<what>(?:<W>|<D>)(?: <W>| <D>)?)(?: (?:'s|is|has|was|been|were|are|all|have))* (?:announced|read out|called out|declared|told)(?: (?:to|at|out) (?:{who}|table))?",
         rf"(?:announced|read out|called out|declared|explained) (?P<what>(?:<W>|<D>)(?: <W>| <D>)*?)(?: (?:to|at) (?:{who}|table))?(?= ?(?:$|[.,;!|]|at <T>|<T>))",
-        rf"(?:{who}) (?:know|knows|been told|have been told|has been told|are told|told|all know|all told|now know|were told|are aware|aware|informed) (?:about|of|that)(?: (?:there 's|it 's got|<D>|has|contains))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
+        rf"(?:{who})(?: 's)? (?:know|knows|been told|have been told|has been told|are told|told|all know|all told|now know|were told|are aware|aware|informed) (?:about|of|that)(?: (?:there 's|it 's got|<D>|has|contains))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
     ):
         for found in scene.find(pattern, mood="fact"):
             what = found.words("what")
@@ -454,11 +454,11 @@ def contents(scene: Scene) -> None:
     into = r"(?P<dish><D>|sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle)"
     holds = r"(?:has got|has|have|have got|contains?|includes?|lists?|says|with|'s got|is made with|made with|got|is full of|comes with|does have|does contain|says it has|says contains)"
     for pattern in (
-        rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?: (?:in|in it|in that|in there|and|on label))*(?= ?(?:$|[.,;!|]|so |by the|fyi|btw))",
-        rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also))",
         rf"(?:used|using|put|added|stirred in|sprinkled|mixed in|rubbed) {item} (?:in|into|to|for|on|through) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw))",
         rf"(?:there 's|there is|there are|we have got|it 's got|it has|contains) {item} (?:in|on) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and))",
-        rf"(?P<dish><D>)(?: (?:'s|is|are|was|were))* (?:thickened|finished|made|topped|glazed|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
+        rf"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
+        rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?: (?:in|in it|in that|in there|and|on label))*(?= ?(?:$|[.,;!|]|so |by the|fyi|btw))",
+        rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also))",
         rf"(?P<item3>(?:<W>|<D>)(?: (?:<W>|<D>))?) (?:contains|has) (?:traces of|trace of) (?P<what>(?:<W>|<D>))",
     ):
         for found in scene.find(pattern):

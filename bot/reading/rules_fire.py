@@ -71,13 +71,14 @@ def _raked(scene: Scene) -> None:
 def _lit(scene: Scene) -> None:
     for pattern in (
         r"(?:lit|re lit|relit|kindled|fired up|fired|got (?P<x>a )?fire (?:going|lit|started) in|started|lighting) (?:up )?(?P<oven><O>)(?: (?:up|fire))?",
-        rf"(?:lit|relit|started|got|kindled|have got|laid and lit|made|built)(?: up)?(?: a| an| our| my)?(?: small| little| big| good)? fire(?: (?:going|lit|started|up|burning|in))*{_IN}",
+        rf"(?:lit|relit|started|kindled|laid and lit)(?: up)?(?: a| an| our| my)?(?: small| little| big| good)? fire(?: (?:going|lit|started|up|burning|in))*{_IN}",
+        rf"(?:got|have got|made|built)(?: a| an| our| my)?(?: small| little| big| good)? fire(?: (?:going|lit|started|burning|alight|roaring))+{_IN}",
         rf"fires?(?: (?:'s|is|are|has|been|all|was|now|got))* (?:lit|going|started|burning|alight|away|under way|underway|kindled|up and running|roaring|caught|on)(?: nicely| well| up| now| again)*{_IN}",
         rf"fire (?:in|on) (?P<oven2><O>)(?: (?:'s|is|now))* (?:lit|going|started|burning|alight|away)",
         r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|was|has|been|now|got))* (?:lit|alight|fired up|burning|kindled)",
         r"(?:lit|relit) (?:it|up|this|one|both|oven)(?: (?:up|again))?(?= ?(?:$|[.,;!|]|with|<T>|at|about|in|now|on))(?: in (?P<oven><O>))?",
         r"lit(?= ?(?:$|[.,;!|]|with |<T>|at |since|about|<K>|<N>))",
-        rf"(?:we have|got|have got|there 's) (?:a )?fire(?: going| lit)?(?= ?(?:$|[.,;!|]|<T>|since|at )){_IN}",
+        rf"(?:we have|got|have got|there 's) a fire(?: going| lit)?(?= ?(?:$|[.,;!|]|<T>|since|at )){_IN}",
     ):
         for found in scene.find(pattern):
             text = found.match.group()
@@ -198,7 +199,8 @@ def _fed(scene: Scene) -> None:
 
 def _two_feeds(scene: Scene) -> None:
     """ "two ash and one oak on": two woods are two feeds; one wood in two sizes is one."""
-    unit = rf"(?:<N>|a|an|one|another|<K>)(?: (?:more|another|of))*(?: {_SIZE})*(?: [a-z]+)?(?: {_WOOD})?(?: (?:of )?[a-z]+)?(?: wood)?"
+    word = r"(?: (?!(?:on|in|and|plus|to|onto|added|at)\b)[a-z]+)"
+    unit = rf"(?:<N>|a|an|one|another|<K>)(?: (?:more|another|of))*(?: {_SIZE})*{word}?(?: {_WOOD})?(?:(?: of)?{word})?(?: wood)?"
     one, other = unit, unit
     for found in scene.find(rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: ,| with)? )?(?P<one>{one})(?P<on> (?:on|in))?(?: ,)?(?: (?:and|plus|,))+ (?P<other>{other})(?P<on> (?:on|in|added|went on|onto))?(?: (?P<oven>O\d+|fire|it))?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"):
         if not found.has("put") and not found.has("on"):

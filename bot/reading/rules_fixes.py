@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.reading.clock_times import Clock
 from bot.reading.items import Item, Row
+from bot.reading.lexicon import longest
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
 
@@ -28,6 +29,9 @@ _KINDS: tuple[tuple[str, str], ...] = (
 
 def undos(scene: Scene) -> None:
     """ "scrap that", "undo the door", "scratch my last two"."""
+    if compiled(r"(?:undo|scrap|scratch|delete|ignore|retract|cancel|disregard)(?: please)?(?: ?[.!])*").fullmatch(scene.row.canon):
+        scene.add({"is": "fix", "act": "undo"}, 0, len(scene.items), "taken back")
+        return
     for pattern in (
         rf"{_UNDO_VERB} {_THING}(?: (?:please|again|entirely|completely|too|altogether|sorry|i said|i sent|from me|about))*(?= ?(?:$|[.,;!:|)-]|<W> ?$|wrong|i |it |was|sorry|<P>|<D>|<O>|meant|typo|should|pot|door|lid|not|but|and|we|misread|actually|that|probe))",
         r"(?:i )?take (?:that|it|this|that one|my last|the last one)(?: last)?(?: one)? back",
@@ -131,6 +135,10 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         return
     canon = scene.row.canon
     start, stop = scene.row.offset(first), scene.row.offset(last)
+    renamed = _renamed(scene, first, last)
+    if renamed is not None:
+        scene.add({"is": "fix", "act": "replace", **renamed}, first, last, "correction")
+        return
     cues = [match for match in _CUE.finditer(canon, start, stop) if match.group() != "not"]
     denied = _denied_values(scene, first, last)
     neighbours = _neighbour_cue(scene, first, last)
@@ -168,6 +176,22 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     if fields is None:
         return
     scene.add({"is": "fix", "act": "replace", **fields}, first, last, "correction")
+
+
+def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
+    """ "that was the barrel", "no, the beans": a name alone, said of what was told before."""
+    start, stop = scene.row.offset(first), scene.row.offset(last)
+    text = scene.row.canon[start:stop].strip(" .!,")
+    match = compiled(r"(?:(?:sorry|no|oops|ah|wait|actually|ok|oh)(?: ,)? )*(?:that|it|those|they|that one|last one|that last one|this|the last one|all that|both)(?: (?:was|were|is|'s|are|should be|for))+(?: (?:for|in|of|from|on|at|all|both|actually|about))* (?P<name><O>|<D>|<P>)(?: oven| one| reading| not mine)*|(?:no|nope|sorry|oops)(?: ,)?(?: (?:not|in|on|it 's))* (?P<name><O>|<D>)(?: oven)?").fullmatch(text)
+    if match is None:
+        return None
+    token = next(value for value in match.groupdict().values() if value)
+    item = scene.item(token)
+    if item.kind == "O":
+        return {"oven": str(item.value)}
+    if item.kind == "D":
+        return {"dish": str(item.value)} if text.split()[0] not in ("it", "they", "this") else None
+    return {"of": "reading", "place": str(item.value)} if text.split()[0] == "that" else None
 
 
 def _noise(item: Item, items: list[Item]) -> bool:
@@ -309,12 +333,16 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
     """A correction that holds only a name, a place, a time or a number."""
     items = [item for item in sub.items if item.kind != "."]
     words = [item for item in items if item.kind == "" and item.word not in (
-        "the", "it", "that", "was", "i", "is", "'s", "a", "in", "on", "for", "of", "one", "at", "to", "oven", "reading", "about", "this", "all", "those", "were", "be", "from", "no", "ah", "oh", "wait", "meant", "and", "so", "said", "last", "my", "both", "by", "just", "with", "message", "been", "temp", "them", "guys", "everyone", "entry", "post", "number", "readings", "have", "had", "not", "say", "says", "really")]
+        "the", "it", "that", "was", "i", "is", "'s", "a", "on", "for", "of", "one", "at", "to", "oven", "reading", "about", "this", "all", "those", "were", "be", "from", "no", "ah", "oh", "wait", "meant", "and", "so", "said", "last", "my", "both", "by", "just", "with", "message", "been", "temp", "them", "guys", "everyone", "entry", "post", "number", "readings", "have", "had", "not", "say", "says", "really")]
     if words:
         kinds = {word.word for word in words}
-        if not kinds <= {"guests", "people", "degrees", "probe", "kg", "splits", "split", "logs", "guest", "count", "minutes", "pieces", "door", "pot", "core", "celsius", "cold", "hot", "warm", "wet", "dry", "off", "ajar", "shut", "open", "closed", "lit", "went", "gone", "served", "cornflour", "us", "eating", "out", "half", "ago", "earlier"}:
+        if not kinds <= {"guests", "people", "degrees", "probe", "kg", "splits", "split", "logs", "guest", "count", "minutes", "pieces", "door", "pot", "core", "celsius", "cold", "hot", "warm", "wet", "dry", "off", "ajar", "shut", "open", "closed", "lit", "went", "gone", "served", "cornflour", "us", "eating", "out", "half", "ago", "earlier", "in"} | {word.word for word in words if longest([word.word], "wood", "species")}:
             return None
     fields: dict[str, Any] = {}
+    told = {word.word for word in words}
+    species = longest([word.word for word in words], "wood", "species")
+    if species is not None and denied:
+        return {"of": "fire", "species": " ".join(word.word for word in words[species[0]:species[1]])}
     for item in items:
         if item.kind == "O":
             fields["oven"] = str(item.value)
@@ -347,6 +375,11 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
     for word in words:
         if word.word in states and denied:
             fields.update(of="door", state=states[word.word])
+    if "at" in fields and "of" not in fields:
+        acts = {"in": "pot", "out": "pot", "lit": "fire", "served": "stage"}
+        kind = next((acts[word] for word in ("lit", "served", "in", "out") if word in told), None)
+        if kind is not None:
+            fields["of"] = kind
     if not fields or (not sure and set(fields) <= {"oven", "dish", "place", "of", "at"}):
         return None
     _kind_of_last(scene, fields, denied)

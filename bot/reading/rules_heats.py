@@ -356,7 +356,11 @@ def _of_the_chilled(scene: Scene, at: int) -> Draft | None:
     first, _ = scene.sentence(at)
     words = set(scene.row.words(first, at))
     dish = any(each.kind == "D" for each in scene.items[first:at])
-    if item.kind != "H" or not alone or a == first or not (words & {"chilled", "reheated", "cooled", "chill", "hot"} and dish):
+    before = [each.word for each in scene.items[max(0, at - 3):at] if each.kind == ""]
+    if before[-1:] in (["to"], ["at"]) and set(before) & {"chilled", "reheated", "down", "cooled", "through", "up", "hot"} and words & {"chilled", "reheated", "cooled", "reheat"} and dish:
+        draft = scene.add({"is": "food", "celsius": _value(scene, at)}, at, at + 1, "heat of food")
+        return draft if _check_limits(scene, draft) else None
+    if item.kind != "H" or not alone or a == first or not (words & {"chilled", "reheated", "cooled", "chill", "hot", "cold"} and dish):
         return None
     draft = scene.add({"is": "food", "celsius": item.value}, at, at + 1, "heat of food")
     return draft if _check_limits(scene, draft) else None

@@ -90,7 +90,7 @@ def _topped_up(scene: Scene) -> None:
     to = r"(?: (?:to|into|in|on|for) (?:(?P<dish2><D>)|pot|it|pan|them|both))?"
     amount = r"(?P<litres><L>)"
     for pattern in (
-        rf"(?:topped(?: up)?|topping up) {_SUBJECT}(?: (?:back )?up)?(?:(?: with| by|,| -| \+)?(?: (?:another|about|a further|extra|roughly|around))? {amount}{what})?",
+        rf"(?:topped(?: up)?|topping up) {_SUBJECT}(?: (?:back )?up)?(?:(?: with| by| ,| -| :)?(?: (?:another|about|a further|extra|roughly|around))* {amount}{what})?",
         rf"topped up(?: (?:with|by))?(?: (?:another|about|around))? {amount}{what}{to}",
         rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|got|all|both|just))* topped(?: back)? up(?:(?: with| by| ,| -| :)?(?: another| about)? {amount}{what})?",
         rf"(?:added|tipped|poured|put|sloshed|gave|stirred|chucked|splashed|given|ladled|slipped)(?: (?:it|another|in|about|a further|{_SUBJECT}))*? {amount}{what}{to}(?: in)?",

@@ -141,7 +141,7 @@ _CHANGES = {"leave": "left", "put": "put", "feed": "fed", "rake": "raked", "move
             "load": "loaded", "swap": "swapped", "bring": "brought", "prop": "propped", "crack": "cracked", "slide": "slid", "drop": "dropped", "transfer": "transferred", "lift": "lifted", "keep": "left", "kept": "left", "have": "had",
             "pop": "popped", "stoke": "stoked", "leaving": "left", "putting": "put", "feeding": "fed", "raking": "raked", "moving": "moved", "taking": "took", "turning": "turned", "opening": "opened", "adding": "added", "lighting": "lit",
             "closing": "closed", "shutting": "shut", "pulling": "pulled", "topping": "topped", "propping": "propped", "stays": "is", "goes": "goes", "comes": "comes", "cook": "cook", "clear": "cleared", "fire": "fire", "loading": "loaded", "go": "going", "come": "came", "went": "going", "came": "came", "browned": "browned", "seal": "sealed", "rotate": "rotated"}
-_DROPPED = frozenset("i we you they someone to could can would should were was just only also do did decide decided maybe say have".split())
+_DROPPED = frozenset("i we you they someone could can would should were was just only also do did decide decided maybe say have".split())
 
 
 def _what_if(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
@@ -158,7 +158,7 @@ def _what_if(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     kept: list[Item] = []
     for n in range(begin, stop):
         item = scene.items[n]
-        if item.kind == "" and item.word in _DROPPED and not (item.word in ("have", "do") and False):
+        if item.kind == "" and item.word in _DROPPED:
             if item.word in ("was", "were") and n > begin and scene.items[n - 1].kind in ("D", "P", "O"):
                 kept.append(item)
             continue
@@ -284,7 +284,7 @@ def _who(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if match is not None and match.group("what"):
         what = clean(asked.text_of(match, "what"))
         words = what.split()
-        if words and not (set(words) & {"hungry", "coming", "here", "there", "that", "this", "ready", "up", "late", "missing", "eating", "vegan", "allergic", "birthday", "turn", "thirsty", "you", "next", "who"}) and len(words) <= 5:
+        if words and not (set(words) & {"hungry", "coming", "here", "there", "that", "this", "ready", "up", "late", "missing", "eating", "vegan", "allergic", "birthday", "thirsty", "you", "who"}) and len(words) <= 5:
             head = asked.match(r"^who (?:'s|is|was|will be|will|should|has|had)(?: (?:got|on|looking after|watching|minding|doing|covering|feeding|running|manning|in charge of|taking|keeping an eye on|handling|holding|tending|responsible for|supposed to be (?:on|watching|doing)|meant to be (?:on|watching)|be (?:on|watching|feeding)|seeing to|down for|taking care of|sorting|taken|with))+")
             has = asked.match(r"^(?:and |so |ok )?who (?:'s got|has|has got|got|had|takes|took|owns|looks after|minds|watches|runs|feeds|does|is on|'s on)")
             if head or has:
@@ -529,6 +529,8 @@ def _overnight(asked: Asked, fields: dict[str, Any]) -> dict[str, Any] | None:
 
 def _safe(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
+    if asked.match(r"^(?:(?:ok|so|and|hey) )*(?:when|what time|why|who|where)"):
+        return None
     keep = r"(?:leave|leaving|left|keep|keeping|kept|hold|holding|stay|stays|sit|sitting|stand|standing|overnight|reheat|reheated|reheating|eat|serve|wait|rest|be out|out|hang about|store|freeze|stored|save|take home|use|used|warm up|cool slowly|refrigerate|sits|holds|keeps|chill|cool|go in fridge|be left|go home|do|edible|serving|eating|warm|remain|go back|last)"
     if asked.match(rf"(?:safe|ok|okay|fine|alright|all right|good|risky|dangerous|allowed|can (?:we|i|<D>|it|they|you|that|this|pot|leftovers|rest|everyone|guests|people)|could (?:we|i|<D>|it|they)|should (?:we|i|<D>|it|they) (?:chuck|bin|throw|still)|is it ok|how long can|how long (?:is|are|will|does|do|may|could)|do (?:i|we) (?:need|have) to (?:chill|bin|throw|reheat|chuck|cool)|will (?:<D>|it|they) (?:be ok|be safe|be fine|keep|hold|be alright|survive|last|still be ok|be all right)|does (?:<D>|it|that) (?:keep|need chilling|need to be)|are (?:<D>|they|those|leftovers) (?:ok|safe|still|good|fine)|is (?:<D>|it|that|this|leftover <D>) (?:ok|safe|still|good|fine|alright|edible))(?: .*)? ?{keep}") and (asked.items("D") or asked.match(r"(?:it|they|them|leftovers|leftover|rest|pot|food|meat|this|that|these|those|overnight|eat|out|meal|everything|reheat|trays?|pots?)")) and not _not_food(asked):
         return _named(asked, {"is": "safe"})

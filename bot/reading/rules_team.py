@@ -15,7 +15,7 @@ def incidents(scene: Scene) -> None:
     """Somebody is hurt, or something went badly wrong."""
     for pattern in (
         rf"{_HURT}(?: {_WHOSE})+ {_BODY}", rf"{_HURT} {_BODY}", rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding|blistered|blistering|singed|swollen)",
-        r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)|having a reaction|allergic reaction|had a fall|had a reaction|bitten by|nosebleed)(?: (?:on|over|off|down|by|in|near|from|at|into|and|with) (?:<DW>|<O>|<P>)(?: <DW>)*?)?(?= ?(?:$|[.,;!|]|and |but |at <T>|<T>))",
+        r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)|having a reaction|allergic reaction|had a fall|had a reaction|bitten by|nosebleed)(?: (?:on|over|off|down|by|in|near|from|at|into|and|with)(?: (?:<DW>|<O>|<P>))*?)?(?= ?(?:$|[.,;!|]|and |but |at <T>|<T>))",
         r"(?:sparks?|ember|embers|hot coal|fat) (?:caught|set fire to|set light to|jumped on|jumped onto|landed on|hit|flew into|got in|went in) (?:<W> ?){1,3}", r"(?:tea towel|towel|apron|sleeve|tablecloth|grass|thatch|fence|shed|bin|gazebo|tent|roof|oven glove|glove|hair)(?: (?:'s|is|was|has|just))* (?:caught fire|on fire|alight|caught light|caught)",
         r"(?:gas leak|smoke inhalation|co alarm|carbon monoxide alarm|monoxide alarm|ambulance (?:called|coming|here)|first aid (?:given|needed)|called (?:an )?ambulance|small burn|minor burn|bad burn|burn on (?:<W> ?){1,3})",
     ):
@@ -51,7 +51,7 @@ def _somebody(scene: Scene, found: Found) -> bool:
         if words[0] in ("caught", "broke", "jammed", "trapped", "hit", "split"):
             return someone or bool(set(words) & {"my", "her", "his", "their"})
         things = {"temp", "floor", "air", "oven", "probe", "door", "log", "logs", "fork", "bone", "time", "timing", "schedule", "it", "meat", "class", "rain", "fire", "wind", "dome", "stew", "cake", "number", "ash", "ember", "lid", "leaf", "snow", "price", "tree", "wood", "stack", "bread", "soufflé", "roof"}
-        return (someone or not named) and not set(around) & things and not any(item.kind in ("D", "O", "P") for item in before)
+        return (someone or not named) and not {word for item in before for word in item.words} & things and not any(item.kind in ("D", "O", "P") for item in before)
     if words[0] in ("cut", "split") and set(around) & {"bread", "onions", "cake", "logs", "wood"}:
         return False
     if words[-1][0] == "D" and words[-1][1:].isdigit():
@@ -165,7 +165,7 @@ def _routine(scene: Scene, first: int) -> bool:
 
 def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
-    end = r"(?= ?(?:$|[.,;!|]|from now|now|today|for now|till |until |from <T>|this time|then|so |while ))"
+    end = r"(?= ?(?:$|[.,;!|]|from now|now|today|for now|till |until |from <T>|at <T>|this time|then|so |while ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
     for pattern, act in (
         (rf"(?:i have got|i have|i 'll take|i 'll do|i 'll watch|i 'll mind|i 'll look after|i 'll cover|i 'll handle|i 'll keep|i am taking|i am doing|i am on|i am watching|i am minding|i take|i will take|i will do|i can take|i got|i 'll get|i 'll sort|i 'll be on|i 'll run|i am looking after|i am covering|i 'll see to|i am in charge of|i will watch|i will mind|i 'll own|i am running|have got|i 'll grab|i am manning|i 'll man|leave me with) {what}{end}", "claim"),

@@ -629,6 +629,8 @@ def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item],
     noun = told is not None and (told.kind in ("P", "O", "I") or (told.kind == "D" and linked) or (told.kind == "" and told.word in _HEAT_NOUNS))
     if "." in items[at].word or number.zero_led:
         return noun and number.clock is not None and number.value < 10 and told is not None and told.word in ("fridge", "freezer", "outside")
+    if told is not None and told.word in ("fridge", "freezer") and any(item.word in ("in", "into") for item in items[max(0, at - back - 2):at - back]):
+        return False
     if number.value <= 24:
         cold = told is not None and told.word in ("fridge", "freezer", "outside", "count")
         return cold or (noun and linked and told is not None and told.kind != "D" and number.value not in range(1, 13))

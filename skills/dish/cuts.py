@@ -13,7 +13,8 @@ class Cut:
     """piece_kg: weight of one piece if it comes in pieces, 0 for one joint of the weight said. slender [-]: length over
     thickness of the piece; shape 0 slab, 1 cylinder, 2 ball (1.5: a stubby lump that loses heat at its ends too).
     slower [-]: time to tender beside a middling shoulder. juice_share [-]: of raw mass into the liquor.
-    usual_kg: weight if none is said. Sizes, slower and juice: common practice, no source, unless a source is given.
+    usual_kg: weight if none is said. moves_heat [-]: conductivity beside the make-up's own, where vapour carries heat
+    inwards (from memory). Sizes, slower and juice: common practice, no source.
     """
     name: str
     words: tuple[str, ...]
@@ -25,7 +26,7 @@ class Cut:
     shape: float = 1.5
     slower: float = 1.0
     juice_share: float = 0.22
-    source: str = ""
+    moves_heat: float = 1.0
 
 
 # Mass shares of raw food, lean and fat: USDA nutrient database (numbers in the entries).
@@ -74,12 +75,13 @@ CUTS: tuple[Cut, ...] = (
     Cut("old hen", ("hen", "cockerel", "coq", "guinea fowl"), _CHICKEN, COLLAGEN, 2.0, slender=1.6, slower=0.6),
     Cut("chicken pieces", ("thigh", "thighs", "drumstick", "wing", "chicken pieces"), _CHICKEN, BIRD, 1.5,
         piece_kg=0.15, slender=2.0),
-    Cut("whole bird", ("chicken", "turkey", "duck", "goose", "bird", "poussin"), _CHICKEN, BIRD, 2.0, slender=1.4),
+    Cut("whole bird", ("chicken", "turkey", "duck", "goose", "bird", "poussin"), _CHICKEN, BIRD, 2.0, slender=2.4),
     Cut("octopus", ("octopus", "squid", "cuttlefish"), _FISH, COLLAGEN, 1.5, piece_kg=0.25, slender=3.0,
         shape=1.0, slower=0.45),
     Cut("fish", ("fish", "salmon", "trout", "cod", "bream", "bass", "mackerel"), _FISH, FISH, 1.0,
         piece_kg=0.4, slender=3.0, shape=1.0),
-    Cut("roast joint", ("roast", "rump", "sirloin", "topside", "loin", "fillet", "rack", "gammon"), _LEAN, ROAST, 2.0,
+    Cut("roast joint", ("roast", "rib roast", "roast rib", "roast beef", "roast pork", "roast lamb", "rump",
+                        "sirloin", "topside", "loin", "fillet", "rack", "gammon"), _LEAN, ROAST, 2.0,
         slender=1.6),
     Cut("beans", ("bean", "beans", "borlotti", "cannellini", "haricot", "kidney beans", "butter beans", "flageolet"),
         _SOAKED_BEANS, PULSE, 1.5, piece_kg=0.0011, slender=1.3, shape=2.0, juice_share=-0.12),
@@ -94,11 +96,11 @@ CUTS: tuple[Cut, ...] = (
     Cut("rice pudding", ("rice pudding", "rice", "pudding", "porridge", "barley", "polenta", "congee"), _PUDDING,
         GRAIN, 0.2, piece_kg=0.0002, slender=2.0, shape=1.5, juice_share=-1.2),
     Cut("custard", ("custard", "flan", "creme", "cheesecake", "terrine", "clafoutis"), _CUSTARD, CUSTARD, 1.0,
-        slender=2.0, shape=0.5, juice_share=0.0),
+        slender=12.0, shape=0.5, juice_share=0.0),
     Cut("flatbread", ("flatbread", "flatbreads", "pizza", "pizzas", "pitta", "naan", "focaccia"), _DOUGH, FLATBREAD,
         0.25, piece_kg=0.25, slender=40.0, shape=0.0, juice_share=0.0),
     Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns", "cake"), _DOUGH, BREAD, 1.0,
-        piece_kg=0.8, slender=2.0, shape=1.0, juice_share=0.0),
+        piece_kg=0.8, slender=2.0, shape=1.0, juice_share=0.0, moves_heat=4.0),
 )
 DEFAULT = next(cut for cut in CUTS if cut.name == "lamb shoulder")
 

@@ -130,10 +130,17 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         right[-2] += liquid_radiant_w_k * around.radiant_k + ready.uncovered_air_w_k * around.air_k
     if not all_wet:
         bare_j_kg = quick_latent_heat_j_kg(np.minimum(meat_k[-1], p.boiling_k))
-        moist = np.clip((_MOST_GIVEN - given[-1]) * 10.0, 0.0, 1.0)
+        moist = np.clip((_MOST_GIVEN - given[-1]) * 5.0, 0.0, 1.0)
         meat_vapour_w_k = (1.0 - wet) * moist * ready.bare_m2 * _vapour_w_m2k(meat_k[-1], p, bare_j_kg)
         diagonal[-3] += meat_vapour_w_k
         right[-3] += meat_vapour_w_k * _DEW_K
+        # A roast or a loaf without lid or liquor sees the oven itself, through its own outer half shell.
+        bare_radiant_w_m2k = _WATER_EMISSIVITY * linear_w_m2k(around.radiant_k, meat_k[-1])
+        bare_m2 = (1.0 - wet) * ready.bare_oven_m2
+        through = 1.0 / (1.0 + bare_m2 * (bare_radiant_w_m2k + p.film_w_m2k) / ready.outer_w_k)
+        bare_radiant_w_k, bare_air_w_k = bare_m2 * bare_radiant_w_m2k * through, bare_m2 * p.film_w_m2k * through
+        diagonal[-3] += bare_radiant_w_k + bare_air_w_k
+        right[-3] += bare_radiant_w_k * around.radiant_k + bare_air_w_k * around.air_k
     solved = solve_chain(diagonal, right, chain)
     new_meat_k, liquid_k, pot_k = solved[:-2], solved[-2], solved[-1]
 
@@ -144,6 +151,11 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         air_w = air_w + ready.uncovered_air_w_k * (around.air_k - liquid_k)
         radiant_w = radiant_w + liquid_radiant_w_k * (around.radiant_k - liquid_k)
         air_w_k, radiant_w_k = air_w_k + ready.uncovered_air_w_k, radiant_w_k + liquid_radiant_w_k
+
+    if not all_wet:
+        air_w = air_w + bare_air_w_k * (around.air_k - new_meat_k[-1])
+        radiant_w = radiant_w + bare_radiant_w_k * (around.radiant_k - new_meat_k[-1])
+        air_w_k, radiant_w_k = air_w_k + bare_air_w_k, radiant_w_k + bare_radiant_w_k
 
     wanted_kg = liquid_vapour_w_k * (liquid_k - _DEW_K) * dt_s / latent_j_kg
     liquid_k, left_kg, boiled_kg, vapour_j = _let_vapour_go(liquid_k, liquid_kg, wanted_kg, latent_j_kg, p)

@@ -115,7 +115,7 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     rate = _log(rng, lanes, 1.0, spread * (taught_spread if known else np.hypot(taught_spread, 0.25)))
     activation = _log(rng, lanes, 1.0, spread * finish.activation_spread)
     uneven = _log(rng, lanes, finish.unevenness, spread * 0.3)
-    conductivity = _log(rng, lanes, heat.conductivity_w_mk, spread * 0.07)
+    conductivity = _log(rng, lanes, heat.conductivity_w_mk * cut.moves_heat, spread * 0.07)
     target_k = ZERO_CELSIUS_K + finish.target_c + spread * 2.0 * rng.standard_normal(lanes)
     salt_k = np.abs(0.3 + spread * 0.1 * rng.standard_normal(lanes))
 

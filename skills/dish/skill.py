@@ -133,6 +133,7 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
         due = max(moment(mid, view.now.tzinfo), view.now)
         if dish.looked_at is not None:
             due = max(due, dish.looked_at + timedelta(minutes=20))
+        due = view.when_there(due)
         looks = sum(1 for dated in view.record.facts if dated.dish == dish.name and dated.fact.is_ == "check")
         table = f" Out by {clock(believed.serve - REST)} for {clock(believed.serve)}." if _ahead(believed, due) else ""
         who = view.holder(dish.oven or "") or view.person()

@@ -20,6 +20,9 @@ Array = NDArray[np.float64]
 
 CELLS = 6
 REFERENCE_K = ZERO_CELSIUS_K + 90.0    # temperature at which rates of progress are stated
+# Share of the meat's surface that stands free in a dry or open pan, and moisture of skin or crust beside open water [-]:
+# from memory.
+BARE, SKIN = 0.65, 0.35
 RATE_LAW, CORE_LAW = 0.0, 1.0        # values of DishParameters.law
 
 
@@ -94,6 +97,7 @@ class Ready:
     floor_w_k: Array
     opening_m2: Array
     bare_m2: Array
+    bare_oven_m2: Array
     log_rate: Array
     slope_k: Array
     any_open: bool
@@ -127,7 +131,7 @@ class Ready:
             emitting_m2=walls_m2 * p.emissivity, air_w_k=walls_m2 * p.film_w_m2k,
             uncovered_air_w_k=uncovered_m2 * p.film_w_m2k, floor_w_k=p.base_area_m2 * p.contact_w_m2k,
             opening_m2=p.mouth_area_m2 * let_out,
-            bare_m2=np.minimum(meat_area_m2, 2.0 * p.mouth_area_m2) * let_out,
+            bare_m2=SKIN * BARE * meat_area_m2 * let_out, bare_oven_m2=BARE * meat_area_m2 * open_share,
             log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k,
             any_open=bool((p.lid_on < 1.0).any()), any_drinks=bool((p.juice_share < 0.0).any()),
             any_core=bool((p.law == CORE_LAW).any()))

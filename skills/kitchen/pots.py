@@ -11,7 +11,7 @@ from skills.dish import model as dish
 from skills.dish.prior import CutProfile as CutPrior
 from skills.dish.prior import Said, draw_state
 from skills.kitchen.seeds import generator
-from skills.oven.model import OvenState, Pots
+from skills.oven.model import PATCH_M2, OvenState, Pots
 from skills.physics.water import boiling_k, pressure_at_altitude_pa
 
 Array = NDArray[np.float64]
@@ -153,7 +153,9 @@ def put_back(shelf: Shelf, now: Cooking, members: int) -> Shelf:
 
 
 def _around(oven: OvenState, lanes: NDArray[np.intp]) -> dish.Surroundings:
-    return dish.Surroundings(oven.air_k[lanes], oven.star_k[lanes], oven.face_k[1][lanes])
+    """A pot sees half of the cavity at large and half the dome above it."""
+    walls = 0.5 * (oven.star_k + oven.face_k[2])
+    return dish.Surroundings(oven.air_k[lanes], walls[lanes], oven.face_k[1][lanes])
 
 
 def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: float,
@@ -171,7 +173,7 @@ def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: fl
     if stay is not None:
         sums *= stay
     paid = owed_j * (1.0 - np.exp(-dt_s / PAY_BACK_S))
-    cover = np.minimum(sums[6] / 0.05, 1.0) * 0.85
+    cover = np.minimum(sums[6] / PATCH_M2, 1.0) * 0.85
     return Pots(sums[0], sums[1], sums[2], sums[3], sums[4], sums[5], paid / dt_s, cover), owed_j - paid
 
 

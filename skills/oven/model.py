@@ -27,7 +27,7 @@ COLUMNS = 3                     # open floor, floor under the pots, dome
 GROWTH = 1.5
 INSULATION_RC = 2.0e5           # [J/m3/K] between blanket and vermiculite concrete
 STAND_W_M2K = 7.0               # film under the stand
-PATCH_M2 = 0.05                 # a 25 cm pot
+PATCH_M2 = 0.10                 # the floor under a 25 cm pot and a hand around it (judgement)
 LATENT_J_KG = 2.45e6
 BRICK_KG_M3 = 2000.0
 AIR_STORE_J_M3K = 1200.0 * 2.5  # the air's own heat and that of soot, hooks and racks (judgement)
@@ -126,7 +126,7 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
     stand = 1.0 / (1.0 / STAND_W_M2K + back[-1, 0] / (2.0 * numbers["underlay_k_w_mk"]))
     height_m = 0.28 * numbers["across_m"] * np.sqrt(numbers["mouth"])
     centre = edge[:BRICK_CELLS, 0] + 0.5 * brick[:, 0]
-    girth_m, reach_m = 0.8, 0.10   # round a 25 cm pot, to the middle of the floor around it
+    girth_m, reach_m = 1.12, 0.13   # round the patch, to the middle of the floor around it
     lateral = numbers["lateral"] * numbers["floor_k_w_mk"] * brick[:, 0] * girth_m / (reach_m * patch_m2)
     return Built(
         _flat(cell_m), _flat(volume_ratio), _flat(swell[1:-1]), _flat(k_20), _flat(rc_20), centre, floor_m2, dome_m2,

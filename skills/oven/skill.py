@@ -20,8 +20,6 @@ WORDS = {"floor": "floor", "air": "air", "dome": "ceiling", "back": "ceiling", "
 
 # People wait for an answer: after this long without any word of oven or dish, one reading is worth asking for.
 SILENT = timedelta(minutes=75)
-# Nobody is asked to go and look at night (common practice, no source).
-NIGHT = (22, 6)
 
 
 def _no_oven(name: str | None, view: View) -> Reply:
@@ -134,9 +132,7 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
         heard = max((dated.at for dated in view.record.facts
                      if (dated.oven == oven.name and dated.fact.is_ == "reading") or
                      (dated.dish == dish.name and dated.fact.is_ in ("check", "food", "pot"))), default=view.now)
-        due = max(heard + SILENT, view.now)
-        if due.hour >= NIGHT[0] or due.hour < NIGHT[1]:
-            continue
+        due = view.when_there(max(heard + SILENT, view.now))
         believed = promise(dish, view)
         if believed is None:
             continue

@@ -108,9 +108,6 @@ def main(mode, folder):
         print("at work", flush=True)
         run(folder)
         return
-    if mode == "kept":
-        print(json.dumps(kept(folder)))
-        return
     assert child(folder / "whole")
     told = {"whole": kept(folder / "whole"), "broken": []}
     if mode == "points":

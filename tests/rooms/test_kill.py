@@ -14,6 +14,7 @@ import time
 from pathlib import Path
 
 import pytest
+from kill_driver import kept
 
 HERE = Path(__file__).parent
 ENV = os.environ | {"PYTHONPATH": str(HERE.parents[1])}
@@ -73,12 +74,12 @@ def life(folder, at_most_s=None):
 def test_a_process_killed_at_random_times_leaves_the_log_of_an_unbroken_run(tmp_path):
     """Not only at the places that we thought of: the kill comes from outside, whenever."""
     work_s = life(tmp_path / "whole")
-    whole = drive("kept", tmp_path / "whole")
+    whole = kept(tmp_path / "whole")
     chance = random.Random(3)
     kills = 0
-    for n in range(8):
+    for n in range(5):
         folder = tmp_path / f"random{n}"
         kills += sum(life(folder, chance.uniform(0, 0.6 * work_s)) is None for _ in range(3))
         life(folder)
-        assert_same(drive("kept", folder), whole)
+        assert_same(kept(folder), whole)
     assert kills >= 5

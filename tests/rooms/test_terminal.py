@@ -3,7 +3,9 @@ from __future__ import annotations
 
 import os
 import re
+import signal
 import sys
+import time
 from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -24,109 +26,135 @@ NOON = datetime(2026, 5, 16, 12, tzinfo=ZoneInfo("Europe/London"))
 CONTROL = re.compile(r"\x1b\[[0-9;?]*[ -/]*[@-~]|\x1b[=>]|\r")
 
 
+class Keyboard:
+    """A person at the room's terminal: types, and looks for words on the screen below those seen last."""
+
+    def __init__(self, folder, **env):
+        self.screen = ""
+        self.child = pexpect.spawn(
+            sys.executable, [str(HERE / "room_child.py"), str(folder)], encoding="utf-8", dimensions=(30, 100),
+            env=os.environ | {"PYTHONPATH": str(HERE.parents[1]), "TERM": "xterm-256color",
+                              "PROMPT_TOOLKIT_NO_CPR": "1"} | env)
+        self._looked = 0
+        self.see("welcome")
+
+    @property
+    def words(self):
+        return CONTROL.sub("", self.screen)
+
+    def type(self, text):
+        self.child.send(text)
+
+    def see(self, pattern, within_s=30.0):
+        """What stands on the screen up to and with the pattern."""
+        until = time.monotonic() + within_s
+        while (found := re.compile(pattern).search(self.words, self._looked)) is None:
+            assert time.monotonic() < until, f"{pattern!r} is not in {self.words[self._looked:]!r}"
+            self._read()
+        self._looked = found.end()
+        return self.words[:found.end()]
+
+    def leave(self, how="\x04"):
+        self.type(how)
+        self.see("left in peace")
+
+    def kill(self):
+        self.child.kill(signal.SIGKILL)
+        self.child.wait()
+
+    def _read(self):
+        try:
+            self.screen += self.child.read_nonblocking(4096, 0.2)
+        except pexpect.TIMEOUT:
+            return
+        except pexpect.EOF:
+            raise AssertionError(f"the room has ended: {self.words[-300:]!r}") from None
+
+
 @pytest.fixture
 def room(tmp_path):
     started = []
 
     def start(**env):
-        child = pexpect.spawn(sys.executable, [str(HERE / "room_child.py"), str(tmp_path / "data")], encoding="utf-8",
-                              dimensions=(30, 100), timeout=20,
-                              env=os.environ | {"PYTHONPATH": str(HERE.parents[1]), "TERM": "xterm-256color"} | env)
-        child.screen = []
-        child.logfile_read = type("Screen", (), {"write": lambda _, text: child.screen.append(text),
-                                                 "flush": lambda _: None})()
-        started.append(child)
-        child.expect("Mara: ")
-        return child
+        started.append(Keyboard(tmp_path / "data", **env))
+        return started[-1]
 
     yield start
-    for child in started:
-        child.close(force=True)
-
-
-def seen(child):
-    return CONTROL.sub("", "".join(child.screen))
+    for keyboard in started:
+        keyboard.child.close(force=True)
 
 
 def test_what_is_typed_is_answered_with_a_mark_or_words(room):
-    child = room()
-    child.send("floor 180\r")
-    child.expect(r"09:30.*ok.*Mara: .*floor 180")
-    child.send("Idris: when?\r")
-    child.expect(r"Idris: .*when\?")
-    child.expect(r"yardhand: .*1 facts and 1 words so far")
-    child.expect("third line")
-    child.send("/quit\r")
-    child.expect("left in peace")
+    keys = room()
+    keys.type("floor 180\r")
+    keys.see("09:30 ok Mara: floor 180")
+    keys.type("Idris: when?\r")
+    keys.see(r"09:30    Idris: when\?")
+    keys.see("yardhand: 1 facts and 1 words so far")
+    keys.see("third line")
+    keys.leave("/quit\r")
 
 
 def test_a_prompt_comes_while_someone_types_and_the_half_typed_line_stays(room):
-    child = room()
-    child.send("wood in 0.03\r")
-    child.expect("ok.*Mara: .*wood in 0.03")
-    child.send("half a li")
-    child.expect(r"yardhand, unasked: .*Wood, 1 facts\.")
-    child.send("ne, floor 200\r")
-    child.expect("ok.*Mara: .*half a line, floor 200")
-    child.sendeof()
-    child.expect("left in peace")
-    assert seen(child).count("Wood, 1 facts.") == 1
+    keys = room()
+    keys.type("wood in 0.03\r")
+    keys.see("ok Mara: wood in 0.03")
+    keys.type("half a li")
+    keys.see(r"yardhand, unasked: Wood, 1 facts\.")
+    keys.type("ne, floor 200\r")
+    keys.see("ok Mara: half a line, floor 200")
+    keys.leave()
+    assert keys.words.count("Wood, 1 facts.") == 1
 
 
 def test_bad_typing_leaves_the_room_standing(room):
-    child = room()
-    for typed in ("\r", "   \r", "/nothing\r", "/\r", "\x03", "///\r", "Lamb: tough\r", "\x1b[201~\x07 \t\r", "é" * 300 + "\r",
-                  "'; DROP TABLE message; --\r", ":\r", "a: b: c\r"):
-        child.send(typed)
-    child.send("floor 191\r")
-    child.expect("ok.*floor 191")
-    assert "Traceback" not in seen(child)
-    assert "'/nothing'" in seen(child)
-    child.sendeof()
-    child.expect("left in peace")
+    keys = room()
+    for typed in ("\r", "   \r", "/nothing\r", "/\r", "\x03", "///\r", "Lamb: tough\r", "\x1b[201~\x07 \t\r",
+                  "é" * 300 + "\r", "'; DROP TABLE message; --\r", ":\r", "a: b: c\r"):
+        keys.type(typed)
+    keys.type("floor 191\r")
+    keys.see("ok Mara: floor 191")
+    assert "Traceback" not in keys.words
+    assert "nothing is called '/nothing' here" in keys.words
+    keys.leave()
 
 
 def test_a_message_the_engine_fails_on_is_kept_and_outlived(room):
-    child = room()
-    child.send("floor 180\r")
-    child.expect("ok.*floor 180")
-    child.send("boom\r")
-    child.expect("yardhand: .*I could not work with that")
-    child.send("when?\r")
-    child.expect("1 facts and 2 words so far")
-    child.sendeof()
-    child.expect("left in peace")
-    child = room()
-    child.expect("boom")
-    child.send("when?\r")
-    child.expect("1 facts and 4 words so far")
+    keys = room()
+    keys.type("floor 180\r")
+    keys.see("ok Mara: floor 180")
+    keys.type("boom\r")
+    keys.see("yardhand: I could not work with that")
+    keys.type("when?\r")
+    keys.see("1 facts and 2 words so far")
+    keys.leave()
+    keys = room()
+    keys.see("the talk so far")
+    keys.see("Mara: boom")
+    keys.type("when?\r")
+    keys.see("1 facts and 4 words so far")
 
 
 def test_stopped_and_started_again_the_class_goes_on_and_its_last_lines_are_shown(room):
-    child = room()
-    child.send("floor 180\rIdris: when?\r")
-    child.expect("third line")
-    child.kill(9)
-    child.expect(pexpect.EOF)
-    child = room()
-    # Shown from the log before the first prompt.
-    before = CONTROL.sub("", "".join(child.screen))
-    assert "09:30 ok Mara: floor 180" in before
-    assert "1 facts and 1 words so far" in before
-    child.send("floor 190\rwhen?\r")
-    child.expect("2 facts and 4 words so far")
-    child.sendeof()
-    child.expect("left in peace")
+    keys = room()
+    keys.type("floor 180\rIdris: when?\r")
+    keys.see("third line")
+    keys.kill()
+    keys = room()
+    keys.see("09:30 ok Mara: floor 180")
+    keys.see("1 facts and 1 words so far")
+    keys.type("floor 190\rwhen?\r")
+    keys.see("2 facts and 4 words so far")
+    keys.leave()
 
 
 def test_without_colour_every_mark_is_still_there(room):
-    child = room(NO_COLOR="1")
-    child.send("wood in 0.02\r")
-    child.expect("unasked")
-    child.sendeof()
-    child.expect("left in peace")
-    assert "09:30 ok Mara: wood in 0.02" in seen(child)
-    assert not re.search(r"\x1b\[[0-9;]*(3[0-7]|9[0-7])m", "".join(child.screen))
+    keys = room(NO_COLOR="1")
+    keys.type("wood in 0.02\r")
+    keys.see("09:30 ok Mara: wood in 0.02")
+    keys.see("unasked: Wood")
+    keys.leave()
+    assert not re.search(r"\x1b\[[0-9;]*(3[0-7]|9[0-7])m", keys.screen)
 
 
 # Without a keyboard

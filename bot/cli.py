@@ -186,7 +186,7 @@ def _classes(options: argparse.Namespace) -> int:
 
 
 def _log(options: argparse.Namespace) -> int:
-    from bot.log_page import as_csv, as_json, as_text, page_of
+    from bot.log_page import as_csv, as_json, as_text, doubts, page_of
 
     with _store(_folder(options), shared=True) as store:
         classes = store.classes()
@@ -201,7 +201,7 @@ def _log(options: argparse.Namespace) -> int:
         chosen = found[0]
         school = store.school(chosen.room) or School()
         lines = store.log(chosen.room, chosen.id)
-    page = page_of(chosen.id, chosen.room, chosen.title, lines, school.lead)
+    page = page_of(chosen.id, chosen.room, chosen.title, lines, school.lead, doubts(chosen.given, school, lines))
     write = as_csv if options.csv else as_json if options.json else as_text
     sys.stdout.write(write(page))
     return 0

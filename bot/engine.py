@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from bot.planner import due_now, next_due, plan
@@ -58,7 +58,7 @@ class Room:
         view = session.view(message.at.astimezone(session.zone))
         actions = respond(session, before, view, message, reading)
         session.take_off()
-        read_data = {"prior": dict(session.prior)} if opened else {}
+        read_data: dict[str, Any] = {"prior": dict(session.prior)} if opened else {}
         if reading.leftover:
             read_data["leftover"] = list(reading.leftover)
         told = forecast and view.belief is not None
@@ -149,4 +149,4 @@ class Room:
 
 def _trace(view: View) -> dict[str, Any] | None:
     made = view.forecast()
-    return None if made is None else made.trace(view.now.tzinfo)
+    return None if made is None else made.trace(view.now.tzinfo or UTC)

@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import Any
 
 from bot.rooms.look import Page, harmless, plain
-from bot.talk import Answer, LogLine
+from bot.talk import Answer, LogLine, School
 from skills.dated import Change, Dated, Told
 from skills.record import ClassRecord, fold
 from skills.vocabulary import FACTS, Fact, Fix
@@ -73,6 +73,19 @@ def page_of(class_id: str, room: str, title: str | None, lines: Sequence[LogLine
     return ClassPage(class_id, room, record.title or title, tuple(lines), record, rows)
 
 
+def doubts(class_id: str, school: School, lines: Sequence[LogLine]) -> frozenset[Place]:
+    """The readings of a class that its models doubted and did not use, by all that is known of the day now."""
+    from bot.session import Session
+
+    answers = [line for line in lines if isinstance(line, Answer)]
+    prior: dict[str, Any] = next((answer.read["prior"] for answer in answers if "prior" in answer.read), {})
+    session = Session(class_id, school, prior)
+    for answer in answers:
+        session.absorb(answer)
+    belief = session.believe(session.last_at) if session.last_at is not None else None
+    return frozenset((doubt.message, doubt.index) for doubt in belief.doubted) if belief is not None else frozenset()
+
+
 def told_of(answer: Answer) -> Told:
     """A kept message in the form that the record is folded from."""
     message = answer.message
@@ -102,8 +115,10 @@ def _fact_rows(answer: Answer, fact: Fact, place: Place, record: ClassRecord, do
     at = dated.at if dated else message.at
 
     def row(said: dict[str, Any], status: str, change: Change | None = None) -> Row:
-        oven = (dated.oven if dated else None) or said.get("oven")
-        dish = (dated.dish if dated else None) or said.get("dish")
+        # What stands is about the oven that it was placed at; what was changed, about the one that it named.
+        oven, dish = (dated.oven, dated.dish) if dated else (None, None)
+        oven, dish = (said.get("oven") or oven, said.get("dish") or dish) if change else (
+            oven or said.get("oven"), dish or said.get("dish"))
         made = Row(at, message.at, message.sender, message.text, message.id, said, oven, dish, status)
         if change is None:
             return made
@@ -162,7 +177,7 @@ def as_csv(page: ClassPage) -> str:
         writer.writerow({
             **{name: row.fact[name] for name in VALUES if name in row.fact},
             "at": _iso(row.at), "told": _iso(row.told), "who": row.who, "text": row.text, "kind": row.fact["is"],
-            "oven": row.oven or "", "dish": row.dish or "", "value": words(row.fact), "status": row.status,
+            "oven": row.oven or "", "dish": row.dish or "", "value": words(_bare(row.fact)), "status": row.status,
             "old": words(row.old) if row.old else "", "new": words(row.new) if row.new else "", "by": row.by or "",
             "changed_at": _iso(row.changed_at) if row.changed_at else "",
         })
@@ -201,8 +216,7 @@ def _row_json(row: Row) -> dict[str, Any]:
 
 def _row_words(row: Row) -> str:
     where = " ".join(dict.fromkeys(each for each in (row.oven, row.dish) if each))
-    said = {name: value for name, value in row.fact.items() if name not in ("oven", "dish", "at")}
-    text = f"{where + ': ' if where else ''}{words(said)}"
+    text = f"{where + ': ' if where else ''}{words(_bare(row.fact))}"
     if row.at != row.told:
         text += f" at {row.at:%H:%M}"
     if row.changed_at is not None:
@@ -210,6 +224,11 @@ def _row_words(row: Row) -> str:
         did = f"changed to {to}" if to is not None else "taken back"
         return f"{text} -> {did} by {harmless(row.by or '')}, {row.changed_at:%H:%M}"
     return text if row.status == IN_FORCE else f"{text} ({row.status})"
+
+
+def _bare(fact: dict[str, Any]) -> dict[str, Any]:
+    """A fact without what stands beside it: its oven, its dish and its time."""
+    return {name: value for name, value in fact.items() if name not in ("oven", "dish", "at")}
 
 
 _UNITS = {"celsius": "C", "kg": "kg", "l": "l", "litres": "l", "cm": "cm", "pct": "%", "minutes": "min"}
@@ -222,12 +241,15 @@ def words(said: dict[str, Any]) -> str:
     'reading floor 180 C probe'
     >>> words({"is": "load", "meat_kg": 3, "cut": "lamb shoulder", "start": "hot"})
     'load meat 3 kg, cut lamb shoulder, start hot'
+    >>> words({"is": "door", "oven": "barrel", "state": "off"})
+    'barrel: door off'
     """
-    parts = [said["is"]]
+    about = " ".join(harmless(str(said[name])) for name in ("oven", "dish") if name in said)
+    parts = [f"{about}: {said['is']}" if about else said["is"]]
     plain_values = {"act", "place", "celsius", "tool", "state", "part", "stage", "text", "what"}
     named = []
     for name, value in said.items():
-        if name == "is":
+        if name in ("is", "oven", "dish"):
             continue
         stem, _, tail = name.rpartition("_")
         unit = _UNITS.get(name) or (_UNITS.get(tail) if stem else None)

@@ -6,6 +6,7 @@ an hour; while the lead teaches only what is urgent passes, the rest waits or la
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from bot.session import Session
@@ -26,7 +27,14 @@ def plan(view: View) -> list[Prompt]:
     """Every prompt that may fall due from now on if nothing more is told, in order of time."""
     found = [prompt for skill in SKILLS for prompter in skill.prompts for prompt in prompter(view)]
     new = [prompt for prompt in found if prompt.key not in view.said]
+    new = [replace(prompt, due=_whole_minute(prompt.due)) for prompt in new]
     return sorted(new, key=lambda prompt: (prompt.due, prompt.key))
+
+
+def _whole_minute(at: datetime) -> datetime:
+    """A person's clock has no seconds; never earlier than it was due."""
+    whole = at.replace(second=0, microsecond=0)
+    return whole if whole == at else whole + timedelta(minutes=1)
 
 
 def _topic(prompt: Prompt) -> str:

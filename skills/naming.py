@@ -70,7 +70,7 @@ class Names:
             return None, dish, (), ""
         if isinstance(fact, _DISH_FACTS) or fact.dish is not None:
             dish, options = self._dish(fact, who, at)
-            place = self.dishes[dish].oven if dish in self.dishes else None
+            place = self._stands_in(dish)
             return place, dish, options, "dish" if options else ""
         return fact.oven, None, (), ""
 
@@ -78,13 +78,16 @@ class Names:
         dish, options = self._dish(fact, who, at)
         if options:
             return None, None, options, "dish"
-        stands_in = self.dishes[dish].oven if dish in self.dishes else None
+        stands_in = self._stands_in(dish)
         if fact.oven is not None:
             return fact.oven, dish, (), ""
         if fact.act not in _INTO_OVEN:
             return stands_in, dish, (), ""
         oven, options = self._oven(fact, who, at)
         return oven, dish, options, "oven" if options else ""
+
+    def _stands_in(self, dish: str | None) -> str | None:
+        return self.dishes[dish].oven if dish is not None and dish in self.dishes else None
 
     def _oven(self, fact: v.Fact, who: str, at: datetime) -> tuple[str | None, tuple[str, ...]]:
         if fact.oven is not None:

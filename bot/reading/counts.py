@@ -4,7 +4,12 @@ from __future__ import annotations
 from bot.reading.scene import Scene
 
 
+_COUNT_WORDS = frozenset("count ct counts counted hand palm got managed lasted made reached".split())
+
+
 def counts(scene: Scene) -> None:
+    if not scene.has_any(_COUNT_WORDS) and "S" not in scene.kinds:
+        return
     where = r"(?: (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?|(?P<oven2><O>)(?: (?P<place2><P>))?|oven))*"
     head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
     value = r"(?P<n>[NS]\d+)"
@@ -25,7 +30,7 @@ def counts(scene: Scene) -> None:
             if number is None or not 0 < number <= 90:
                 continue
             text = found.match.group()
-            hand = "hand" in text or "count" in text.split() or "ct" in text.split() or "palm" in text
+            hand = "hand" in text or "palm" in text or not {"count", "counts", "ct"}.isdisjoint(text.split())
             place = next((groups[name] for name in ("place", "place2", "place3") if groups.get(name)), None)
             if not hand and token[0] == "S" and place is None:
                 continue

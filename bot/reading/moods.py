@@ -18,14 +18,15 @@ _ADDRESS = r"(?:(?:ok|okay|hey|hi|hello|right|so|and|but|then|also|bot|yardhand|
 
 # Openings of a question at the start of a clause.
 _OPENS = compiled(
-    rf"(?:when|what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
+    rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
+    rf"|(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
     rf"|(?:when|why|how come|how|what)(?= ?$)"
     rf"|(?:will|does|do|did|is|are|can|could|should|would|shall|has|have|was|were|isn't|aren't|won't|doesn't|don't|am|may|might|had) (?:<W> )?{_SUBJECT}"
     r"|(?:any|got any|is there any) (?:<W>|<D>) (?:in|at|on|for|yet|left)"
     r"|any (?:idea|chance|clue|guess|news|word|update|updates|danger|nuts|need|sign|point|dairy|gluten|allergens|wheat|sesame|celery|mustard|egg|eggs|fish|milk|flour|nut|peanuts|soya)"
     r"|(?:ok|okay|safe|fine|alright|all right|good|enough time|time|possible|worth|better) (?:to|for|if) (?:<W>|<D>|<O>|<N>)"
     r"|(?:eta|status|help|state of play|time check|progress)(?= ?(?:$|on|of|for|for|please|,|\?|-|<D>|<O>))"
-    r"|(?:tell|show|give|remind|let|send|post|print|share) (?:me|us|them)"
+    r"|(?:tell|show|give|send|post|print|share) (?:me|us)"
     r"|(?:post|show|print|share|send|display|draw|plot|pull up|bring up|put up|give) (?:a |an |up |the |today's |today 's |our |out |over )?(?:<W> ){0,2}(?:chart|log|graph|plot|table|summary|record|curve|curves|numbers|readings|history|notes|recap|temps|sheet|list|timeline|report)"
     r"|(?:summary|recap|chart|graph|log|table|plot)(?= ?(?:$|please|,|of|for|so far|\?|pls))"
     r"|(?:suppose|supposing|say) (?:we|i|you)"

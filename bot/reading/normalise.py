@@ -5,7 +5,7 @@ import unicodedata
 from dataclasses import dataclass
 
 # Longer than any kitchen message; what lies beyond is not read, so that no message can hold the room up.
-MOST_CHARACTERS = 4_000
+MOST_CHARACTERS = 2_000
 
 _QUOTES = dict.fromkeys("’‘ʼ´`′‛＇", "'") | dict.fromkeys("“”„«»″", '"')
 _DASHES = dict.fromkeys("‐‑", "-") | dict.fromkeys("–—―−", " - ")

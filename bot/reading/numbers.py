@@ -35,6 +35,8 @@ def from_digits(text: str) -> Number | None:
     >>> from_digits("155,5").value, from_digits("9.06").clock, from_digits("1,200").value
     (155.5, (9, 6), 1200.0)
     """
+    if "/" in text:
+        return None
     parts = re.split(r"[.,:]", text)
     if len(parts) > 2 or any(len(part) > 9 for part in parts):
         return None
@@ -64,7 +66,7 @@ def from_words(words: Sequence[str]) -> tuple[int, Number] | None:
     """The number that the words begin with and how many of them it takes.
 
     >>> from_words("one seventy five floor".split())
-    (3, Number(value=175.0, clock=None, words=True, zero_led=False, colon=False))
+    (3, Number(value=175, clock=None, words=True, zero_led=False, colon=False))
     """
     first = words[0] if words else ""
     if first not in SMALL and first not in TENS:

@@ -68,6 +68,7 @@ def told(scene: Scene) -> None:
     counts(scene)
     rules_heats.heats(scene)
     rules_heats.use_tool_of_list(scene)
+    rules_heats.use_unit_of_message(scene)
     rules_food.stages(scene)
     rules_food.checks(scene)
     rules_food.chills(scene)

@@ -179,7 +179,12 @@ def guests(scene: Scene) -> None:
     _count(scene)
 
 
+_TOLD_WORDS = frozenset("told warned reminded informed announced declared know knows aware read called explained let".split())
+
+
 def _told(scene: Scene) -> None:
+    if not scene.has_any(_TOLD_WORDS):
+        return
     who = r"(?:everyone|everybody|guests?|table|tables|them|people|all|class|coeliacs?|group|both|folk|students?|room|diners|whole table|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
     for pattern in (
         rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: (?:all|know))*(?: (?:about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all|got|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
@@ -200,7 +205,12 @@ def _told(scene: Scene) -> None:
 _COUNT = r"(?:<N>|a|an|one|someone|somebody|another|no)"
 
 
+_AVOID_WORDS = frozenset("coeliac coeliacs intolerant intolerance intolerants allergy allergies allergic anaphylactic anaphylaxis sensitivity sensitive reacts can't cannot avoid avoids avoiding free no off doesn't don't must mustn't".split())
+
+
 def _avoid(scene: Scene) -> None:
+    if not scene.has_any(_AVOID_WORDS):
+        return
     what = r"(?P<what>(?:<W>|<D>)(?: (?:<W>|<D>|and|or|/|free))*?)"
     thing = r"(?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)"
     who = r"(?:guests?|people|person|students?|of (?:us|them|guests)|kids?|child|lady|man|woman|gentleman|chap|girl|boy|learner|diner|visitor|eater|adults?|bloke|guy|mum)"
@@ -327,8 +337,13 @@ _FIRED = {
 }
 
 
+_FIRED_WORDS = frozenset("retained tended stored fire fired kept raked fed residual falling cook cooks keep".split())
+
+
 def ovens(scene: Scene) -> None:
     """An oven described: its measures and how it is fired."""
+    if "C" not in scene.kinds and not scene.has_any(_FIRED_WORDS):
+        return
     for first, last in _descriptions(scene):
         _describe(scene, first, last)
 
@@ -448,8 +463,13 @@ def _copula(scene: Scene, n: int) -> bool:
     return after is not None and after.word in ("is", "'s", ":")
 
 
+_CONTENT_WORDS = frozenset("in into has have contains contain includes lists used using put added with got through on".split())
+
+
 def contents(scene: Scene) -> None:
     """What a dish or an ingredient holds."""
+    if not scene.has_any(_CONTENT_WORDS):
+        return
     item = r"(?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
     into = r"(?P<dish><D>|sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle)"
     holds = r"(?:has got|has|have|have got|contains?|includes?|lists?|says|with|'s got|is made with|made with|got|is full of|comes with|does have|does contain|says it has|says contains)"

@@ -29,7 +29,12 @@ def _add(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> None:
     scene.add({"is": "fire", "act": act, "oven": oven, **more}, found.first, found.last, rule)
 
 
+_SPREAD_WORDS = frozenset("ember embers ashes bed spread scattered spreading".split())
+
+
 def _spread(scene: Scene) -> None:
+    if not scene.has_any(_SPREAD_WORDS):
+        return
     embers = r"(?:embers?|hot embers|bed of embers|ember bed|ashes|fire|bed)"
     over = r"(?: (?:out|all|evenly|right|flat|now|wide|again|thin|thinly))*(?: (?:over|across|on|around|about|along|round|to|in)(?: all)?(?: whole| entire| full)? (?:<P>|oven|(?P<oven><O>))(?: (?:<P>|brick|bricks|of (?P<oven2><O>)|in (?P<oven3><O>)|floor))*)?"
     for pattern in (
@@ -45,7 +50,12 @@ def _spread(scene: Scene) -> None:
             _add(scene, found, "spread", "embers spread")
 
 
+_RAKE_WORDS = frozenset("raked rake raking scraped shovelled shoveled cleared hoed drew drawn dragged pulled ember embers ash ashes fired burnt".split())
+
+
 def _raked(scene: Scene) -> None:
+    if not scene.has_any(_RAKE_WORDS):
+        return
     stuff = r"(?:embers?|ash|ashes|fire|it|everything|lot|oven|(?P<oven><O>)|all|bed|floor|<P>)"
     after = r"(?: (?:out|clean|clear|off|away|now|all|right|it))*(?: (?:of|from) (?:(?P<oven2><O>)|oven))?(?:(?: and|,)? (?:swept|brushed|mopped|wiped|cleaned|swabbed|clean)(?: (?:out|down|off|up|floor|clean|<P>|it))*)*"
     for pattern in (
@@ -68,7 +78,12 @@ def _raked(scene: Scene) -> None:
             scene.add({"is": "fire", "act": "raked", "oven": oven}, found.first, found.last, "raked out")
 
 
+_LIT_WORDS = frozenset("lit relit kindled fired started lighting fire fires alight burning".split())
+
+
 def _lit(scene: Scene) -> None:
+    if not scene.has_any(_LIT_WORDS):
+        return
     for pattern in (
         r"(?:lit|re lit|relit|kindled|fired up|fired|got (?P<x>a )?fire (?:going|lit|started) in|started|lighting) (?:up )?(?P<oven><O>)(?: (?:up|fire))?",
         rf"(?:lit|relit|started|kindled|laid and lit)(?: up)?(?: a| an| our| my)?(?: small| little| big| good)? fire(?: (?:going|lit|started|up|burning|in))*{_IN}",
@@ -76,7 +91,7 @@ def _lit(scene: Scene) -> None:
         rf"fires?(?: (?:'s|is|are|has|been|all|was|now|got))* (?:lit|going|started|burning|alight|away|under way|underway|kindled|up and running|roaring|caught|on)(?: nicely| well| up| now| again)*{_IN}",
         rf"fire (?:in|on) (?P<oven2><O>)(?: (?:'s|is|now))* (?:lit|going|started|burning|alight|away)",
         r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|was|has|been|now|got))* (?:lit|alight|fired up|burning|kindled)",
-        r"(?:lit|relit) (?:it|up|this|one|both|oven)(?: (?:up|again))?(?= ?(?:$|[.,;!|]|with|<T>|at|about|in|now|on))(?: in (?P<oven><O>))?",
+        r"(?:lit|relit) (?:it|up|this|one|both|oven|both ovens|ovens|all ovens)(?: (?:up|again))?(?= ?(?:$|[.,;!|]|with|<T>|at|about|in|now|on))(?: in (?P<oven><O>))?",
         r"lit(?= ?(?:$|[.,;!|]|with |<T>|at |since|about|<K>|<N>))",
         rf"(?:we have|got|have got|there 's) a fire(?: going| lit)?(?= ?(?:$|[.,;!|]|<T>|since|at )){_IN}",
     ):
@@ -166,7 +181,12 @@ def _pieces_follow(scene: Scene, at: int, *, bare: bool) -> bool:
     return bare and compiled(r"<N>(?: more)?(?= ?(?:$|[.,;!|]|at|<T>))").match(scene.row.canon, scene.row.offset(at)) is not None
 
 
+_FED_WORDS = frozenset("on in fed stoked added put threw chucked popped gave given fuelled refuelled onto into split splits log logs had built banked made went bit bits thrown tossed dropped lobbed loaded".split())
+
+
 def _fed(scene: Scene) -> None:
+    if not scene.has_any(_FED_WORDS):
+        return
     species = r"(?:(?P<sp>[a-z]+(?: [a-z]+)?) )?"
     count = r"(?P<n><N>|a|an|another|one|couple|few|some|several)(?: <N>)?"
     of = r"(?: of(?: dry| seasoned| good| the| split)*(?P<sp2>(?: [a-z]+){1,2}?))?"
@@ -336,9 +356,14 @@ def _people_fed(scene: Scene, found: Found) -> bool:
         found.last < len(scene.items) and scene.items[found.last].kind == "" and words == ["fed"] and after not in ("at", "and", "again", "with", "twice", "once", "now", "on", "about"))
 
 
+_OUT_WORDS = frozenset("out dead died fire fires extinguished doused".split())
+
+
 def _out(scene: Scene) -> None:
+    if not scene.has_any(_OUT_WORDS):
+        return
     for pattern in (
-        rf"fires?(?: (?:in|on) (?P<oven2><O>))?(?: (?:'s|is|are|has|have|been|gone|went|all|now|let|burnt|burned|died|well|completely|got|just))* (?:out|dead|died|down to nothing|extinguished|died out|cold|over|finished){_IN}",
+        rf"fires?(?: (?:in|on) (?P<oven2><O>))?(?: (?:'s|is|are|has|have|been|gone|went|all|now|let|burnt|burned|died|well|completely|got|just))* (?:out|dead|off|died|down to nothing|extinguished|died out|cold|over|finished){_IN}",
         rf"(?:let|put|doused) (?:a )?fire (?:go |die |burn |right )?out{_IN}",
         r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|has|gone|went|now|let))* (?:gone out|went out|fire out|fire 's out|gone cold|has gone out|died|fire is out|fire has gone out)",
     ):
@@ -349,14 +374,19 @@ def _out(scene: Scene) -> None:
 _DOOR = r"(?:(?P<oven><O>)(?: 's)? (?:oven )?)?doors?(?: (?:of|on) (?P<oven2><O>)(?= (?:'s|is|on|off|ajar|shut|closed|open)))?"
 _STATES = {
     "ajar": r"(?:ajar|propped|cracked|half open|half off|propped open|cracked open|half shut|half closed|part open|partly open|slightly open|partway open|on a crack|open a crack|open a bit|open a touch|open slightly|open halfway|a crack open|not (?:quite |fully |properly )?(?:shut|closed)|wedged open|half on|a bit open|a little open|tilted|leaning|open a little|open an inch|chocked open|chocked|open a hand 's breadth|off a crack|halfway open|on crack|open part way)",
-    "on": r"(?:on|shut|closed|sealed|in place|back|up|fitted|put back|back in place|tight|in|to)",
+    "on": r"(?:on|shut|closed|close|sealed|in place|back|up|fitted|put back|back in place|tight|in|to)",
     "off": r"(?:off|open|out|wide open|opened|away|removed|down|fully open|right off)",
 }
 _BE = r"(?: (?:'s|is|are|was|been|has|have|got|now|back|still|all|put|left|went|gone|going|came|come|taken|just|both|firmly|tight|tightly|nice|again|finally|properly|stays|stayed|sat|both|right|well|fully|well and truly|being|set|closed|pulled|pushed|popped|goes|i))*"
 
 
+_DOOR_WORDS = frozenset("door doors shut closed sealed opened".split())
+
+
 def doors(scene: Scene) -> None:
     """The door, in words of state or of what was done to it."""
+    if not scene.has_any(_DOOR_WORDS):
+        return
     _late_doors(scene)
     put = r"(?:put|shut|closed|opened|propped|cracked|took|taken|left|set|popped|got|pulled|pushed|swung|lifted|sealed|removed|hung|slid|stuck|wedged|slammed|shoved|replaced|have|had|keeping|kept|leaving|leant|tilted|clapped)"
     in_oven = r"(?: (?:of|on|from|to|for|at) (?P<oven3><O>))?"

@@ -27,8 +27,13 @@ _KINDS: tuple[tuple[str, str], ...] = (
 )
 
 
+_UNDO_WORDS = frozenset("scrap scratch ignore undo delete forget cancel strike disregard remove wipe bin retract discard drop void withdraw erase dump take kill never nevermind rub skip unsay wrong mistake rubbish nonsense error typo garbage bogus right duff that last".split())
+
+
 def undos(scene: Scene) -> None:
     """ "scrap that", "undo the door", "scratch my last two"."""
+    if not scene.has_any(_UNDO_WORDS):
+        return
     if compiled(r"(?:undo|scrap|scratch|delete|ignore|retract|cancel|disregard)(?: please)?(?: ?[.!])*").fullmatch(scene.row.canon):
         scene.add({"is": "fix", "act": "undo"}, 0, len(scene.items), "taken back")
         return
@@ -116,8 +121,8 @@ def _undo_span(scene: Scene, first: int, last: int) -> tuple[int, int]:
 
 
 _CUE = compiled(
-    r"(?:sorry|correction|corrections|correct that|typo|oops|whoops|oopsie|ooops|my mistake|my bad|my fault|i meant|meant to (?:say|type|write|put)|meant|should be|should have been|should have said|should say|should read|should've been|that should|make that|actually|wrong|misread|mistyped|misheard|mis typed|fat fingers|fat thumbs|thumb slip|wait no|no wait|no , wait|slip of (?:the )?thumb|fix|amend|amendment|change that to|edit|not right|read it wrong|got it wrong|i got that wrong|that was wrong|mistake|apologies|scuse me|i mean|rather|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to be|ought to say|needs to be|change|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said|i put|i wrote|i typed)")
-_STRONG = frozenset("correction corrections typo meant should misread mistyped actually amend amendment edit mistake wrong misheard rather change corrected ought erratum swapped".split())
+    r"(?:sorry|correction|corrections|correct that|typo|oops|whoops|oopsie|ooops|my mistake|my bad|my fault|i meant|meant to (?:say|type|write|put)|meant|(?:that |it )?should have been|should have said|should say|should read|(?:that|it|one|this|which) should be|(?:that|it|one) should|should be(?= (?:<V>|<T>|<K>|<L>) not)|make that|actually|wrong|misread|mistyped|misheard|mis typed|fat fingers|fat thumbs|thumb slip|wait no|no wait|no , wait|slip of (?:the )?thumb|fix|amend|amendment|change that to|edit|not right|read it wrong|got it wrong|i got that wrong|that was wrong|mistake|apologies|scuse me|i mean|rather|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|change|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said|i put|i wrote|i typed)")
+_STRONG = frozenset("correction corrections typo meant misread mistyped actually amend amendment edit mistake wrong misheard rather change corrected ought erratum swapped".split())
 _NO_CUE = compiled(r"sorry(?: ,)?(?: (?:i|we|all|everyone|guys|for|about|to|that|it|chef|team|mate|folks|if|was|been|but|only|can't|have|am|just|had|got))*(?: ,)? ?(?:forgot|forgotten|late|for|about|missed|busy|to|if|can't|didn't|was busy|was late|phone|battery|lost|signal|was on|behind|slow|delay|delayed|running|hands|been|got distracted|distracted|couldn't|wet|should have posted|should have said earlier|no signal|posting)")
 
 
@@ -161,7 +166,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     kept = _trim(kept)
     if not kept:
         return
-    sure = bool(denied) or bool(words & _STRONG)
+    sure = bool(denied) or bool(words & _STRONG) or any("should" in match.group() for match in cues)
     sub = Scene(Row(scene.row.message, _times_in_fix(kept)), scene.context)
     read_facts(sub)
     drafts = [draft for draft in sub.drafts if not draft.question and draft.kind not in ("fix", "note", "task", "incident", "hush")]

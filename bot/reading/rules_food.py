@@ -217,8 +217,13 @@ def _stage_fits(scene: Scene, stage: str, first: int, last: int, text: str) -> b
     return True
 
 
+_CHILL_WORDS = frozenset("chill chilled chilling cool cooled cooling cooler cold ice iced fridge fridges trays tray tubs side bench counter room rack racks shade chiller refrigerator containers worktop larder pantry tupperware".split())
+
+
 def chills(scene: Scene) -> None:
     """Leftovers into the cold, with depth, litres and way."""
+    if not scene.has_any(_CHILL_WORDS):
+        return
     tray = r"(?:trays?|tubs?|containers?|tins?|dishes|dish|boxes|box|gastros?|pans?|tupperware|lots|batches|bowls?|pots?)"
     start_words = r"(?:in|into|on|over|onto|poured|spread|portioned|ladled|decanted|split|tipped|divided|transferred|cooling|cooled|chilling|left|set|put|sat|standing|sitting|to cool|outside)"
     ice = compiled(r".*(?:on|in|over|into|onto) (?:an? )?(?:ice|ice bath|iced water|ice water|ice slurry).*|.*ice bath.*|.*ice-bath.*|.*iced down.*|.*with ice packs.*")
@@ -266,7 +271,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, tray: str, starts: str, ice:
         fields["dish"] = str(scene.items[dish].value)
     if done and not words & {"out", "wine", "beer", "beers", "drinks", "water"}:
         fields["act"] = "done"
-    elif fridge and (food or len(words) <= 6) and not words & {"from", "milk", "butter", "beers", "drinks", "cream", "thermometer", "space", "cheese", "salad", "says"} - ({"from"} if dish is not None else set()):
+    elif fridge and (food or text.split()[0] in ("in", "into", "all", "straight", "now", "gone", "went")) and not words & {"from", "milk", "butter", "beers", "drinks", "cream", "thermometer", "space", "cheese", "salad", "says"} - ({"from"} if dish is not None else set()):
         fields["act"] = "fridge"
     elif (ice or compiled(rf".*(?:{starts}).*").fullmatch(text)) and (ice or room or words & {"chill", "chilling", "cool", "cooling", "trays", "tray", "tubs"} and (cm is not None or litres is not None or words & {"cool", "cooling", "chill", "chilling", "shallow", "trays"})) and food:
         if words & {"drinks", "beers", "water", "wine", "wrist", "hand", "burn", "finger", "thumb", "arm"} or (words & {"aside"}):
@@ -305,8 +310,13 @@ def _chill(scene: Scene, a: int, b: int, text: str, tray: str, starts: str, ice:
         draft.time = scene.items[n].value
 
 
+_REHEAT_WORDS = frozenset("reheat reheated reheating heat heated heating hot warm warmed warming back".split())
+
+
 def reheats(scene: Scene) -> None:
     """Heating what was cold."""
+    if not scene.has_any(_REHEAT_WORDS):
+        return
     for pattern, act in (
         (r"(?P<dish><D>)(?: (?:'s|is|are|now|all|been|was|fully))* (?:reheated|hot again|heated through|piping hot|hot through|reheated through|warmed through)(?: (?:through|now|fully|properly|to|all))*", "done"),
         (r"(?:reheated|heated through|hot again|reheat(?: 's| is)? (?:done|finished|complete)|reheating (?:done|finished))(?: (?P<dish><D>))?(?: (?:through|fully|now|up|properly))*", "done"),

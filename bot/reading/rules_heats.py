@@ -13,6 +13,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled, is_hard
+from bot.reading.units import fahrenheit
 
 # Highest and lowest heats that anything in the yard can show [degC]: flame and embers reach about 1000 (handbook
 # values for wood flames 800 to 1000, from memory); beyond it a digit is too many.
@@ -21,7 +22,7 @@ LIMITS = {"reading": (-30.0, 1000.0), "food": (-30.0, 300.0), "store": (-40.0, 1
 _GLUE = frozenset("'s is was are were it at on in of to by from for says say said reads read reading readings showing shows show sitting sat holding steady up down now still about around "
                   "hit hits touching over under roughly back only got gives gave giving registers registered and then has have been a an with or so approx currently already there hovering running "
                   "near nearly almost approx temp temperature heat reached reaches reaching that gone came come coming checked check took taken looks fell dropped risen climbed settled update yes measured "
-                  "just sits stands standing comes = here today one new latest late plus all bit gets getting measures the please very really quite so well um er oh measuring pointing off inside again well within around while we i got my our this hanging wow is's".split())
+                  "just sits stands standing comes = here today one new latest late plus all bit white clear black probed temped gets getting measures the please very really quite so well um er oh measuring pointing off inside again well within around while we i got my our this hanging wow is's".split())
 _COMMENT_BEFORE = compiled(r"(?:down|up|dropped|lost|gained|fell|risen|rose|by|plus|another|over|above|below|under|every|within|give or take|minus|diff|difference|gap|spread|uneven by|difference of|gain of|drop of|loss of|rise of)(?: by| of)?")
 _UNIT_WORDS = frozenset("people guests guest coeliacs coeliac splits split logs log pieces piece sticks trays tray pots pot cups jars plates chairs tables loaves minutes portions more others other count ct "
                         "counts covers adults kids children x times of lids rolls pizzas bags small big large little vegans vegan veggies veggie th st nd rd staff students helpers spots shots"
@@ -81,6 +82,7 @@ def _counts(items: list[Item], at: int, last: int) -> bool:
 
 def _scan(scene: Scene, first: int, last: int) -> None:
     values = _values(scene, first, last)
+    turned_round = _turned_round(scene, first, last, values)
     previous_end = first
     taken: set[int] = set()
     last_draft: Draft | None = None
@@ -90,7 +92,8 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         right = _right(scene, at, stop, taken)
         if left is not None and right is not None and left.kind == "place" and right.kind == "place":
             right = None
-        noun = _choose(scene, left, right, at)
+        behind = turned_round and right is not None and right.kind == "place" and not right.fields.get("_linked")
+        noun = right if behind and (left is None or left.kind != "tool") else _choose(scene, left, right, at)
         draft = None
         if _denied(scene, at, previous_end) or _aside(scene, previous_end, at):
             noun = None
@@ -112,6 +115,14 @@ def _scan(scene: Scene, first: int, last: int) -> None:
             previous_end = at + 1
         else:
             previous_end = at + 1 if last_draft is None else previous_end
+
+
+def _turned_round(scene: Scene, first: int, last: int, values: list[int]) -> bool:
+    """ "182 floor 170 air": every number stands before its place, not behind it."""
+    if len(values) < 2:
+        return False
+    places = [n for n in range(first, last) if scene.items[n].kind == "P"]
+    return len(places) >= len(values) and places[0] > values[0] and places[-1] > values[-1]
 
 
 def _denied(scene: Scene, at: int, start: int) -> bool:
@@ -201,7 +212,7 @@ def _left(scene: Scene, start: int, at: int, taken: set[int]) -> _Noun | None:
                 commas += item.word in ",/"
             elif item.kind == "" and item.word not in _GLUE:
                 ok = False
-            elif item.kind in ("N", "H", "K", "L", "C", "U"):
+            elif item.kind in ("N", "H", "K", "L", "C", "U") or (chosen is not None and item.kind in ("T", "A")):
                 ok = False
         if not ok or commas > 1:
             break
@@ -289,6 +300,8 @@ def _choose(scene: Scene, left: _Noun | None, right: _Noun | None, at: int) -> _
     if right is None or not right.fields.get("_linked"):
         if right is not None and left.kind in ("tool", "oven") and right.kind == "place" and not _claimed(scene, right):
             return _Noun("place", {**right.fields, **({"tool": "infrared"} if left.kind == "tool" else {})}, left.first, right.last)
+        if right is not None and right.kind == "core" and left.kind in ("dish", "probe"):
+            return _Noun("core", {}, left.first, right.last)
         if right is not None and right.kind == "tool" and left.kind == "place":
             return _Noun("place", {**left.fields, "tool": "infrared"}, left.first, left.last)
         return left
@@ -303,6 +316,8 @@ def _choose(scene: Scene, left: _Noun | None, right: _Noun | None, at: int) -> _
         return _Noun("place", {**right.fields, "tool": "probe"}, left.first, right.last)
     if right.kind in ("core", "liq") and left.kind in ("dish", "probe", "place", "tool"):
         return _Noun(right.kind, {}, left.first, right.last)
+    if left.kind == "oven" and right.kind == "oven":
+        return right
     if left.kind == "oven" and right.kind in ("place", "core", "probe"):
         return _Noun(right.kind, right.fields, left.first, right.last)
     if left.kind == "place" and right.kind == "dish" and left.fields.get("place") == "air":
@@ -409,7 +424,7 @@ def _tells_heat(scene: Scene, noun: _Noun, at: int) -> bool:
     if noun.first > at:
         return scene.items[noun.last - 1].kind == "D" and at + 1 < len(scene.items) and scene.items[at + 1].word in ("in", "on", "for")
     gap = [item.word for item in scene.items[noun.last:at] if item.kind == ""]
-    return all(word in ("'s", "is", "are", "were", "running", "holding", "hovering", "steady", "back", "oven", "it", "down", "reading", "showing", "cruising", "ticking", "along", "settled", "at", "was", "says", "reads", "now", "about", "around", "still", "only", "up", "to", "has", "reached", "hit", "in", "sitting", "and", "the") for word in gap) and not any(
+    return all(word in ("'s", "is", "are", "were", "running", "holding", "hovering", "steady", "back", "oven", "it", "down", "reading", "showing", "cruising", "ticking", "temp", "temperature", "probed", "measured", "probing", "along", "settled", "at", "was", "says", "reads", "now", "about", "around", "still", "only", "up", "to", "has", "reached", "hit", "in", "sitting", "and", "the") for word in gap) and not any(
         item.kind == "." for item in scene.items[noun.last:at])
 
 
@@ -423,6 +438,9 @@ def _reading(scene: Scene, noun: _Noun, at: int, value: float, first: int, last:
     if item.kind == "N" and value < 15 and not (noun.kind == "place" and noun.last == at and "." not in item.word and value > 0 and _cold_ok(scene, at)):
         return None
     if noun.kind == "oven":
+        own = next((n for n in range(noun.last - 1, noun.first - 1, -1) if scene.items[n].kind == "O"), None)
+        if own is not None:
+            fields["oven"] = str(scene.items[own].value)
         after_and = before is not None and before.kind == "reading" and "place" in before.fields and any(
             each.word in ("and", ",", "/") for each in scene.items[before.last:noun.first + 1])
         if after_and and before is not None:
@@ -486,6 +504,23 @@ def _check_limits(scene: Scene, draft: Draft) -> bool:
     return False
 
 
+def use_unit_of_message(scene: Scene) -> None:
+    """ "350 on the floor, that's fahrenheit": the unit behind the list is meant for all of it."""
+    for at, item in enumerate(scene.items):
+        if item.kind != "" or item.word not in ("fahrenheit", "farenheit", "f"):
+            continue
+        a, b = scene.segment(at)
+        words = [each for each in scene.items[a:b] if each.kind != "."]
+        if not all(each.kind == "" and each.word in ("that", "'s", "is", "in", "all", "both", "fahrenheit", "farenheit", "f", "degrees", "sorry", "those", "are", "it", "these", "american") for each in words):
+            continue
+        if item.word == "f" and len(words) < 2:
+            continue
+        for draft in scene.drafts:
+            if draft.kind in ("reading", "food", "store") and "celsius" in draft.fields and draft.last <= at and not any(
+                    each.kind == "H" for each in scene.items[draft.first:draft.last]):
+                draft.fields["celsius"] = fahrenheit(float(draft.fields["celsius"]))
+
+
 def use_tool_of_list(scene: Scene) -> None:
     """One gun serves every spot of its list: "ir: back 231, floor 205", "shot the crown, 274, and the sole, 221"."""
     for first, last in scene.sentences:
@@ -520,5 +555,7 @@ def _heads_list(scene: Scene, tool: int, first: int) -> bool:
         second = [item for item in scene.items[tool + 1:] if item.kind == "I"]
         numbers = [item for item in scene.items[tool + 1:] if item.kind in ("N", "H")]
         return not second and len(numbers) > 1
+    if before is not None and before.word in ("both", "all") and (after is None or after.kind == "."):
+        return True
     return before is not None and before.kind == "" and before.word in ("with", "by", "all", "using") and (after is None or after.kind == ".") and any(
         item.word == "all" for item in scene.items[first:tool])

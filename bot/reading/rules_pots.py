@@ -52,6 +52,8 @@ def _act(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> None:
 
 
 def _moved(scene: Scene) -> None:
+    if "O" not in scene.kinds:
+        return
     verb = r"(?:moved|shifted|swapped|switched|transferred|carried|taken|took|swapped over|moving|brought|relocated|slid|put|popped|got|lifted|switching|shunted|migrated)"
     for pattern in (
         rf"{verb} {_SUBJECT}(?: (?:out|over|across|up|down))?(?: (?:from|out of|off) (?:<O>))?(?: (?:over|across|back|out|up|down|and))*(?: (?:to|into|in|onto)) (?P<oven><O>)(?: (?:from|out of) <O>)?",
@@ -68,7 +70,12 @@ def _moved(scene: Scene) -> None:
             _act(scene, found, "moved", "pot moved")
 
 
+_LID_WORDS = frozenset("lid lids lidded uncovered unlidded".split())
+
+
 def _lids(scene: Scene) -> None:
+    if not scene.has_any(_LID_WORDS):
+        return
     pot = r"(?: (?:of|on|off|from|for|to) (?:(?P<dish><D>)|pot|pan|(?P<oven>O\d+)|it|them|both))?"
     on = r"(?:(?:put|got|popped|stuck|jammed|clamped|whacked|bunged|set)(?: the)? lids?(?: back)? on|lids?(?: 's| is| are| now| went| gone| going| all| both| put| firmly| tight| tightly| stays| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on|lidded|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back|lids? clamped(?: on| down)?|lid shut)"
     off = r"(?:(?:took|taken|pulled|lifted|got|had|whipped)(?: the)? lids?(?: back)? off|lids?(?: 's| is| are| now| came| come| taken| all| both| gone| been| still| left)*(?: right)? off|without (?:a |its )?lid|uncovered|unlidded|lid removed|removed lid|lid lifted|lifted lid|no lid)"
@@ -85,7 +92,12 @@ def _lids(scene: Scene) -> None:
                       found.first, found.last, "lid")
 
 
+_TOP_WORDS = frozenset("topped topping splash ladle drop glug jug kettle kettleful mug added".split())
+
+
 def _topped_up(scene: Scene) -> None:
+    if not (scene.has_any(_TOP_WORDS) or "L" in scene.kinds):
+        return
     what = r"(?: (?:of|more|extra|boiling|hot|cold|warm|water|stock|liquid|liquor|cider|wine|beer|kettle|from|<D>|a|bit|splash|fresh|just|boiled|ladle|ladles|half))*"
     to = r"(?: (?:to|into|in|on|for) (?:(?P<dish2><D>)|pot|it|pan|them|both))?"
     amount = r"(?P<litres><L>)"
@@ -117,7 +129,12 @@ def _is_liquid(scene: Scene, found: Found) -> bool:
     return "topped" in words or "topping" in words or bool(words & {"water", "stock", "liquid", "liquor", "cider", "wine", "beer", "broth", "kettle", "boiling", "more", "extra", "another", "further"})
 
 
+_TURN_WORDS = frozenset("turned rotated spun flipped swivelled swiveled twisted pivoted turn spin twist gave given".split())
+
+
 def _turned(scene: Scene) -> None:
+    if not scene.has_any(_TURN_WORDS):
+        return
     for pattern in (
         rf"(?:turned|rotated|spun|flipped|swivelled|swiveled|twisted|pivoted)(?: round| around)? {_SUBJECT}(?: (?:round|around|over|end for end|half|a quarter|halfway|back to front|180))*",
         rf"{_SUBJECT}(?: (?:'s|is|are|was|has|have|been|got|all|both|just|now))* (?:turned|rotated|spun|flipped|swivelled)(?: (?:round|around|over))?",
@@ -134,7 +151,12 @@ def _next_word(scene: Scene, at: int) -> str:
     return scene.items[at].word if at < len(scene.items) and scene.items[at].kind == "" else ""
 
 
+_IN_WORDS = frozenset("in into inside loaded".split())
+
+
 def _in(scene: Scene) -> None:
+    if not scene.has_any(_IN_WORDS):
+        return
     verb = r"(?:put|got|popped|slid|loaded|stuck|chucked|slipped|shoved|placed|bunged|whacked|lobbed|pushed|set|tucked|parked|slotted|have|had|returned|dropped)"
     for pattern in (
         rf"{verb} (?:both |all )?{_SUBJECT}(?: back)?(?: (?:in|into|inside)(?: (?P<oven><O>)| oven)?){_AFTER_IN}",
@@ -178,7 +200,12 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     return False
 
 
+_OUT_WORDS = frozenset("out off pulled removed drew from emptied unloaded".split())
+
+
 def _out(scene: Scene) -> None:
+    if not scene.has_any(_OUT_WORDS):
+        return
     verb = r"(?:took|taken|pulled|got|lifted|brought|had|whipped|fished|drew|pull|slid|removed|hauled|dragged|fetched|have)"
     of = r"(?: (?:of|from) (?:(?P<oven><O>)|oven|there|it))?"
     for pattern in (

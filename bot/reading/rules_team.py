@@ -11,8 +11,13 @@ _HURT = r"(?:burnt|burned|cut|scalded|singed|hurt|nicked|sliced|scorched|bashed|
 _WHOSE = r"(?:my|her|his|their|its|the|a|own|left|right|our|both|little|index|bare)"
 
 
+_HURT_WORDS = frozenset("burnt burned cut scalded singed hurt nicked sliced scorched bashed banged hit knocked bumped twisted sprained grazed stabbed crushed trapped blistered gashed scraped broke bruised pinched jammed caught split skinned bleeding blistering swollen slipped tripped fell fallen fainted passed collapsed keeled choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed landed jumped flew set fire alight gas smoke alarm ambulance aid burn called".split())
+
+
 def incidents(scene: Scene) -> None:
     """Somebody is hurt, or something went badly wrong."""
+    if not scene.has_any(_HURT_WORDS):
+        return
     for pattern in (
         rf"{_HURT}(?: {_WHOSE})+ {_BODY}", rf"{_HURT} {_BODY}", rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding|blistered|blistering|singed|swollen)",
         r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)|having a reaction|allergic reaction|had a fall|had a reaction|bitten by|nosebleed)(?: (?:on|over|off|down|by|in|near|from|at|into|and|with)(?: (?:<DW>|<O>|<P>))*?)?(?= ?(?:$|[.,;!|]|and |but |at <T>|<T>))",
@@ -70,8 +75,13 @@ def _clause(scene: Scene, found: Found) -> tuple[int, int]:
     return first, max(b, found.last)
 
 
+_HUSH_WORDS = frozenset("talk speak chat post quiet silent silence hush hushed shush shh mute unmute unhush demo teaching messages prompts lesson speech presentation briefing demonstration demonstrating interrupt disturb message zip schtum pipe bot talking notifications chatter posting pings ping bother intro".split())
+
+
 def hushes(scene: Scene) -> None:
     """Quiet while the lead teaches, and talk again."""
+    if not scene.has_any(_HUSH_WORDS):
+        return
     off = r"(?:(?:ok |right |and )?you (?:can|may) (?:talk|speak|chat|chime in|post|message us|come back|carry on|start talking|ping us|pipe up)(?: (?:again|now|freely|to us|away))*|(?:talk|speak|chat|post) (?:again|away|freely)(?: now| please)?|chat(?: (?:'s|is))? (?:back on|open again|on again|open|back)|unmute(?: yourself| chat| bot)?|unhush|(?:demo|talk|teaching|lesson|speech|intro|presentation|briefing|demonstration)(?: (?:'s|is|all|now|bit))* (?:over|done|finished|ended|through)(?: (?:now|you can (?:talk|speak)(?: again)?))*|(?:done|finished) (?:teaching|talking|demo|the demo|with demo|demonstrating)|back to normal chat|messages (?:ok|fine|on|back on|are fine) (?:again|now)|(?:resume|restart) (?:chat|messages|talking|prompts|normal service)|no need to (?:be|keep|stay) quiet|quiet (?:time )?(?:over|off|finished)|hush off|silence over|carry on (?:talking|chatting|messaging)|prompts (?:back )?on|ok to (?:talk|speak|post) (?:again|now)|talk to us again|(?:we 're|i 'm|i am|we are) done teaching)"
     on = r"(?:(?:keep|stay|be|go) (?:quiet|silent|schtum|shush|hushed)|hold (?:chat|messages|your messages|off (?:chat|messages|prompts|messaging|talking|the chat)|fire on messages|it down|your tongue|posts|prompts|all messages|the messages|notifications)|(?:no|stop|pause|mute|silence|hush) (?:(?:more|any|all) )?(?:chat|messages|talking|posting|prompts|notifications|chatter|pings|pinging|posts|bot|yourself|chatting|messaging)|(?:quiet|silence|hush|shush|shh+|sh+|schtum|zip it|pipe down)(?: (?:now|for a bit|everyone|bot|for now|in here|in chat|time|for|on chat|while we teach|during demo))*|don't (?:talk|post|message|chat|ping|prompt|speak|interrupt|bother us|disturb)(?: (?:us|me|now|to us|here|anything))*|do not disturb|(?:demo|teaching|talk|lesson|briefing|speech|intro|presentation|demonstration|safety talk)(?: (?:'s|is|now|time|just|about to))* (?:starting|started|begins|on|now|start|beginning|in progress|going on|under way|time|begun)(?: (?:now|please|so|:|,))*|(?:starting|beginning|start) (?:the )?(?:demo|teaching|lesson|talk|briefing|safety talk|demonstration)(?: now)?|(?:i 'm|i am|we 're|we are|mara 's|mara is) (?:teaching|demonstrating|on with the demo|doing the demo|in demo|mid demo)(?: now)?|teaching(?: (?:now|time))+|mute|not now bot)"
     for pattern, act in ((off, "off"), (on, "on")):
@@ -122,8 +132,13 @@ def _minutes(scene: Scene, found: Found) -> float | None:
     return None
 
 
+_NOTE_WORDS = frozenset("note notes record log nb diary routine now here plan forward point noting remember jot write file book n".split())
+
+
 def notes(scene: Scene) -> None:
     """Words for the record, kept whole; a routine that holds from now on is one of them."""
+    if not scene.has_any(_NOTE_WORDS):
+        return
     message = scene.row.message
     for pattern, whole in (
         (r"(?:note|notes|note to self|a note|note for (?:log|record|next time|file|book)|for (?:record|log|notes|the book)|make a note|make note|log this|log it|please note|note down|for the record|record this|note that|to note|worth noting|nb|n b|diary|take a note|add a note|add note|remember for next time|log note|log entry|write down|jot down|note it|note this|put in (?:log|notes|record))(?: (?:that|this|:|,|-|for next time|please))*", False),
@@ -163,12 +178,17 @@ def _routine(scene: Scene, first: int) -> bool:
     return bool(words & {"every", "each", "hourly", "stays", "keep", "always", "only", "half", "once", "twice", "per"})
 
 
+_TASK_WORDS = frozenset("i mine has 's is got takes taking me dibs done finished did completed complete sorted taken on have cleaned washed dealt seen are doing owns over leave".split())
+
+
 def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
+    if not scene.has_any(_TASK_WORDS):
+        return
     end = r"(?= ?(?:$|[.,;!|]|from now|now|today|for now|till |until |from <T>|at <T>|this time|then|so |while ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
     for pattern, act in (
-        (rf"(?:i have got|i have|i 'll take|i 'll do|i 'll watch|i 'll mind|i 'll look after|i 'll cover|i 'll handle|i 'll keep|i am taking|i am doing|i am on|i am watching|i am minding|i take|i will take|i will do|i can take|i got|i 'll get|i 'll sort|i 'll be on|i 'll run|i am looking after|i am covering|i 'll see to|i am in charge of|i will watch|i will mind|i 'll own|i am running|have got|i 'll grab|i am manning|i 'll man|leave me with) {what}{end}", "claim"),
+        (rf"(?:i have got|i have|i 'll take|i 'll do|i 'll watch|i 'll mind|i 'll look after|i 'll cover|i 'll handle|i 'll keep|i am taking|i am doing|i am on|i am watching|i am minding|i take|i will take|i will do|i can take|i got|i 'll sort|i 'll be on|i 'll run|i am looking after|i am covering|i 'll see to|i am in charge of|i will watch|i will mind|i 'll own|i am running|have got|i am manning|i 'll man|leave me with) {what}{end}", "claim"),
         (rf"mine ?[:,-]? {what}{end}", "claim"),
         (rf"{what} (?:is|'s|are) mine{end}", "claim"),
         (rf"{what} ?[:,-] (?:mine|me|i have got it|got it|i 'll do it|i 'll take it|on it|i 've got it){end}", "claim"),

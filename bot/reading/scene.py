@@ -5,7 +5,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from typing import Any, Literal
 
 from bot.reading.clock_times import Ago, Clock, coming, coming_meal, past
@@ -83,6 +83,19 @@ class Scene:
     @property
     def items(self) -> list[Item]:
         return self.row.items
+
+    def has_any(self, words: frozenset[str]) -> bool:
+        """Whether any of these words stands in the message: the quick look before a rule is tried."""
+        return not words.isdisjoint(self.vocabulary)
+
+    @cached_property
+    def vocabulary(self) -> frozenset[str]:
+        return frozenset(item.word for item in self.row.items if item.kind == "")
+
+    @cached_property
+    def kinds(self) -> frozenset[str]:
+        """The letters of the items in the message."""
+        return frozenset(item.kind for item in self.row.items)
 
     def find(self, pattern: str, mood: Mood | None = "fact", *, fresh: bool = True) -> Iterator[Found]:
         """Matches in order; `mood` all items must have (None: any), `fresh` leaves out what another rule used."""

@@ -12,7 +12,9 @@ from bot.reading.lexicon import Phrases, common_phrases, index, split_words
 from bot.reading.normalise import Plain
 from bot.reading.spelling import mend
 
-MOST_TOKENS = 600
+MOST_TOKENS = 450
+# Slips are mended in messages of a chat's length only; in a long text the look-ups would take too long.
+MOST_MENDED = 600
 
 _TOKEN = re.compile(r"\n|\d{1,2}/\d{1,2}(?![\d/])|\d+(?:[.,:]\d+)*|[a-z]+(?:'[a-z]+)?|[°%#@&+=<>/]|\.{2,}|[.,:;!?()\"-]")
 _ALIKE = {
@@ -48,8 +50,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
     """The row of items of a message."""
     names = tuple(word for name in (*context.ovens, *context.dishes) for word in split_words(name))
     tokens = _split(folded, names)
-    items = _items(tokens)
-    items = _quantities(items)
+    items = _quantities(_without_doubles(_items(tokens)))
     items = _names(items, context)
     items = _times(items)
     return Row(message, items)
@@ -59,6 +60,7 @@ def _split(folded: Plain, names: Sequence[str]) -> list[_Token]:
     tokens: list[_Token] = []
     text = folded.text
     known = frozenset(names)
+    mending = len(text) <= MOST_MENDED
     last_end = -1
     for match in _TOKEN.finditer(text):
         if len(tokens) > MOST_TOKENS:
@@ -80,7 +82,7 @@ def _split(folded: Plain, names: Sequence[str]) -> list[_Token]:
             word = base
         if word.isalpha():
             previous = tokens[-1].word if tokens else ""
-            if word not in known:
+            if mending and word not in known:
                 word = _mended(word, names)
             if word.endswith("s") and (word[:-1] in _NOUNS_WITH_S or word[:-1] in known) and word not in known and not (
                     previous.isdigit() or previous in numbers.NUMBER_WORDS or previous in ("both", "all", "some", "of")):
@@ -136,6 +138,21 @@ def _items(tokens: Sequence[_Token]) -> list[Item]:
             items.append(Item("", word, token.start, token.end, glued=token.glued))
         at += 1
     return items
+
+
+_VERBS = frozenset("is 's has was have are".split())
+
+
+def _without_doubles(items: list[Item]) -> list[Item]:
+    """ "the lamb it is in", "the door he is shut": a pronoun right behind its noun says nothing new."""
+    return [item for at, item in enumerate(items) if not (
+        item.kind == "" and item.word in ("it", "he", "she") and 0 < at < len(items) - 1 and items[at - 1].kind == ""
+        and items[at + 1].word in _VERBS and items[at - 1].word not in _NOT_NOUNS and items[at - 1].word.isalpha() and (
+            at == 1 or items[at - 2].word in ("the", "a", "our", "my") or items[at - 2].kind == "."))]
+
+
+_NOT_NOUNS = frozenset("and but so when if because that what where how is was think like now then yes no ok right as well while since till until whether "
+                       "oh hey hi sorry not just still also maybe or for of in on at before after once though although why who which to all ah oops actually".split())
 
 
 def _digits(token: _Token, before: Sequence[Item]) -> Item:
@@ -406,7 +423,14 @@ def _own_names(context: Context) -> Phrases:
     entries = [(name, "O", name) for name in context.ovens]
     entries += [(f"{name} oven", "O", name) for name in context.ovens if not name.endswith("oven")]
     entries += [(name, "D", name) for name in context.dishes]
+    taken = {entry[0] for entry in entries}
+    entries += [(other, "D", name) for name in context.dishes if (other := _other_number(name)) not in taken]
     return index(entries)
+
+
+def _other_number(name: str) -> str:
+    """One bean for beans, ribs for rib: the room means the same dish."""
+    return name[:-1] if name.endswith("s") and len(name) > 4 else f"{name}s"
 
 
 def _longest(items: Sequence[Item], at: int, phrases: Phrases) -> tuple[int, str, str, tuple[str, ...]] | None:
@@ -605,7 +629,7 @@ def _times_after_words(items: list[Item]) -> None:
             continue
         if prep == "at" and _is_heat(number, before, items, at, back):
             continue
-        if prep in ("around", "before", "after", "from") and number.value > 24 and not (number.clock and number.clock[1]):
+        if prep in ("around", "before", "after", "from") and number.value > 24 and not (number.zero_led or number.words):
             continue
         if before is not None and before.word == "in" and at > back and items[at - back - 1].word == "walk":
             continue

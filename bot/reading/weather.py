@@ -15,6 +15,9 @@ _WIND = {
 }
 
 
+_WEATHER_WORDS = frozenset("raining rain drizzling drizzle drizzly pouring tipping chucking spitting bucketing showery wet shower showers sleeting snowing hammering pelting lashing dry sunny sun clear sky skies cleared fine windy gusty breezy blowy blustery gusting gusts wind breeze blowing gale calm still windless breath".split())
+
+
 def weather(scene: Scene) -> None:
     drafts = [draft for draft in scene.drafts if draft.kind == "weather"]
     merged: Draft | None = drafts[0] if drafts else None
@@ -23,6 +26,8 @@ def weather(scene: Scene) -> None:
             continue
         scene.drafts.remove(draft)
     _temperature(scene)
+    if not scene.has_any(_WEATHER_WORDS):
+        return
     drafts = [draft for draft in scene.drafts if draft.kind == "weather"]
     merged = drafts[0] if drafts else None
     for key, group in (("sky", _SKY), ("wind", _WIND)):

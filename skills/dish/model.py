@@ -35,7 +35,7 @@ from skills.dish.vectors import (
 )
 from skills.physics.constants import ZERO_CELSIUS_K
 from skills.physics.radiation import linear_w_m2k
-from skills.physics.transient import middle_k, solve_chain
+from skills.physics.transient import fold_chain, middle_k, unfold_chain
 from skills.physics.water import (
     WATER_HEAT_CAPACITY_J_KGK,
     dew_point_k,
@@ -141,8 +141,9 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         bare_radiant_w_k, bare_air_w_k = bare_m2 * bare_radiant_w_m2k * through, bare_m2 * p.film_w_m2k * through
         diagonal[-3] += bare_radiant_w_k + bare_air_w_k
         right[-3] += bare_radiant_w_k * around.radiant_k + bare_air_w_k * around.air_k
-    solved = solve_chain(diagonal, right, chain)
-    new_meat_k, liquid_k, pot_k = solved[:-2], solved[-2], solved[-1]
+    ratios = fold_chain(diagonal[:-1], right[:-1], chain[:-1])
+    liquid_k, pot_k, steam_w = _liquid_and_pot(diagonal[-2:], right[-2:], chain[-1], left_w=liquid_kg / dt_s, p=p)
+    new_meat_k = unfold_chain(diagonal[:-1], right[:-1], ratios, liquid_k)[:-1]
 
     air_w, radiant_w = ready.air_w_k * (around.air_k - pot_k), radiant_w_k * (around.radiant_k - pot_k)
     floor_w = ready.floor_w_k * (around.floor_k - pot_k)
@@ -158,7 +159,8 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         air_w_k, radiant_w_k = air_w_k + bare_air_w_k, radiant_w_k + bare_radiant_w_k
 
     wanted_kg = liquid_vapour_w_k * (liquid_k - _DEW_K) * dt_s / latent_j_kg
-    liquid_k, left_kg, boiled_kg, vapour_j = _let_vapour_go(liquid_k, liquid_kg, wanted_kg, latent_j_kg, p)
+    liquid_k, left_kg, boiled_kg, vapour_j = _let_vapour_go(liquid_k, liquid_kg, wanted_kg, latent_j_kg,
+                                                            steam_w * dt_s, p)
     if not all_wet or bool(new_meat_k[-1].max() > p.boiling_k.min()):
         bare_j = np.zeros_like(wet) if all_wet else meat_vapour_w_k * (new_meat_k[-1] - _DEW_K) * dt_s
         new_meat_k, given, from_meat_kg, from_meat_j = _dry_meat(new_meat_k, given, meat_j_k, bare_j, p)
@@ -181,11 +183,31 @@ def _drier(chain: Array, wet: Array, p: DishParameters) -> Array:
     return chain
 
 
-def _let_vapour_go(liquid_k: Array, liquid_kg: Array, wanted_kg: Array, latent_j_kg: Array,
+def _liquid_and_pot(diagonal: Array, right: Array, link_w_k: Array, left_w: Array,
+                    p: DishParameters) -> tuple[Array, Array, Array]:
+    """Liquid and pot (lanes,) [K] at the end of the step, and the heat [W] that the boil turned into steam.
+
+    The liquid is held at its boil while the step is solved, so that the pot hands over what a boiling pot does. Not so
+    if the water (left_w: all of it, spread over the step [kg/s]) would not last: then the caller boils off what there is.
+    """
+    liquid_row, pot_row = diagonal
+    pot_share = link_w_k / pot_row
+    free_w_k = liquid_row - pot_share * link_w_k
+    free_w = right[0] + pot_share * right[1]
+    liquid_k = free_w / free_w_k
+    steam_w = free_w - free_w_k * p.boiling_k
+    boils = (steam_w > 0.0) & (steam_w < left_w * p.ready.boil_j_kg)
+    steam_w = np.where(boils, steam_w, 0.0)
+    liquid_k = np.where(boils, p.boiling_k, liquid_k)
+    return liquid_k, (right[1] + link_w_k * liquid_k) / pot_row, steam_w
+
+
+def _let_vapour_go(liquid_k: Array, liquid_kg: Array, wanted_kg: Array, latent_j_kg: Array, boil_j: Array,
                    p: DishParameters) -> tuple[Array, Array, Array, Array]:
     """Liquid temperature, what is left, what went and the heat it took, after the vapour of one step and the boil.
 
-    wanted_kg: vapour whose heat the step has already taken out. More than there is cannot leave: its heat stays.
+    wanted_kg: vapour whose heat the step has already taken out, as boil_j for the boil. More than there is cannot
+    leave: its heat stays.
     """
     water = WATER_HEAT_CAPACITY_J_KGK
     liquid_j_k = liquid_kg * water + _HEADSPACE_J_K
@@ -195,11 +217,10 @@ def _let_vapour_go(liquid_k: Array, liquid_kg: Array, wanted_kg: Array, latent_j
     liquid_j_k = liquid_j_k - gone_kg * water
     left_kg = liquid_kg - gone_kg
     # The boiling cap: what is over it becomes steam, as long as there is water.
-    over_k = np.maximum(liquid_k - p.boiling_k, 0.0)
-    if not over_k.any():
+    over_j = boil_j + np.maximum(liquid_k - p.boiling_k, 0.0) * liquid_j_k
+    if not over_j.any():
         return liquid_k, left_kg, gone_kg, vapour_j
-    over_j = over_k * liquid_j_k
-    steam_j_kg = quick_latent_heat_j_kg(p.boiling_k)
+    steam_j_kg = p.ready.boil_j_kg
     steam_kg = np.minimum(over_j / steam_j_kg, left_kg)
     rest_k = np.minimum(liquid_k, p.boiling_k)
     vapour_j += steam_kg * (steam_j_kg + water * (rest_k - ZERO_CELSIUS_K))
@@ -268,7 +289,7 @@ def _dry_meat(meat_k: Array, given: Array, meat_j_k: Array, bare_j: Array,
     over_j = np.maximum(meat_k - p.boiling_k, 0.0) * meat_j_k
     if not over_j.any():
         return meat_k, given, bare_kg, vapour_j
-    steam_j_kg = quick_latent_heat_j_kg(p.boiling_k)
+    steam_j_kg = p.ready.boil_j_kg
     steam_kg = np.minimum(over_j / steam_j_kg, np.maximum(_MOST_GIVEN - given, 0.0) * raw_kg)
     rest_k = np.minimum(meat_k, p.boiling_k)
     vapour_j = vapour_j + (steam_kg * (steam_j_kg + water * (rest_k - ZERO_CELSIUS_K))).sum(axis=0)

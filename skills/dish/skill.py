@@ -135,15 +135,17 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
             due = max(due, dish.looked_at + timedelta(minutes=20))
         due = view.when_there(due)
         looks = sum(1 for dated in view.record.facts if dated.dish == dish.name and dated.fact.is_ == "check")
-        table = f" Out by {clock(believed.serve - REST)} for {clock(believed.serve)}." if _ahead(believed, due) else ""
+        table = _out_by(believed, due)
         who = view.holder(dish.oven or "") or view.person()
         yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
                      f"{who}: try a fork in the {dish.name}. "
                      f"Tender {time_range(believed.tender_s, view.now)}.{table}", dish.oven, dish.name, who, due + timedelta(minutes=30))
 
 
-def _ahead(believed: Promise, due: datetime) -> bool:
-    return believed.serve is not None and believed.serve - REST >= due
+def _out_by(believed: Promise, due: datetime) -> str:
+    if believed.serve is None or believed.serve - REST < due:
+        return ""
+    return f" Out by {clock(believed.serve - REST)} for {clock(believed.serve)}."
 
 
 def miss_key(dish: str, serve: datetime) -> str:

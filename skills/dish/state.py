@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skills.physics.constants import GAS_CONSTANT_J_MOLK, ZERO_CELSIUS_K
-from skills.physics.water import WATER_HEAT_CAPACITY_J_KGK
+from skills.physics.water import WATER_HEAT_CAPACITY_J_KGK, quick_latent_heat_j_kg
 
 Array = NDArray[np.float64]
 
@@ -98,6 +98,7 @@ class Ready:
     opening_m2: Array
     bare_m2: Array
     bare_oven_m2: Array
+    boil_j_kg: Array
     log_rate: Array
     slope_k: Array
     any_open: bool
@@ -132,7 +133,7 @@ class Ready:
             uncovered_air_w_k=uncovered_m2 * p.film_w_m2k, floor_w_k=p.base_area_m2 * p.contact_w_m2k,
             opening_m2=p.mouth_area_m2 * let_out,
             bare_m2=SKIN * BARE * meat_area_m2 * let_out, bare_oven_m2=BARE * meat_area_m2 * open_share,
-            log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k,
+            boil_j_kg=quick_latent_heat_j_kg(p.boiling_k), log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k,
             any_open=bool((p.lid_on < 1.0).any()), any_drinks=bool((p.juice_share < 0.0).any()),
             any_core=bool((p.law == CORE_LAW).any()))
 

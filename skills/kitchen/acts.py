@@ -85,6 +85,7 @@ class Timeline:
     ovens: Mapping[str, OvenStory]
     loads: Mapping[str, Mapping[str, object]]
     serve_s: float | None = None
+    found_s: Mapping[str, int] = field(default_factory=dict)     # when a dish was first called tender
 
 
 def minute(dated: Dated) -> int:
@@ -102,6 +103,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     where: dict[str, str | None] = {}
     general: list[Dated] = []
     serve_s: float | None = None
+    found_s: dict[str, int] = {}
     for dated in sorted(facts, key=lambda each: (each.at, each.told, each.message, each.index)):
         at_s = minute(dated)
         fact = dated.fact
@@ -138,6 +140,11 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         elif isinstance(fact, v.Check | v.Food) and dated.dish is not None:
             inside = where.get(dated.dish)
             acts.append(Act(at_s, "measure", inside, dated.dish, fact=dated))
+            if isinstance(fact, v.Check) and fact.tender is not None:
+                if fact.tender in ("tender", "falling"):
+                    found_s.setdefault(dated.dish, at_s)
+                else:
+                    found_s.pop(dated.dish, None)
             if inside is not None:
                 ovens[inside].looks.append((at_s + LOOK_S[0], at_s + LOOK_S[1]))
     _notes(general, ovens)
@@ -145,7 +152,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         _fires(story, acts, now_s, feed_until_s)
         _doors(story, acts)
     acts.sort(key=lambda act: (act.at_s, ORDER[act.kind]))
-    return Timeline(tuple(acts), ovens, loads, serve_s)
+    return Timeline(tuple(acts), ovens, loads, serve_s, found_s)
 
 
 def _describe(story: OvenStory, fact: v.Oven) -> None:

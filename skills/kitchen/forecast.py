@@ -140,7 +140,7 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
     for act in (act for act in todo if act.at_s <= now_s):
         ensemble = kitchen.perform(ensemble, act, setting, story.loads)
     course = habits.to_come(ensemble, setting, max(end_s - now_s, TENDER_S), story.serve_s,
-                            {name: each.tended for name, each in story.ovens.items()})
+                            {name: each.tended for name, each in story.ovens.items()}, story.found_s)
     recorder = Recorder(frozenset(int(mark) for mark in marks), start.members, start.numbers, start.built, course)
     recorder.inside = _inside(ensemble)
     recorder(now_s, ensemble.state, pots.cooking(ensemble.shelf, ensemble.state, ensemble.members))

@@ -23,6 +23,7 @@ LOOK_EVERY_S = 3300.0
 LOOK_S = 240.0
 POT_OUT_S = 120.0
 OUT_AFTER_TENDER_S = (600.0, 4200.0)
+OUT_AFTER_FOUND_S = (180.0, 2400.0)
 OUT_BEFORE_EATING_S = (1200.0, 3900.0)
 LEFT_OFF = {"retained": 0.25, "tended": 0.5}
 
@@ -33,19 +34,24 @@ class Habits:
     members: int
     looks_s: Array                                    # (count, oven lanes) starts of looks
     lag_s: Array                                      # from tender to out
+    soon_s: Array                                     # from being called tender to out
+    least_s: Array                                    # no pot leaves earlier than this
     early_s: Array                                    # from out to eating
     stays_off: Array                                  # whether the door is left off then
     tended: Array
     serve_s: float | None
     out_s: Array
+    found_s: Mapping[str, int]                        # dishes that people have called tender, and when
     dishes: dict[str, tuple[int, Array]] = field(default_factory=dict)
 
     def ripen(self, oven: int, name: str, tender_s: Array) -> None:
         """Take in when a dish becomes tender in each member (inf: not yet)."""
-        self.dishes[name] = (oven, tender_s)
         lanes = slice(oven * self.members, (oven + 1) * self.members)
-        last = np.max([each for place, each in self.dishes.values() if place == oven], axis=0)
-        out = last + self.lag_s[lanes]
+        found = self.found_s.get(name)
+        ready = tender_s + self.lag_s[lanes] if found is None else found + self.soon_s[lanes]
+        self.dishes[name] = (oven, ready)
+        out = np.max([each for place, each in self.dishes.values() if place == oven], axis=0)
+        out = np.maximum(out, self.least_s[lanes])
         if self.serve_s is not None:
             out = np.maximum(out, self.serve_s - self.early_s[lanes])
         self.out_s[lanes] = out
@@ -79,12 +85,14 @@ class Habits:
         return going
 
 
-def to_come(ensemble: Ensemble, setting: Setting, span_s: int, serve_s: float | None, tended: Mapping[str, bool]) -> Habits:
+def to_come(ensemble: Ensemble, setting: Setting, span_s: int, serve_s: float | None, tended: Mapping[str, bool],
+            found_s: Mapping[str, int]) -> Habits:
     """Draw each member's course from now on."""
     lanes, members = ensemble.oven_lanes, ensemble.members
     count = int(span_s / LOOK_EVERY_S * 1.6) + 6
     looks = np.full((count, lanes), np.inf)
-    lag, early, off, kept = np.zeros(lanes), np.zeros(lanes), np.zeros(lanes, bool), np.zeros(lanes, bool)
+    lag, early, soon, least = (np.zeros(lanes) for _ in range(4))
+    off, kept = np.zeros(lanes, bool), np.zeros(lanes, bool)
     for index, name in enumerate(ensemble.names):
         mine = ensemble.lanes(index)
         rng = generator(setting.seed, "habits", name, ensemble.at_s)
@@ -92,7 +100,9 @@ def to_come(ensemble: Ensemble, setting: Setting, span_s: int, serve_s: float | 
         if index in ensemble.shelf.ovens:
             looks[:, mine] = ensemble.at_s + np.cumsum(gaps, axis=0)
         lag[mine] = rng.uniform(*OUT_AFTER_TENDER_S, members)
+        soon[mine] = rng.uniform(*OUT_AFTER_FOUND_S, members)
+        least[mine] = ensemble.at_s + rng.uniform(60.0, 1500.0, members)
         early[mine] = rng.uniform(*OUT_BEFORE_EATING_S, members)
         kept[mine] = tended.get(name, False)
         off[mine] = rng.uniform(size=members) < LEFT_OFF["tended" if tended.get(name, False) else "retained"]
-    return Habits(members, looks, lag, early, off, kept, serve_s, np.full(lanes, np.inf))
+    return Habits(members, looks, lag, soon, least, early, off, kept, serve_s, np.full(lanes, np.inf), found_s)

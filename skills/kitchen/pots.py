@@ -17,6 +17,7 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 Array = NDArray[np.float64]
 
 PAY_BACK_S = 600.0      # how fast the difference between reckoned and taken heat is settled with the oven
+CONTACT = 2.0
 ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
 
 
@@ -57,6 +58,7 @@ def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], membe
         pressure = pressure_at_altitude_pa(rng.uniform(0.0, 600.0, members))
         salt = parameters.boiling_k - boiling_k(parameters.pressure_pa)
         parameters = replace(parameters, pressure_pa=pressure, boiling_k=boiling_k(pressure) + salt)
+    parameters = replace(parameters, contact_w_m2k=CONTACT * parameters.contact_w_m2k)
     state = draw_state(rng, parameters, words, float(room_k.mean()))
     parts = (parameters, state)
     if shelf.parameters is not None and shelf.state is not None:

@@ -115,7 +115,9 @@ def prior(words: OvenWords) -> tuple[Array, Array]:
     if words.kg_feed is not None:
         middle["piece_kg"], sd["piece_kg"] = words.kg_feed, 0.12
     # Who spares insulation over the dome spares it under the floor too (judgement).
-    middle["underlay_k_w_mk"] = 0.20 * float(np.clip(0.05 / max(middle["insulation_m"], 0.005), 0.4, 3.0)) ** 0.6
+    middle["underlay_k_w_mk"] = 0.20 * float(np.clip(0.05 / max(middle["insulation_m"], 0.005), 0.4, 3.0))
+    # In a small oven the pot stands over the probe, in a wide one beside it (judgement).
+    middle["probe_patch"] = float(np.clip(0.75 * (0.66 / middle["across_m"]) ** 2.2, 0.08, 0.85))
     if words.ambient_k is not None:
         middle["ambient_k"], sd["ambient_k"] = words.ambient_k, 1.5
     if words.days_idle is not None:

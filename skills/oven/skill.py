@@ -8,11 +8,12 @@ import numpy as np
 
 from skills.dated import coming_time
 from skills.dish.promise import promise
+from skills.oven.measure import best, candidates, say_measure
 from skills.oven.what_if import EXAMPLES, say_what_if
 from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
-from skills.vocabulary import OvenAt, Status, WhatIf
+from skills.vocabulary import Measure, OvenAt, Status, WhatIf
 from skills.wording import capital, clock, day_clock, heat_range, moment, quantile, the, time_range, to_five
 
 PLACES = {"floor": "floor_c", "air": "air_c", "dome": "dome_c", "back": "dome_c", "wall": "dome_c", "mouth": "air_c"}
@@ -140,14 +141,18 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
         if spread_s < 1200:
             continue
         who = view.holder(oven.name) or view.person()
+        wanted = best(candidates(view, oven, dish))
+        what = wanted.ask if wanted is not None else f"the {oven.name} air and floor"
         yield Prompt("reading", f"reading:{oven.name}:{heard.isoformat()}", due,
-                     f"{who}: {oven.name} air and floor please, by {clock(to_five(due + timedelta(minutes=15)))}. "
-                     f"None since {clock(heard)}; {dish.name} tender {time_range(believed.tender_s, view.now)}.",
+                     f"{who}: {what}, please, by {clock(to_five(due + timedelta(minutes=15)))}. "
+                     f"No word since {clock(heard)}; {dish.name} tender {time_range(believed.tender_s, view.now)}.",
                      oven.name, None, who, due + timedelta(minutes=45))
 
 
 SKILL = Skill(
     name="oven", about="how hot the ovens are now and later",
-    answers={OvenAt: say_oven_at, Status: say_status, WhatIf: say_what_if}, prompts=(reading_prompts,),
-    examples=("what will the dome be at three?", "when do we drop to 120?", "where are we?", *EXAMPLES),
+    answers={OvenAt: say_oven_at, Status: say_status, WhatIf: say_what_if,
+             Measure: say_measure}, prompts=(reading_prompts,),
+    examples=("what will the dome be at three?", "when do we drop to 120?", "where are we?",
+              "which reading do you want next?", *EXAMPLES),
 )

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import Literal
 
 import numpy as np
 
@@ -20,6 +21,8 @@ A_BIT = timedelta(minutes=10)
 AFTER = timedelta(hours=1)
 HOURS = 8.0
 OPENED = ("off", "ajar")
+# What is undone again when the time is over.
+_BACK: dict[str, Literal["lid_on", "in"]] = {"lid_off": "lid_on", "out": "in"}
 
 
 def say_what_if(question: WhatIf, view: View) -> Reply:
@@ -58,6 +61,9 @@ def _acts(facts: Sequence[v.Fact], view: View) -> tuple[list[Dated], datetime, s
         if isinstance(fact, v.Door) and fact.state in OPENED:
             end = at + (timedelta(minutes=fact.minutes) if fact.minutes else A_BIT)
             acts.append(Dated(end, view.now, "", "what-if", len(acts), v.Door(state="on"), oven.name))
+        if isinstance(fact, v.Pot) and fact.act in _BACK and name is not None:
+            end = at + (timedelta(minutes=fact.minutes) if fact.minutes else A_BIT)
+            acts.append(Dated(end, view.now, "", "what-if", len(acts), v.Pot(act=_BACK[fact.act]), oven.name, name))
         over = max(over, end)
     return sorted(acts, key=lambda dated: dated.at), over, ""
 
@@ -102,9 +108,12 @@ def _dish_lines(acts: Sequence[Dated], by: datetime | None, retimed: bool, view:
         words = "no later" if abs(shift) < 1 else f"{abs(shift):.0f} min {'later' if shift > 0 else 'sooner'}"
         table = ""
         if by is not None and (retimed or odds(after.share) != odds(base.share) or abs(shift) >= 1):
-            table = f" On the table at {clock(by)}: {odds(after.share)}."
+            table = f"n the table at {clock(by)}: {odds(after.share)}."
         name = capital(dish.name)
-        lines.append(f"{name} {words}.{table}" if not retimed or acts else f"{name}:{table}")
+        if retimed and not acts:
+            lines.append(f"{name} o{table}")
+        else:
+            lines.append(f"{name} {words}." + (f" O{table}" if table else ""))
     return lines
 
 

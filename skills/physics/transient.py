@@ -34,21 +34,27 @@ def shell_links(shape: Array | float, cells: int) -> Array:
     return links
 
 
-def solve_chain(diagonal: Array, right: Array, links: Array) -> Array:
-    """Values (nodes, lanes) of a chain of nodes; overwrites `diagonal` and `right`, and gives `right` back.
+def fold_chain(diagonal: Array, right: Array, links: Array) -> Array:
+    """Fold each node of a chain into the next, in place, and give the ratios (nodes - 1, lanes) that unfold it.
 
     diagonal, right (nodes, lanes); links (nodes - 1, lanes) between neighbours, already counted in the diagonal.
     Source: tridiagonal elimination (any numerical-analysis text).
     """
     ratios = np.empty_like(links)
     scratch = np.empty_like(right[0])
-    last = len(diagonal) - 1
-    for node in range(last):
+    for node in range(len(diagonal) - 1):
         ratio = np.divide(links[node], diagonal[node], out=ratios[node])
         diagonal[node + 1] -= np.multiply(ratio, links[node], out=scratch)
         right[node + 1] += np.multiply(ratio, right[node], out=scratch)
-    right /= diagonal
-    for node in range(last - 1, -1, -1):
+    return ratios
+
+
+def unfold_chain(diagonal: Array, right: Array, ratios: Array, last: Array) -> Array:
+    """Values (nodes, lanes) of a folded chain whose last node is known to be `last` (lanes,). Overwrites `right`."""
+    scratch = np.empty_like(last)
+    right[:-1] /= diagonal[:-1]
+    right[-1] = last
+    for node in range(len(diagonal) - 2, -1, -1):
         right[node] += np.multiply(ratios[node], right[node + 1], out=scratch)
     return right
 
@@ -74,7 +80,8 @@ def step_body(temp_k: Array, shape: Array | float, radius_m: Array | float, cond
     diagonal[1:] += links[:-1]
     diagonal[-1] += outer
     right[-1] += outer * outside_k
-    return solve_chain(diagonal, right, links[:-1])
+    ratios = fold_chain(diagonal, right, links[:-1])
+    return unfold_chain(diagonal, right, ratios, right[-1] / diagonal[-1])
 
 
 def surface_k(temp_k: Array, shape: Array | float, radius_m: Array | float, conductivity_w_mk: Array | float,

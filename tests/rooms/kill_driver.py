@@ -45,13 +45,13 @@ def run(folder, kill_at=None):
     """One process's life. Counts checkpoints and kills itself at the one that is asked for."""
     passed = 0
 
-    def checkpoint(name):
+    def checkpoint(_):
         nonlocal passed
         passed += 1
         if passed == kill_at:
             os.kill(os.getpid(), signal.SIGKILL)
 
-    def deliver(actions, answer):
+    def deliver(actions, _):
         for action in actions:
             checkpoint("before print")
             os.write(printed, f"{action.id}\n".encode())

@@ -58,7 +58,8 @@ def test_killed_again_and_again_the_log_is_that_of_an_unbroken_run(tmp_path):
 
 def life(folder, at_most_s=None):
     """One process at work, killed from outside after a time; how long it worked [s], None if it was killed."""
-    process = subprocess.Popen([sys.executable, HERE / "kill_driver.py", "one", folder], env=ENV, stdout=subprocess.PIPE)
+    command = [sys.executable, HERE / "kill_driver.py", "one", folder]
+    process = subprocess.Popen(command, env=ENV, stdout=subprocess.PIPE)
     with process:
         assert process.stdout.readline() == b"at work\n"
         begun = time.monotonic()

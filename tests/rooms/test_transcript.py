@@ -14,7 +14,8 @@ def told(text):
 
 def test_headers_and_messages_are_read():
     made = told("# title: Shoulder day\n# region: anz\n# altitude_m: 120.5\n# seed: 7\n" + HEAD
-                + "\n# a remark\n09:30 Mara: class: shoulder day, 14 guests\n#> an expected reply\n09:31 Idris: 09:30 it was\n")
+                + "\n# a remark\n09:30 Mara: class: shoulder day, 14 guests\n#> an expected reply\n"
+                + "09:31 Idris: 09:30 it was\n")
     assert made.title == "Shoulder day"
     assert (made.school.zone, made.school.region, made.school.altitude_m, made.school.seed) == (
         "Europe/London", "anz", 120.5, 7)
@@ -28,7 +29,8 @@ def test_headers_and_messages_are_read():
 def test_a_clock_time_earlier_than_the_line_before_is_the_next_day():
     made = told(HEAD + "22:10 Mara: off home\n07:30 Idris: morning\n07:30 Bea: tea\n06:00 Bea: again\n# until: 05:00")
     assert [each.at.isoformat() for each in made.messages] == [
-        "2026-05-16T22:10:00+01:00", "2026-05-17T07:30:00+01:00", "2026-05-17T07:30:00+01:00", "2026-05-18T06:00:00+01:00"]
+        "2026-05-16T22:10:00+01:00", "2026-05-17T07:30:00+01:00", "2026-05-17T07:30:00+01:00",
+        "2026-05-18T06:00:00+01:00"]
     assert made.end.isoformat() == "2026-05-19T05:00:00+01:00"
 
 

@@ -235,12 +235,15 @@ class Store:
 
     def _keep_said(self, room: str, seq: int, actions: Sequence[Action]) -> None:
         for action in actions:
-            self._db.execute(
-                """INSERT INTO said (room, id, class_id, seq, at, kind, text, to_message, prompt, oven, dish, who, data)
+            cursor = self._db.execute(
+                """INSERT OR IGNORE INTO said
+                   (room, id, class_id, seq, at, kind, text, to_message, prompt, oven, dish, who, data)
                    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
                 [room, action.id, self._class_of(room, action.class_id, action.at, None), seq, action.at.isoformat(),
                  action.kind, action.text, action.to, action.prompt, action.oven, action.dish, action.who,
                  _dump(action.data)])
+            if cursor.rowcount != 1:
+                raise ValueError(f"words under the id {action.id} of room {room} are kept already")
 
     def _keep_learnt(self, learnt: Learnt, class_id: str, saved_at: datetime) -> None:
         known = self.learnt()

@@ -3,19 +3,24 @@
 An answer completes the fact that waits; the heard fact is whole, as if it had been said at once. A message that
 says more than the answer is read like any other.
 """
+
 from __future__ import annotations
 
 from typing import Any
 
 from bot.reading.context import Pending
 from bot.reading.items import Item
+from bot.reading.lexicon import bag
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene
 from bot.reading.units import fahrenheit
 
-_SMALL = frozenset(
-    "the a an it it's 's is was on in at of by with that one i mean meant sorry ok yes yeah yep no oh so just please for to and or reading temp temperature "
-    "oven from side its this then probe gun degrees celsius fahrenheit c f wall pot now said one's heat time o'clock dish door".split())
+_SMALL = bag(
+    "the a an it it's 's is was on in at of by with that one i mean meant sorry ok yes yeah yep no oh so "
+    "just please for to and or reading temp temperature "
+    "oven from side its this then probe gun degrees celsius fahrenheit c f wall pot now said one's "
+    "heat time o'clock dish door"
+)
 _CELSIUS = frozenset({"c", "celsius", "centigrade"})
 _FAHRENHEIT = frozenset({"f", "fahrenheit", "farenheit"})
 
@@ -38,7 +43,9 @@ def answer_of(scene: Scene) -> list[Draft] | None:
     return [Draft(fields, 0, len(scene.items), "answer to the question", question=question)]
 
 
-_QUESTIONS = frozenset("eta ready_by status oven_at refuel safe what_if plan amount chill_time allergens who measure why log help".split())
+_QUESTIONS = bag(
+    "eta ready_by status oven_at refuel safe what_if plan amount chill_time allergens who measure why log help"
+)
 
 
 def _only(scene: Scene, kinds: str, words: frozenset[str] = frozenset()) -> list[Item] | None:
@@ -61,7 +68,7 @@ def _words(scene: Scene) -> set[str]:
 
 def _place(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     words = _words(scene)
-    found = _only(scene, "PIO", frozenset({"probe", "middle", "left", "right", "back", "front", "side", "ceiling"}))
+    found = _only(scene, "PIO", frozenset(bag("probe middle left right back front side ceiling")))
     if found is None:
         return None
     fields: dict[str, Any] = {}
@@ -117,7 +124,7 @@ def _unit(scene: Scene, pending: Pending) -> dict[str, Any] | None:
 
 def _celsius(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     words = _words(scene)
-    if words & {"heat", "temp", "temperature", "degrees", "reading"} and "celsius" in pending.about:
+    if words & bag("heat temp temperature degrees reading") and "celsius" in pending.about:
         return {}
     found = _only(scene, "HN")
     if not found:
@@ -147,7 +154,9 @@ def _by_option(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     """An answer in the very words of one option."""
     words = _words(scene)
     fitting = [option for option in pending.options if set(option.lower().split()) <= words]
-    extra = [word for word in words if word not in _SMALL and not any(word in option.lower().split() for option in fitting)]
+    extra = [
+        word for word in words if word not in _SMALL and not any(word in option.lower().split() for option in fitting)
+    ]
     if len(fitting) == 1 and not [word for word in extra if word.isalpha()]:
         return {pending.missing: fitting[0]}
     return None

@@ -1,4 +1,5 @@
 """When a careful person would ask back, and what: one short question, and only if the answer would change something."""
+
 from __future__ import annotations
 
 from datetime import timedelta
@@ -6,6 +7,7 @@ from typing import Any
 
 from bot.reading.clock_times import Clock, past
 from bot.reading.items import Item
+from bot.reading.lexicon import bag
 from bot.reading.result import Ask
 from bot.reading.scene import Draft, Scene
 from bot.reading.units import fahrenheit
@@ -28,7 +30,12 @@ def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
             continue
         for fact in said.heard.facts:
             data = fact.said()
-            if data["is"] == "reading" and "celsius" in data and "place" in data and (oven is None or data.get("oven") in (None, oven)):
+            if (
+                data["is"] == "reading"
+                and "celsius" in data
+                and "place" in data
+                and (oven is None or data.get("oven") in (None, oven))
+            ):
                 found[str(data["place"])] = float(data["celsius"])
     return found
 
@@ -43,7 +50,11 @@ def _unit(scene: Scene) -> Ask | None:
         place = draft.fields.get("place")
         near = [heats[place]] if place in heats else list(heats.values())
         as_fahrenheit = fahrenheit(float(value))
-        fits = bool(near) and min(abs(as_fahrenheit - heat) for heat in near) <= 15 and min(abs(value - heat) for heat in near) > 100
+        fits = (
+            bool(near)
+            and min(abs(as_fahrenheit - heat) for heat in near) <= 15
+            and min(abs(value - heat) for heat in near) > 100
+        )
         open_ = place is None and not heats and float(value) % 25 == 0
         if fits or open_:
             about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
@@ -53,7 +64,7 @@ def _unit(scene: Scene) -> Ask | None:
 
 
 def _no_unit(scene: Scene, draft: Draft) -> bool:
-    return not any(item.kind == "H" for item in scene.items[draft.first:draft.last])
+    return not any(item.kind == "H" for item in scene.items[draft.first : draft.last])
 
 
 def _place(scene: Scene) -> Ask | None:
@@ -65,10 +76,16 @@ def _place(scene: Scene) -> Ask | None:
         value = float(draft.fields["celsius"])
         heats = _last_heats(scene, oven)
         close = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
-        if len(close) == 1 and len(heats) > 1 or (len(heats) == 1 and close):
+        if (len(close) == 1 and len(heats) > 1) or (len(heats) == 1 and close):
             continue
         about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
-        where = f" in the {oven}{'' if str(oven).endswith('oven') else ' oven'}" if oven == "dome" else f" in the {oven}" if oven else ""
+        where = (
+            f" in the {oven}{'' if str(oven).endswith('oven') else ' oven'}"
+            if oven == "dome"
+            else f" in the {oven}"
+            if oven
+            else ""
+        )
         if draft.fields.get("tool") == "infrared":
             return Ask(f"{value:g}{where}: which spot?", about, "place", ("floor", "dome", "back", "wall", "mouth"))
         return Ask(f"{value:g}{where}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
@@ -77,7 +94,11 @@ def _place(scene: Scene) -> Ask | None:
 
 def _bare_number(scene: Scene) -> Ask | None:
     """ "two ten" alone: a time or a heat? The hour or the last readings may tell; else it is asked."""
-    items = [item for item in scene.items if item.kind != "." and not (item.kind == "" and item.word in ("it", "'s", "is", "at", "now", "just", "about", "on", "the", "its"))]
+    items = [
+        item
+        for item in scene.items
+        if item.kind != "." and not (item.kind == "" and item.word in bag("it 's is at now just about on the its"))
+    ]
     if len(items) != 1 or items[0].kind not in ("N", "T") or scene.drafts:
         return None
     item = items[0]
@@ -92,7 +113,9 @@ def _bare_number(scene: Scene) -> Ask | None:
             return Ask(f"{value:g}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
         return Ask(f"{value:g} on which spot?", about, "place", ("floor", "air", "dome"))
     said = past(clock, scene.context.now)
-    return Ask(f"{value:g} degrees, or the time {said}?", {"is": "reading", "celsius": value}, "celsius", ("heat", "time"))
+    return Ask(
+        f"{value:g} degrees, or the time {said}?", {"is": "reading", "celsius": value}, "celsius", ("heat", "time")
+    )
 
 
 def _both(item: Item) -> tuple[float | None, Clock | None]:

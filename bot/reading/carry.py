@@ -1,15 +1,17 @@
 """Names and times that a message says once and means for more than one fact."""
+
 from __future__ import annotations
 
 from bot.reading.clock_times import Ago, Clock
+from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene, is_hard, is_stop
 
-OVEN_KINDS = frozenset({"reading", "door", "fire", "oven", "pot"})
-DISH_KINDS = frozenset({"pot", "food", "load", "stage", "check", "chill", "reheat", "contents"})
+OVEN_KINDS = frozenset(bag("reading door fire oven pot"))
+DISH_KINDS = frozenset(bag("pot food load stage check chill reheat contents"))
 OVEN_QUESTIONS = frozenset({"oven_at", "refuel"})
 DISH_QUESTIONS = frozenset({"eta", "ready_by", "safe", "chill_time", "allergens"})
-TIMED = frozenset({"reading", "food", "pot", "door", "fire", "stage", "check", "chill", "reheat", "store", "wood", "weather", "load"})
-_HOLD_NAMES = frozenset({"note", "task", "incident", "hush", "who"})
+TIMED = frozenset(bag("reading food pot door fire stage check chill reheat store wood weather load"))
+_HOLD_NAMES = frozenset(bag("note task incident hush who"))
 
 
 def carry(scene: Scene) -> None:
@@ -45,7 +47,7 @@ def _mentions(scene: Scene, kind: str) -> list[int]:
     return found
 
 
-_STUFF = frozenset("stock broth gravy milk water meat".split())
+_STUFF = bag("stock broth gravy milk water meat")
 
 
 def _ingredient(scene: Scene, at: int) -> bool:
@@ -55,9 +57,22 @@ def _ingredient(scene: Scene, at: int) -> bool:
         return False
     if name in _STUFF:
         return True
-    return any(draft.kind == "contents" and draft.first <= at < draft.last and draft.fields.get("dish") != name for draft in scene.drafts) or any(
-        draft.kind == "load" and draft.first <= at < draft.last and draft.fields.get("dish") != name for draft in scene.drafts) or any(
-        draft.kind in ("guests", "allergens") and draft.first <= at < draft.last and draft.fields.get("dish") != name for draft in scene.drafts)
+    return (
+        any(
+            draft.kind == "contents" and draft.first <= at < draft.last and draft.fields.get("dish") != name
+            for draft in scene.drafts
+        )
+        or any(
+            draft.kind == "load" and draft.first <= at < draft.last and draft.fields.get("dish") != name
+            for draft in scene.drafts
+        )
+        or any(
+            draft.kind in ("guests", "allergens")
+            and draft.first <= at < draft.last
+            and draft.fields.get("dish") != name
+            for draft in scene.drafts
+        )
+    )
 
 
 def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: frozenset[str]) -> None:
@@ -68,9 +83,9 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
         wanted = draft.kind in (questions if draft.question else facts)
         if draft.question and not wanted and draft.kind == "why" and draft.hidden.get("pronoun"):
             wanted = key == "dish" or "dish" not in draft.fields
-        if not wanted or key in draft.fields or draft.no_carry and key == "dish":
+        if not wanted or key in draft.fields or (draft.no_carry and key == "dish"):
             continue
-        if draft.question and draft.kind == "eta" and (("oven" in draft.fields and key == "dish")):
+        if draft.question and draft.kind == "eta" and ("oven" in draft.fields and key == "dish"):
             continue
         at = _holding(scene, draft, mentions)
         if at is None:
@@ -110,7 +125,9 @@ def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
 
 def _joined(scene: Scene, start: int, at: int) -> bool:
     """Only small words between: "180 in the barrel"."""
-    return all(item.kind == "" and item.word in ("in", "on", "at", "of", "for", "the", "from", "inside", "to") for item in scene.items[start:at])
+    return all(
+        item.kind == "" and item.word in bag("in on at of for the from inside to") for item in scene.items[start:at]
+    )
 
 
 def _list_end(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
@@ -119,13 +136,19 @@ def _list_end(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
         a, b = scene.segment(at)
         if a < draft.last:
             continue
-        if any(is_hard(item) for item in scene.items[draft.last:at]):
+        if any(is_hard(item) for item in scene.items[draft.last : at]):
             continue
-        others = [item for item in scene.items[a:b] if not (item.kind == "" and item.word in ("in", "on", "the", "for", "that", "'s", "oven", "all", "is", "both", "this", "of", "from", "at", "again"))]
+        others = [
+            item
+            for item in scene.items[a:b]
+            if not (
+                item.kind == "" and item.word in bag("in on the for that 's oven all is both this of from at again")
+            )
+        ]
         if len(others) == 1 and (b >= len(scene.items) or is_stop(scene.items[b])):
             return at
         words = {item.word for item in scene.items[a:b]}
-        # "lamb out, resting, core 92 all in the dome" and the like: the last clause with "all" or "both" speaks of the list.
+        # "lamb out, core 92, all in the dome": a last clause with "all" or "both" speaks of the list.
         if words & {"all", "both"}:
             return at
     return None
@@ -148,11 +171,14 @@ def _times(scene: Scene) -> None:
 
 
 def _used_as_field(scene: Scene, at: int) -> bool:
-    return any(draft.first <= at < draft.last and (draft.question or draft.kind in ("serve", "class", "hush", "note", "guests")) for draft in scene.drafts)
+    return any(
+        draft.first <= at < draft.last and (draft.question or draft.kind in bag("serve class hush note guests"))
+        for draft in scene.drafts
+    )
 
 
 def _timed(draft: Draft) -> bool:
-    return not draft.question and draft.kind in TIMED and not (draft.kind == "fix")
+    return not draft.question and draft.kind in TIMED and draft.kind != "fix"
 
 
 def _targets(scene: Scene, at: int) -> list[Draft]:
@@ -178,16 +204,17 @@ def _targets(scene: Scene, at: int) -> list[Draft]:
     if not before_here:
         return _till_next_time(scene, at, [draft for draft in in_sentence if draft.first > at])
     nearest = max(before_here, key=lambda draft: draft.last)
-    alike = [draft for draft in before_here if draft.kind == nearest.kind and _and_between(scene, draft, nearest)]
-    return alike
+    return [draft for draft in before_here if draft.kind == nearest.kind and _and_between(scene, draft, nearest)]
 
 
 def _and_between(scene: Scene, one: Draft, other: Draft) -> bool:
     """ "floor 190 and air 175 at 10:30": one clause, one time."""
     if one is other:
         return True
-    gap = scene.items[min(one.last, other.last):max(one.first, other.first)]
-    return all(item.word in ("and", "&", "the") for item in gap if item.kind != ".") and not any(item.kind in ("T", "A") for item in scene.items[min(one.first, other.first):max(one.last, other.last)])
+    gap = scene.items[min(one.last, other.last) : max(one.first, other.first)]
+    return all(item.word in ("and", "&", "the") for item in gap if item.kind != ".") and not any(
+        item.kind in ("T", "A") for item in scene.items[min(one.first, other.first) : max(one.last, other.last)]
+    )
 
 
 def _list_before(scene: Scene, at: int, before: list[Draft]) -> list[Draft]:

@@ -3,6 +3,7 @@
 Reports look back: the last such time before now. Promises and questions look ahead: the next such time; what is
 eaten is eaten between seven in the morning and half past ten at night (common practice, no source).
 """
+
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -17,6 +18,7 @@ FIRST_MEAL, LAST_MEAL = 7 * 60, 22 * 60 + 30
 @dataclass(frozen=True)
 class Clock:
     """A time as it was said. hour None: "ten past" names no hour. exact: morning or evening is settled."""
+
     hour: int | None
     minute: int
     exact: bool = False
@@ -34,6 +36,7 @@ class Clock:
 @dataclass(frozen=True)
 class Ago:
     """A length of time before now."""
+
     minutes: float
 
 

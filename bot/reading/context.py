@@ -1,4 +1,5 @@
 """What the reader may know besides the message: the time, the room's names, what was said just before."""
+
 from __future__ import annotations
 
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from skills.vocabulary import Heard
 @dataclass(frozen=True)
 class Said:
     """An earlier message of the room and what it was heard to mean."""
+
     at: datetime
     who: str
     text: str
@@ -24,6 +26,7 @@ class Pending:
     about: the flat fact without the open field. missing: the open field (place, oven, dish, celsius, at, unit).
     options: the answers that fit. to: who was asked (None: anyone).
     """
+
     question: str
     about: dict[str, Any]
     missing: str
@@ -35,6 +38,7 @@ class Pending:
 @dataclass(frozen=True)
 class Context:
     """The room as it stands when a message comes. `now` has a time zone; `last` is newest last."""
+
     now: datetime
     ovens: tuple[str, ...] = ()
     dishes: tuple[str, ...] = ()

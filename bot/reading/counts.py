@@ -1,25 +1,41 @@
 """Hand counts: the seconds that a bare hand stays in ("five count", "got to six", "hand in for 8 seconds")."""
+
 from __future__ import annotations
 
+from bot.reading.lexicon import bag
 from bot.reading.scene import Scene
 
-
-_COUNT_WORDS = frozenset("count ct counts counted hand palm got managed lasted made reached".split())
+_COUNT_WORDS = bag("count ct counts counted hand palm got managed lasted made reached")
 
 
 def counts(scene: Scene) -> None:
     if not scene.has_any(_COUNT_WORDS) and "S" not in scene.kinds:
         return
-    where = r"(?: (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?|(?P<oven2><O>)(?: (?P<place2><P>))?|oven))*"
+    where = (
+        r"(?:(?: ,)? (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?"
+        r"|(?P<oven2><O>)(?: (?P<place2><P>))?|oven)| , (?P<place4><P>)(?= ?(?:$|[.,;!|])))*"
+    )
     head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
     value = r"(?P<n>[NS]\d+)"
     for pattern in (
-        rf"{head}{value}(?: second| sec| hand)* (?:count|ct|counts)(?: (?:by hand|with (?:my |bare )?hand|hand|now|only))*{where}",
-        rf"{head}(?:hand |bare hand )?(?:count|ct)(?: (?:of|is|'s|was|at|now|still|:|to|in|got|only|,|about))* {value}{where}",
-        rf"{head}(?:hand|bare hand|hand test|palm|hand check|my hand)(?: ?[,:-])?(?: (?:test|in|says|got|to|for|of|lasted|stayed|stays|managed|was|is|at|about|out|after|could|hold|count|only|:|,|got to|bearable|check|good|i|gave|held|there|,|inside|over|floor|<P>|mouth|comfortable))* {value}(?: (?:seconds?|secs?|count|before|on))?{where}",
-        rf"{head}(?:got to|counted(?: to)?|managed|made it to|reached|lasted|(?:could|can)(?: only)? (?:count to|hold (?:my hand|it|hand) (?:in|there|over|inside)(?: for)?|keep my hand in(?: for)?|manage|stand|bear)|held for|held my hand (?:in|there|over)(?: for)?) {value}(?: (?:second|seconds|secs?))?(?: (?:with|on|by|of)(?: (?:my|bare|a|the|own))* (?:hand|palm|hand test|arm))(?: (?:in|inside|at|out))?{where}",
-        rf"{head}(?:could|can|held|kept|put)(?: only| barely| just)* ?(?:hold|keep|bear|stand)?(?: my)? hand (?:in|there|over|inside)(?: (?:for|about|to))* {value}(?: (?:second|seconds|secs?))?{where}",
-        rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$|[.,;!|]|before|at|in))",
+        rf"{head}{value}(?: second| sec| hand)* (?:count|ct|counts)(?: (?:by hand|with (?:my "
+        rf"|bare )?hand|hand|now|only))*{where}",
+        rf"{head}(?:hand |bare hand )?(?:count|ct)(?: (?:of|is|'s|was|at|now|still|:|to|in|got|only|,"
+        rf"|about))* {value}{where}",
+        rf"{head}(?:hand|bare hand|hand test|palm|hand check|my hand)(?: ?[,:-])?(?: (?:test|in|says"
+        rf"|got|to|for|of|lasted|stayed|stays|managed|was|is|at|about|out|after|could|hold|count|only|:"
+        rf"|,|got to|bearable|check|good|i|gave|held|there|,|inside|over|floor|<P>|mouth"
+        rf"|comfortable))* {value}(?: (?:seconds?|secs?|count|before|on))?{where}",
+        rf"{head}(?:got to|counted(?: to)?|managed|made it to|reached|lasted|(?:could"
+        rf"|can)(?: only)? (?:count to|hold (?:my hand|it|hand) (?:in|there|over|inside)(?: for)?"
+        rf"|keep my hand in(?: for)?|manage|stand|bear)|held for|held my hand (?:in|there"
+        rf"|over)(?: for)?) {value}(?: (?:second|seconds|secs?))?(?: (?:with|on|by|of)(?: (?:my|bare|a"
+        rf"|the|own))* (?:hand|palm|hand test|arm))(?: (?:in|inside|at|out)(?! <P>| <O>))?{where}",
+        rf"{head}(?:could|can|held|kept|put)(?: only| barely| just)* ?(?:hold|keep|bear"
+        rf"|stand)?(?: my)? hand (?:in|there|over|inside)(?: (?:for|about|to))* {value}(?: (?:second"
+        rf"|seconds|secs?))?{where}",
+        rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
+        rf"|[.,;!|]|before|at|in))",
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
         rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|hand|hand test|hand in|bare hand))*{where}",
     ):
@@ -31,16 +47,34 @@ def counts(scene: Scene) -> None:
                 continue
             text = found.match.group()
             hand = "hand" in text or "palm" in text or not {"count", "counts", "ct"}.isdisjoint(text.split())
-            place = next((groups[name] for name in ("place", "place2", "place3") if groups.get(name)), None)
+            place = next((groups[name] for name in ("place", "place2", "place3", "place4") if groups.get(name)), None)
             if not hand and token[0] == "S" and place is None:
                 continue
-            if not hand and token[0] == "N" and place is None and scene.find is not None and not _hand_near(scene, found.first):
+            if (
+                not hand
+                and token[0] == "N"
+                and place is None
+                and scene.find is not None
+                and not _hand_near(scene, found.first)
+            ):
                 continue
-            if text.startswith(("count", "counted")) and "guests" in " ".join(scene.row.words(*scene.segment(found.first))):
+            if text.startswith(("count", "counted")) and "guests" in " ".join(
+                scene.row.words(*scene.segment(found.first))
+            ):
                 continue
             oven = next((groups[name] for name in ("oven", "oven2", "oven3") if groups.get(name)), None)
-            scene.add({"is": "reading", "place": str(scene.item(place).value) if place else None, "count": number, "tool": "hand",
-                       "oven": str(scene.item(oven).value) if oven else None}, found.first, found.last, "hand count")
+            scene.add(
+                {
+                    "is": "reading",
+                    "place": str(scene.item(place).value) if place else None,
+                    "count": number,
+                    "tool": "hand",
+                    "oven": str(scene.item(oven).value) if oven else None,
+                },
+                found.first,
+                found.last,
+                "hand count",
+            )
 
 
 def _hand_near(scene: Scene, at: int) -> bool:

@@ -6,19 +6,22 @@ number in the row ("P0 N1 , pot in"). Articles and fillers stay in the row but n
 Letters: N number, H heat [degC], K mass [kg], L volume [litre], C length [cm], M percent, U minutes, S seconds,
 T clock time, A a while ago, P place, O oven, D dish, I infrared tool, R a range of numbers.
 """
+
 from __future__ import annotations
 
 import bisect
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-FILLERS = frozenset("the please pls plz just really very quite um er erm uh ah oh so well".split())
+from bot.reading.lexicon import bag
+
+FILLERS = bag("the please pls plz just really very quite um er erm uh ah oh so well")
 
 
 @dataclass
 class Item:
     """kind: a letter (see above), "" for a plain word, "." for punctuation. start, end: characters of the message."""
+
     kind: str
     word: str
     start: int
@@ -35,6 +38,7 @@ class Item:
 @dataclass
 class Row:
     """The items of one message, and the string that rules match on."""
+
     message: str
     items: list[Item]
     canon: str = ""
@@ -74,12 +78,7 @@ class Row:
         """The message's own characters from item `first` up to `last`."""
         if first >= last:
             return ""
-        return self.message[self.items[first].start:self.items[last - 1].end]
+        return self.message[self.items[first].start : self.items[last - 1].end]
 
     def words(self, first: int, last: int) -> tuple[str, ...]:
         return tuple(word for item in self.items[first:last] for word in item.words if item.kind != ".")
-
-
-def item_of(token: str, items: Sequence[Item]) -> Item:
-    """The item behind a canon word such as "N12"."""
-    return items[int(token[1:])]

@@ -1,4 +1,5 @@
 """The yard's words, read once from lexicon.toml, and the look-ups that the rules share."""
+
 from __future__ import annotations
 
 import re
@@ -9,14 +10,18 @@ from importlib import resources
 from types import MappingProxyType
 from typing import Any
 
-_WORD = re.compile(r"[a-z]+|\d+|'s\b|'")
-
 Phrases = Mapping[str, tuple[tuple[tuple[str, ...], str, str], ...]]
 
 
 def split_words(phrase: str) -> tuple[str, ...]:
     """A phrase as the tokeniser splits it: "door-side" is two words."""
     return tuple(re.findall(r"[a-z]+|\d+|'s(?![a-z])", phrase.lower()))
+
+
+@cache
+def bag(words: str) -> frozenset[str]:
+    """A set of words written as one line of them."""
+    return frozenset(words.split())
 
 
 @cache
@@ -69,7 +74,7 @@ def allergens_in(words: Sequence[str]) -> list[str]:
     at = 0
     while at < len(words):
         for length in (4, 3, 2, 1):
-            piece = tuple(words[at:at + length])
+            piece = tuple(words[at : at + length])
             if len(piece) == length and piece in known:
                 name = known[piece]
                 if name is not None and name not in found:
@@ -91,6 +96,6 @@ def longest(words: Sequence[str], section: str, key: str) -> tuple[int, int] | N
     phrases = phrase_set(section, key)
     for length in (4, 3, 2, 1):
         for start in range(len(words) - length + 1):
-            if tuple(words[start:start + length]) in phrases:
+            if tuple(words[start : start + length]) in phrases:
                 return start, start + length
     return None

@@ -1,4 +1,5 @@
 """Many messages at once: JSON Lines in, JSON Lines out."""
+
 from __future__ import annotations
 
 import json
@@ -21,8 +22,8 @@ class LineError(ValueError):
 def read_lines(lines: Iterable[str]) -> Iterator[str]:
     """Each line is an object with `text`, `now` and `known`; the answer repeats text and now, with facts and questions.
 
-    >>> next(read_lines(['{"text": "floor 180", "now": "10:30", "known": {"ovens": [], "dishes": []}}']))
-    '{"text": "floor 180", "now": "10:30", "facts": [{"is": "reading", "place": "floor", "celsius": 180}], "questions": []}'
+    >>> next(read_lines(['{"text": "door on", "now": "10:30", "known": {"ovens": [], "dishes": []}}']))
+    '{"text": "door on", "now": "10:30", "facts": [{"is": "door", "state": "on"}], "questions": []}'
     """
     for number, line in enumerate(lines, start=1):
         if not line.strip():
@@ -52,9 +53,15 @@ def _message(line: str, number: int) -> tuple[str, str, Context]:
         raise LineError(f'line {number}: "{now}" is no time of day. Write it as "HH:MM", such as "09:05".') from None
     known: Any = data.get("known", {})
     if not isinstance(known, dict):
-        raise LineError(f'line {number}: "known" must be an object with "ovens" and "dishes". Write it like this: {_SHAPE}')
-    context = Context(_DAY.replace(hour=at.hour, minute=at.minute), _names(known, "ovens", number),
-                      _names(known, "dishes", number), _names(known, "people", number))
+        raise LineError(
+            f'line {number}: "known" must be an object with "ovens" and "dishes". Write it like this: {_SHAPE}'
+        )
+    context = Context(
+        _DAY.replace(hour=at.hour, minute=at.minute),
+        _names(known, "ovens", number),
+        _names(known, "dishes", number),
+        _names(known, "people", number),
+    )
     return text, now, context
 
 

@@ -3,79 +3,197 @@
 Facts are told; plans, requests, denials, conditions, other days, other places and jokes are not. A mood is given to
 every item: the rules for facts look only at items that are told, those for questions only at what is asked.
 """
+
 from __future__ import annotations
 
 import re
 from typing import Literal
 
 from bot.reading.items import Item
-from bot.reading.scene import Mood, Scene, compiled, is_stop
+from bot.reading.lexicon import bag
+from bot.reading.scene import Scene, compiled, is_stop
 
 Reach = Literal["on", "rest", "clause", "sentence", "message"]
 
-_SUBJECT = r"(?:it|we|i|they|he|she|you|there|this|that|these|those|someone|anyone|everyone|anybody|everybody|all|<D>|<O>|<P>|pot|pots|oven|fire|door|lid|lids|probe|core|liquor|class|lunch|dinner|guests|food|meat|our|my|(?:the|any|some) <W>|stock|wood|<I>)"
-_ADDRESS = r"(?:(?:ok|okay|hey|hi|hello|right|so|and|but|then|also|bot|yardhand|now|btw|quick question|question|quick one|sorry|um|er|well|please|or|oh|quickly|hmm|anyone|guys|all|team|everyone|just wondering|wondering|erm|plus)(?: [,:-])? ){0,3}"
+_SUBJECT = (
+    r"(?:it|we|i|they|he|she|you|there|this|that|these|those|someone|anyone|everyone|anybody|everybody|all"
+    r"|<D>|<O>|<P>|pot|pots|oven|fire|door|lid|lids|probe|core|liquor|class|lunch|dinner|guests|food|meat"
+    r"|our|my|(?:the|any|some) <W>|stock|wood|<I>)"
+)
+_ADDRESS = (
+    r"(?:(?:ok|okay|hey|hi|hello|right|so|and|but|then|also|bot|yardhand|now|btw|quick question|question"
+    r"|quick one|sorry|um|er|well|please|or|oh|quickly|hmm|anyone|guys|all|team|everyone|just wondering"
+    r"|wondering|erm|plus)(?: [,:-])? ){0,3}"
+)
 
 # Openings of a question at the start of a clause.
 _OPENS = compiled(
     rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
     rf"|(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
     rf"|(?:when|why|how come|how|what)(?= ?$)"
-    rf"|(?:will|does|do|did|is|are|can|could|should|would|shall|has|have|was|were|isn't|aren't|won't|doesn't|don't|am|may|might|had) (?:<W> )?{_SUBJECT}"
+    rf"|(?:will|does|do|did|is|are|can|could|should|would|shall|has|have|was|were|isn't|aren't|won't"
+    rf"|doesn't|don't|am|may|might|had) (?:<W> )?{_SUBJECT}"
     r"|(?:any|got any|is there any) (?:<W>|<D>) (?:in|at|on|for|yet|left)"
-    r"|any (?:idea|chance|clue|guess|news|word|update|updates|danger|nuts|need|sign|point|dairy|gluten|allergens|wheat|sesame|celery|mustard|egg|eggs|fish|milk|flour|nut|peanuts|soya)"
-    r"|(?:ok|okay|safe|fine|alright|all right|good|enough time|time|possible|worth|better) (?:to|for|if) (?:<W>|<D>|<O>|<N>)"
+    r"|any (?:idea|chance|clue|guess|news|word|update|updates|danger|nuts|need|sign|point|dairy|gluten"
+    r"|allergens|wheat|sesame|celery|mustard|egg|eggs|fish|milk|flour|nut|peanuts|soya)"
+    r"|(?:ok|okay|safe|fine|alright|all right|good|enough time|time|possible|worth|better) (?:to|for"
+    r"|if) (?:<W>|<D>|<O>|<N>)"
     r"|(?:eta|status|help|state of play|time check|progress)(?= ?(?:$|on|of|for|for|please|,|\?|-|<D>|<O>))"
     r"|(?:tell|show|give|send|post|print|share) (?:me|us)"
-    r"|(?:post|show|print|share|send|display|draw|plot|pull up|bring up|put up|give) (?:a |an |up |the |today's |today 's |our |out |over )?(?:<W> ){0,2}(?:chart|log|graph|plot|table|summary|record|curve|curves|numbers|readings|history|notes|recap|temps|sheet|list|timeline|report)"
+    r"|(?:post|show|print|share|send|display|draw|plot|pull up|bring up|put up|give) (?:a |an |up |the "
+    r"|today's |today 's |our |out |over )?(?:<W> ){0,2}(?:chart|log|graph|plot|table|summary|record"
+    r"|curve|curves|numbers|readings|history|notes|recap|temps|sheet|list|timeline|report)"
     r"|(?:summary|recap|chart|graph|log|table|plot)(?= ?(?:$|please|,|of|for|so far|\?|pls))"
     r"|(?:suppose|supposing|say) (?:we|i|you)"
     r"|(?:<D>|<O>) (?:eta|status|update|when|how long)(?= ?(?:$|[?,.!]|please|now|yet))"
 )
 # Openings that are sure enough to begin a question without a comma before them.
 _OPENS_ANYWHERE = compiled(
-    r"(?:when (?:will|is|do|does|should|can|'s|are|would|could|did)|what (?:will|if|happens|'s|is|time|would|heat|temp|temperature|should|are)|how (?:long|much|hot|many|'s|is|are|far|soon|late|warm)|where (?:are|is|will|do)|why (?:is|'s|are|has|does|did|so|isn't|won't)"
-    rf"|who (?:'s|has|is|'s got)|will (?:it|we|they|<D>|<O>|<P>)|does (?:it|<O>|<D>|<P>|fire|that)|is (?:it|<D>|there) (?:<W> )?(?:ready|done|ok|okay|safe|going|any|enough|fine|too|alright|all|time|worth)|do (?:we|i|you) (?:need|want|have|light|rake|reckon|think)|should (?:we|i)|can (?:we|i|<D>|it)|are we (?:ok|on|still|going|good|ready)|ok to|safe to|any (?:idea|chance) )"
+    r"(?:when (?:will|is|do|does|should|can|'s|are|would|could|did)|what (?:will|if|happens|'s|is|time"
+    r"|would|heat|temp|temperature|should|are)|how (?:long|much|hot|many|'s|is|are|far|soon|late|warm)"
+    r"|where (?:are|is|will|do)|why (?:is|'s|are|has|does|did|so|isn't|won't)"
+    r"|who (?:'s|has|is|'s got)|will (?:it|we|they|<D>|<O>|<P>)|does (?:it|<O>|<D>|<P>|fire|that)"
+    r"|is (?:it|<D>|there) (?:<W> )?(?:ready|done|ok|okay|safe|going|any|enough|fine|too|alright|all"
+    r"|time|worth)|do (?:we|i|you) (?:need|want|have|light|rake|reckon|think)|should (?:we|i)"
+    r"|can (?:we|i|<D>|it)|are we (?:ok|on|still|going|good|ready)|ok to|safe to|any (?:idea|chance) )"
 )
-_NOT_ASKED = compiled(r"(?:know|knows|knew|wonder|see|saw|remember|forgot|forget|depends|idea|sure|care|tell|told|say|says|said|asked|asking|ask|that 's|this is|that is|'s|is|of|show|matter|matters|check|understand|explain|explained|guess|on|about|from|exactly|just|to|me|us) (?:<W>)?")
 
-_THEN = r"(?:hits|gets|is|'s|reaches|drops|comes|goes|falls|settles|are|you|we|cools|heats|clears|i get|they|dies|looks|starts|stops|finishes|arrive|arrives|have|has)"
-_BASE = (r"(?:bring|fetch|get|grab|take|leave|keep|turn|rake|open|close|feed|light|add|move|pull|give|make|watch|mind|lift|swap|rotate|stick|chuck|throw|pop|shove|"
-         r"pass|hand|hold|wait|stop|remember|tell|ask|let|go|come|see|look|try|use|push|drop|lower|raise|cover|uncover|slide|wipe|brush|baste|stir|measure|wash|clean|empty|fill|"
-         r"stay|call|ring|text|meet|sit|stand|find|save|start|finish|carry|load|top up|crack|prop|chop|slice|peel|season|salt|warm|heat|cool|chill|serve|eat|drink|enjoy|put)")
+_THEN = (
+    r"(?:hits|gets|is|'s|reaches|drops|comes|goes|falls|settles|are|you|we|cools|heats|clears|i get|they"
+    r"|dies|looks|starts|stops|finishes|arrive|arrives|have|has)"
+)
+_BASE = (
+    r"(?:bring|fetch|get|grab|take|leave|keep|turn|rake|open|close|feed|light|add|move|pull|give|make|watch"
+    r"|mind|lift|swap|rotate|stick|chuck|throw|pop|shove|"
+    r"pass|hand|hold|wait|stop|remember|tell|ask|let|go|come|see|look|try|use|push|drop|lower"
+    r"|raise|cover|uncover|slide|wipe|brush|baste|stir|measure|wash|clean|empty|fill|"
+    r"stay|call|ring|text|meet|sit|stand|find|save|start|finish|carry|load|top up|crack|prop|chop"
+    r"|slice|peel|season|salt|warm|heat|cool|chill|serve|eat|drink|enjoy|put)"
+)
 
 # (reach, pattern over the full row). "on": to the end of the clause; "rest": to the end of the sentence; "clause":
 # the whole clause; "sentence", "message": all of it.
 _SILENT: tuple[tuple[Reach, str], ...] = (
     # denials
-    ("on", r"(?:don't|doesn't|didn't|never|isn't|wasn't|aren't|weren't|hasn't|haven't|hadn't|won't|can't|couldn't|shouldn't|wouldn't|nobody|no one|none of|neither|without|no need|no sign|yet to|nothing|nor)"),
-    ("on", r"not(?: yet| quite)? (?:been|lit|in|on|out|put|going|ready|raked|fed|browned|served|done|at|<V>|<P>|up|touched|moved|turned|opened|today|now|the|a|yet)"),
-    ("on", r"(?:no|zero) (?:<W> )?(?:allergies|allergens|problems|issues|dietary|diets|coeliacs|vegans|change|reading|readings|sign|wood|rain|wind|one|fire|more|flour|nuts|dairy|gluten|burns|injuries)"),
+    (
+        "on",
+        r"(?:don't|doesn't|didn't|never|isn't|wasn't|aren't|weren't|hasn't|haven't|hadn't|won't|can't"
+        r"|couldn't|shouldn't|wouldn't|nobody|no one|none of|neither|without|no need|no sign|yet to|nothing"
+        r"|nor)",
+    ),
+    (
+        "on",
+        r"not(?: yet| quite)? (?:been|lit|in|on|out|put|going|ready|raked|fed|browned|served|done|at|<V>"
+        r"|<P>|up|touched|moved|turned|opened|today|now|the|a|yet)",
+    ),
+    (
+        "on",
+        r"(?:no|zero) (?:<W> )?(?:allergies|allergens|problems|issues|dietary|diets|coeliacs|vegans|change"
+        r"|reading|readings|sign|wood|rain|wind|one|fire|more|flour|nuts|dairy|gluten|burns|injuries)",
+    ),
     # plans, wishes, guesses
-    ("on", r"(?:going to|about to|'ll|will|shall|planning|plan to|plan is|plan 's|the plan|plan for|want to|wants to|want|wants|need to|needs to|need|needs|needed|should|might|may|could(?! (?:only )?(?:hold|keep|stand|bear|count|manage))|would|'d (?:like|better|rather|say|love|guess)|let 's|lets|let us|time to|time for|ready to|ready for|hoping|hopefully|hope|have to|has to|had to|gotta|must|ought|remember to|expecting|expect|aim|aiming|supposed to|trying to|try to|tried to|thinking of|thinking about|think we|due|almost ready|nearly ready|nearly time|almost time|nearly there|getting ready|in a (?:bit|minute|mo|sec|while|moment|few|second|min)|in a couple|shortly|soon|later|next one|up next|next up|next i|next we|wish|intend|prepare to|preparing|set to|looking to|bound to|likely to|tempted|better to|keen|would be|can be|able to|can you|could you|can we|i can|we can|you can|can go|can come|can have)"),
+    (
+        "on",
+        r"(?:going to|about to|'ll|will|shall|planning|plan to|plan is|plan 's|the plan|plan for|want to"
+        r"|wants to|want|wants|need to|needs to|need|needs|needed|should|might|may"
+        r"|could(?! (?:only )?(?:hold|keep|stand|bear|count|manage))|would|'d (?:like|better|rather|say"
+        r"|love|guess)|let 's|lets|let us|time to|time for|ready to|ready for|hoping|hopefully|hope|have to"
+        r"|has to|had to|gotta|must|ought|remember to|expecting|expect|aim|aiming|supposed to|trying to"
+        r"|try to|tried to|thinking of|thinking about|think we|due|almost ready|nearly ready|nearly time"
+        r"|almost time|nearly there|getting ready|in a (?:bit|minute|mo|sec|while|moment|few|second|min)"
+        r"|in a couple|shortly|soon|later|next one|up next|next up|next i|next we|wish|intend|prepare to"
+        r"|preparing|set to|looking to|bound to|likely to|tempted|better to|keen|would be|can be|able to"
+        r"|can you|could you|can we|i can|we can|you can|can go|can come|can have)",
+    ),
     ("on", r"got to (?:go|get|do|put|take|light|feed|rake|run|be|move|turn|keep|start|make|wait)"),
     ("clause", r"(?:i|we|i 'd) (?:reckon|guess|suppose|imagine|bet|doubt|expect|assume|wonder)"),
-    ("clause", r"(?:probably|maybe|perhaps|possibly|presumably|no doubt|touch wood|fingers crossed|by then|by the time|at this rate|aim for|target|targeting|goal|guessing|reckon|in theory|ideally|wondering|suggest|suggests)"),
+    (
+        "clause",
+        r"(?:probably|maybe|perhaps|possibly|presumably|no doubt|touch wood|fingers crossed|by then"
+        r"|by the time|at this rate|aim for|target|targeting|goal|guessing|reckon|in theory|ideally"
+        r"|wondering|suggest|suggests)",
+    ),
     # requests
-    ("clause", r"(?:can|could|would|will) (?:you|someone|somebody|anyone|anybody|one of|tomos|idris|bea|mara|we get|i get|i have)"),
-    ("on", rf"(?:someone|somebody|anyone|anybody|everyone|everybody|you|one of you|who can|whoever) (?:<W> )?{_BASE}"),
-    ("clause", r"(?:please|pls|plz|when you|if you|for me|would you|you should|you need|if someone|as you|on your way|while you|your turn)"),
+    (
+        "clause",
+        r"(?:can|could|would|will) (?:you|someone|somebody|anyone|anybody|one of|tomos|idris|bea|mara"
+        r"|we get|i get|i have)",
+    ),
+    (
+        "on",
+        rf"(?:someone|somebody|anyone|anybody|everyone|everybody|you|one of you|who can"
+        rf"|whoever) (?:<W> )?{_BASE}",
+    ),
+    (
+        "clause",
+        r"(?:please|pls|plz|when you|if you|for me|would you|you should|you need|if someone|as you"
+        r"|on your way|while you|your turn)",
+    ),
     # conditions
     ("rest", r"(?:if|unless|in case|whenever|as long as|provided|assuming|suppose|supposing|so long as)"),
-    ("rest", rf"(?:when|once|as soon as|by the time|until|till|before|after|while|the moment) (?:<W> |<D> |<O> |<P> |'s ){{0,2}}?{_THEN}"),
-    ("on", r"(?:until|till|before|once|as soon as|rather than|instead of|in order to|so that|waiting (?:for|on|till|until)|wait (?:for|on|till|until)|ready when|after)(?! <T>| <N>)"),
+    (
+        "rest",
+        rf"(?:when|once|as soon as|by the time|until|till|before|after|while|the moment) (?:<W> |<D> |<O> "
+        rf"|<P> |'s ){{0,2}}?{_THEN}",
+    ),
+    (
+        "on",
+        r"(?:until|till|before|once|as soon as|rather than|instead of|in order to|so that|waiting (?:for|on"
+        r"|till|until)|wait (?:for|on|till|until)|ready when|after)(?! <T>| <N>)",
+    ),
     # other days
-    ("sentence", r"(?:yesterday|tomorrow|last (?:week|night|year|month|time|class|session|weekend|summer|winter|autumn|spring|monday|tuesday|wednesday|thursday|friday|saturday|sunday|firing|group)|next (?:week|month|year|time|class|session|weekend|monday|tuesday|wednesday|thursday|friday|saturday|sunday|firing|group)|the other day|day before|other week|week before|in the old days|back then|years ago|weeks ago|days ago|months ago|<N> (?:days|weeks|months|years) ago|on (?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)s?|(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday) 's|this time last|always|usually|normally|typically|used to|generally|every (?:time|week|day|class)|in general|back in (?:the day|my day|<N>|may|june|july|april|march|spring|summer|winter|autumn|january|february|august|september|october|november|december)|once had|previous class|previous week|previous firing|earlier in the week|a week ago|week ago|the first time|in the past|most days|some days|sometimes|often|for the weekend|at the weekend)"),
+    (
+        "sentence",
+        r"(?:yesterday|tomorrow|last (?:week|night|year|month|time|class|session|weekend|summer|winter"
+        r"|autumn|spring|monday|tuesday|wednesday|thursday|friday|saturday|sunday|firing|group)"
+        r"|next (?:week|month|year|time|class|session|weekend|monday|tuesday|wednesday|thursday|friday"
+        r"|saturday|sunday|firing|group)|the other day|day before|other week|week before|in the old days"
+        r"|back then|years ago|weeks ago|days ago|months ago|<N> (?:days|weeks|months|years) ago"
+        r"|on (?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)s?|(?:monday|tuesday|wednesday"
+        r"|thursday|friday|saturday|sunday) 's|this time last|always|usually|normally|typically|used to"
+        r"|generally|every (?:time|week|day|class)|in general|back in (?:the day|my day|<N>|may|june|july"
+        r"|april|march|spring|summer|winter|autumn|january|february|august|september|october|november"
+        r"|december)|once had|previous class|previous week|previous firing|earlier in the week|a week ago"
+        r"|week ago|the first time|in the past|most days|some days|sometimes|often|for the weekend"
+        r"|at the weekend)",
+    ),
     # other places, hearsay
-    ("sentence", r"(?:at home|at my|my house|my place|our house|at ours|in town|next door|down the road|over the road|at work|my (?:mum|dad|mother|father|brother|sister|gran|nan|wife|husband|partner|neighbour|friend|mate|uncle|aunt|old|own|cousin|granny|kitchen|garden|flat|car|kettle|phone|bath|shower)|home oven|a friend|a mate|his oven|her oven|their oven|their place|on telly|on tv|on the radio|in the book|the book|recipe|recipes|website|internet|online|youtube|video|podcast|magazine|forecast|apparently|i heard|heard that|heard of|supposedly|rumour|read somewhere|read that|they say|people say|some say|according to|in theory|back home|in italy|in spain|in france|in the shop|at the shop|the shop|pizzeria|restaurant|the pub|met office|the news|somebody told|the manual|the paper|in a film|on holiday|another school|other school|the other school|in london)"),
+    (
+        "sentence",
+        r"(?:at home|at my|my house|my place|our house|at ours|in town|next door|down the road"
+        r"|over the road|at work|my (?:mum|dad|mother|father|brother|sister|gran|nan|wife|husband|partner"
+        r"|neighbour|friend|mate|uncle|aunt|old|own|cousin|granny|kitchen|garden|flat|car|kettle|phone|bath"
+        r"|shower)|home oven|a friend|a mate|his oven|her oven|their oven|their place|on telly|on tv"
+        r"|on the radio|in the book|the book|recipe|recipes|website|internet|online|youtube|video|podcast"
+        r"|magazine|forecast|apparently|i heard|heard that|heard of|supposedly|rumour|read somewhere"
+        r"|read that|they say|people say|some say|according to|in theory|back home|in italy|in spain"
+        r"|in france|in the shop|at the shop|the shop|pizzeria|restaurant|the pub|met office|the news"
+        r"|somebody told|the manual|the paper|in a film|on holiday|another school|other school"
+        r"|the other school|in london)",
+    ),
     # jokes and comparisons
-    ("message", r"(?:joking|kidding|joke|jokes|jk|only messing|pulling your leg|april fool|as if|pretend|imagine|imaginary|in my dreams|dreamt|dream)"),
-    ("clause", r"(?:feels like|felt like|hotter than|colder than|as hot as|as cold as|like a|like an|looks like a|smells like|tastes like|could fry|could swear|million|billion|a hundred times|wouldn't it be|what a)"),
-    ("clause", r"(?:trick question|for example|for instance|e g|eg|hypothetically|in principle|practice run|as a rule|rule of thumb|rule|anyone else|example)"),
+    (
+        "message",
+        r"(?:joking|kidding|joke|jokes|jk|only messing|pulling your leg|april fool|as if|pretend|imagine"
+        r"|imaginary|in my dreams|dreamt|dream)",
+    ),
+    (
+        "clause",
+        r"(?:feels like|felt like|hotter than|colder than|as hot as|as cold as|like a|like an|looks like a"
+        r"|smells like|tastes like|could fry|could swear|million|billion|a hundred times|wouldn't it be"
+        r"|what a)",
+    ),
+    (
+        "clause",
+        r"(?:trick question|for example|for instance|e g|eg|hypothetically|in principle|practice run"
+        r"|as a rule|rule of thumb|rule|anyone else|example)",
+    ),
 )
 _SILENT_COMPILED = tuple((reach, compiled(pattern)) for reach, pattern in _SILENT)
-_IMPERATIVE = compiled(rf"(?:(?:and|then|now|ok|right|so|also|everyone|all|guys|team|<W>) )?(?:,? ?){_BASE}(?! (?:'s|is|was|<V>|in|on|out|off|test|count|check))")
-_IMPERATIVE_START = compiled(rf"{_BASE} (?:the|a|an|it|them|that|this|some|more|another|me|us|him|her|your|my|our|those|these|all|both|<N>|<D>|<O>|<P>|<K>|<L>|door|lid|pot|fire|wood|water|two|one|up|out)")
+_IMPERATIVE_START = compiled(
+    rf"{_BASE} (?:the|a|an|it|them|that|this|some|more|another|me|us|him|her|your|my|our|those|these|all"
+    rf"|both|<N>|<D>|<O>|<P>|<K>|<L>|door|lid|pot|fire|wood|water|two|one|up|out)"
+)
 _SAME_IN_PAST = frozenset({"put"})
 
 
@@ -170,8 +288,12 @@ def _questions(scene: Scene, full: Full, first: int, last: int) -> None:
         return
 
 
-_TELLING = frozenset("know knows knew wonder see saw remember forgot forget depends idea sure care tell told say says said asked ask that's of "
-                     "on from with by than like show matter matters check understand explain guess about exactly just is 's me us to for".split())
+_TELLING = bag(
+    "know knows knew wonder see saw remember forgot forget depends idea sure care tell told say says said "
+    "asked ask that's of "
+    "on from with by than like show matter matters check understand explain guess "
+    "about exactly just is 's me us to for"
+)
 _ADDRESS_COMPILED: list[re.Pattern[str]] = []
 
 
@@ -202,9 +324,12 @@ def _last_clause(scene: Scene, first: int, last: int) -> int:
 
 def _question_end(scene: Scene, at: int, last: int, full: Full) -> int:
     """A question runs to the next comma; a "what if" to the end of its sentence."""
-    head = full.text[full.starts[at]:full.starts[at] + 40]
-    if re.match(r"(?:and |so |but |ok )?(?:what (?:if|happens|would happen|about if)|suppose|supposing|say (?:we|i)|if |how (?:much|long|late|bad|far)[a-z ]* if |would it|will it [a-z]+ if)", head) or (
-            " if " in full.text[full.starts[at]:full.starts[last - 1] + 1]):
+    head = full.text[full.starts[at] : full.starts[at] + 40]
+    if re.match(
+        r"(?:and |so |but |ok )?(?:what (?:if|happens|would happen|about if)|suppose|supposing|say (?:we|i)"
+        r"|if |how (?:much|long|late|bad|far)[a-z ]* if |would it|will it [a-z]+ if)",
+        head,
+    ) or (" if " in full.text[full.starts[at] : full.starts[last - 1] + 1]):
         return last
     for number in range(at, last):
         item = scene.items[number]
@@ -244,15 +369,21 @@ def _set(scene: Scene, start: int, stop: int) -> None:
 
 
 def _forward(scene: Scene, at: int, last: int) -> int:
-    while at < last and not (scene.items[at].kind == "." and scene.items[at].word in ",;:|/()-.!?") and not (
-            scene.items[at].kind == "" and scene.items[at].word == "but"):
+    while (
+        at < last
+        and not (scene.items[at].kind == "." and scene.items[at].word in ",;:|/()-.!?")
+        and not (scene.items[at].kind == "" and scene.items[at].word == "but")
+    ):
         at += 1
     return at
 
 
 def _back(scene: Scene, at: int, first: int) -> int:
-    while at > first and not is_stop(scene.items[at - 1]) and not (
-            scene.items[at - 1].kind == "" and scene.items[at - 1].word in ("and", "but")):
+    while (
+        at > first
+        and not is_stop(scene.items[at - 1])
+        and not (scene.items[at - 1].kind == "" and scene.items[at - 1].word in ("and", "but"))
+    ):
         at -= 1
     return at
 
@@ -261,8 +392,11 @@ def _imperatives(scene: Scene, full: Full, first: int, last: int) -> None:
     """An order opens a clause with a bare verb: "bring the long peel", "turn the lamb"."""
     for start in _clause_starts(scene, first, last):
         at = start
-        while at < last and scene.items[at].kind == "" and scene.items[at].word in (
-                "and", "then", "now", "ok", "right", "so", "also", "please", "just", "everyone", "all", "guys", "team"):
+        while (
+            at < last
+            and scene.items[at].kind == ""
+            and scene.items[at].word in bag("and then now ok right so also please just everyone all guys team")
+        ):
             at += 1
         if at >= last or scene.moods[at] != "fact":
             continue
@@ -270,7 +404,11 @@ def _imperatives(scene: Scene, full: Full, first: int, last: int) -> None:
         match = _IMPERATIVE_START.match(full.text, full.starts[at])
         if match is None:
             continue
-        if scene.items[at].word == "let" and at + 2 < last and "fire" in (scene.items[at + 1].word, scene.items[at + 2].word):
+        if (
+            scene.items[at].word == "let"
+            and at + 2 < last
+            and "fire" in (scene.items[at + 1].word, scene.items[at + 2].word)
+        ):
             continue
         if scene.items[at].word in _SAME_IN_PAST and not called:
             continue
@@ -281,8 +419,11 @@ def _is_call(scene: Scene, first: int, comma: int) -> bool:
     """ "Tomos, ..." or "can you, ...": one or two words before the comma, none of them ours."""
     words = scene.items[first:comma]
     people = {word.lower() for name in scene.context.people for word in name.split()}
-    return 1 <= len(words) <= 2 and all(item.kind == "" for item in words) and (
-        words[-1].word in people or words[-1].word in _COMMON_CALLS)
+    return (
+        1 <= len(words) <= 2
+        and all(item.kind == "" for item in words)
+        and (words[-1].word in people or words[-1].word in _COMMON_CALLS)
+    )
 
 
-_COMMON_CALLS = frozenset("someone somebody guys team all everyone mara idris tomos bea folks people".split())
+_COMMON_CALLS = bag("someone somebody guys team all everyone mara idris tomos bea folks people")

@@ -1,4 +1,5 @@
 """Any text to plain lower-case characters, each with its place in the message as it was typed."""
+
 from __future__ import annotations
 
 import unicodedata
@@ -18,6 +19,7 @@ _FOLDED = {**_QUOTES, **_DASHES, **_DEGREES, **_FRACTIONS, **_SIGNS}
 @dataclass(frozen=True)
 class Plain:
     """`text` is what the rules see; character i of it stood at `origin[i]` in the message."""
+
     text: str
     origin: tuple[int, ...]
     cut: bool = False
@@ -43,8 +45,12 @@ def _fold(character: str, message: str, index: int) -> str:
         return character.lower()
     if character == "\n":
         return "\n"
-    if character in "–—−" and index + 1 < len(message) and message[index + 1].isdigit() and (
-            index == 0 or not message[index - 1].isalnum()):
+    if (
+        character in "–—−"
+        and index + 1 < len(message)
+        and message[index + 1].isdigit()
+        and (index == 0 or not message[index - 1].isalnum())
+    ):
         return "-"
     if character in _FOLDED:
         return _FOLDED[character]

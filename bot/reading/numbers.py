@@ -2,26 +2,29 @@
 
 A number that can also be a clock time keeps its two parts: "two ten" is 210 and (2, 10).
 """
+
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-SMALL = {word: value for value, word in enumerate(
+_SMALL = (
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen".split())}
-TENS = {word: 10 * value for value, word in enumerate(
-    "twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2)}
+    "eighteen nineteen"
+)
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
+SMALL = {word: value for value, word in enumerate(_SMALL.split())}
+TENS = {word: 10 * value for value, word in enumerate(_TENS.split(), start=2)}
 TENS["fourty"] = 40
 NUMBER_WORDS = frozenset(SMALL) | frozenset(TENS) | {"hundred", "thousand"}
-_DIGITS = re.compile(r"\d+(?:[.,:]\d+)*")
 _FRACTION = re.compile(r"\d{1,2}/\d{1,2}")
 
 
 @dataclass(frozen=True)
 class Number:
     """A value, the clock time it could be, and whether it was written in words."""
+
     value: float
     clock: tuple[int, int] | None = None
     words: bool = False
@@ -120,7 +123,3 @@ def fraction(text: str) -> float | None:
         return None
     top, bottom = map(int, text.split("/"))
     return top / bottom if 0 < top < bottom <= 10 else None
-
-
-def is_digits(text: str) -> bool:
-    return _DIGITS.fullmatch(text) is not None

@@ -1,11 +1,15 @@
 """A "dome" is an oven or the ceiling of one: which of the two is settled here, before any rule looks."""
+
 from __future__ import annotations
 
 from bot.reading.items import Item, Row
+from bot.reading.lexicon import bag
 from bot.reading.scene import Scene
 
-_INTO = frozenset("lit relit fired in into using inside fed opened closed shut light feed fire does how's how rake load unload use start heat from to of raked loaded using emptied".split())
-_OVEN_NEXT = frozenset("'s is will was be door going ready want wants need needs has does doesn't oven fire needs lit raked out settled tended".split())
+_INTO = bag(
+    "lit relit fired in into using inside fed opened closed shut light feed fire does how's how rake load "
+    "unload use start heat from to of raked loaded using emptied"
+)
 
 
 def settle_domes(scene: Scene) -> None:
@@ -50,14 +54,28 @@ def _means_ceiling(items: list[Item], at: int) -> bool:
         tool = any(item.kind == "I" for item in items[:at])
         if value is not None and tool:
             return True
-        if value is not None and any(item.kind == "P" for item in items) and not any(item.kind == "P" for item in items[max(0, at - 4):at]):
+        if (
+            value is not None
+            and any(item.kind == "P" for item in items)
+            and not any(item.kind == "P" for item in items[max(0, at - 4) : at])
+        ):
             return True
     if before is not None and before.kind == "" and before.word == "shot":
         return True
-    numbered = after is not None and (after.kind in ("N", "H") or (after.word in ("'s", "is", "at", "was", ":") and at + 2 < len(items) and items[at + 2].kind in ("N", "H")))
+    numbered = after is not None and (
+        after.kind in ("N", "H")
+        or (after.word in ("'s", "is", "at", "was", ":") and at + 2 < len(items) and items[at + 2].kind in ("N", "H"))
+    )
     if not numbered:
         return False
-    spots = [n for n, item in enumerate(items) if item.kind == "P" and n != at and n + 1 < len(items) and (items[n + 1].kind in ("N", "H") or items[n + 1].word in ("'s", "is", "at"))]
+    spots = [
+        n
+        for n, item in enumerate(items)
+        if item.kind == "P"
+        and n != at
+        and n + 1 < len(items)
+        and (items[n + 1].kind in ("N", "H") or items[n + 1].word in ("'s", "is", "at"))
+    ]
     others = [item for item in items if item.kind == "O" and item.value != "dome"]
     if before is not None and before.kind == "O":
         return True
@@ -72,19 +90,32 @@ def _means_oven(items: list[Item], at: int) -> bool:
     if after is not None and after.kind == "" and after.word in ("door", "oven", "fire", "air"):
         return True
     if before is not None and before.kind == "" and before.word in _INTO:
-        between = items[max(0, at - 4):at]
+        between = items[max(0, at - 4) : at]
         if before.word in ("in", "of", "from", "to") and any(item.kind == "I" for item in between):
             return False
-        return not (before.word == "of" and any(item.kind == "" and item.word in ("top", "inside", "face") for item in between))
+        return not (
+            before.word == "of" and any(item.kind == "" and item.word in ("top", "inside", "face") for item in between)
+        )
     if after is not None and after.word == ":" and at == 0:
         return True
     if after is not None and after.word in ("'s", "is") and at + 2 < len(items):
         following = items[at + 2]
         if following.kind == "C":
             return True
-        return following.kind == "" and following.word in ("retained", "tended", "ready", "lit", "on", "about", "roughly", "raked", "settled", "the", "going", "fired", "a", "mine")
-    if before is not None and before.kind == "" and before.word in ("on", "onto") and any(item.word in ("split", "splits", "log", "logs", "wood", "another") for item in items[:at]):
+        return following.kind == "" and following.word in bag(
+            "retained tended ready lit on about roughly raked settled the going fired a mine"
+        )
+    if (
+        before is not None
+        and before.kind == ""
+        and before.word in ("on", "onto")
+        and any(item.word in bag("split splits log logs wood another") for item in items[:at])
+    ):
         return True
     first = items[0] if items else None
-    asks = first is not None and first.kind == "" and first.word in ("what", "when", "how", "why", "does", "will", "is", "where", "who", "should", "can")
+    asks = (
+        first is not None
+        and first.kind == ""
+        and first.word in bag("what when how why does will is where who should can")
+    )
     return asks or any(item.kind == "." and item.word == "?" for item in items[at:])

@@ -1,17 +1,35 @@
 """The reader: one message and what the room knows, to facts, questions, one question back at most, and the reasons."""
+
 from __future__ import annotations
 
 from typing import Any
 
 from pydantic import ValidationError
 
-from bot.reading import rules_class, rules_fire, rules_fixes, rules_food, rules_heats, rules_pots, rules_questions, rules_team
+from bot.reading import (
+    rules_checks,
+    rules_chilling,
+    rules_class,
+    rules_doors,
+    rules_fire,
+    rules_guests,
+    rules_heats,
+    rules_loads,
+    rules_ovens,
+    rules_pots,
+    rules_questions,
+    rules_replace,
+    rules_stages,
+    rules_team,
+    rules_undo,
+)
 from bot.reading.answers import answer_of
 from bot.reading.asking import ask_of
 from bot.reading.carry import carry
 from bot.reading.context import Context
 from bot.reading.counts import counts
 from bot.reading.items import Item
+from bot.reading.lexicon import bag
 from bot.reading.moods import set_moods
 from bot.reading.normalise import MOST_CHARACTERS, plain
 from bot.reading.ovens_and_ceilings import settle_domes
@@ -41,15 +59,17 @@ def read(text: str, context: Context) -> Reading:
     facts, questions, spans = _checked(scene)
     if scene.trouble is None:
         scene.trouble = _impossible_time(scene)
-    return Reading(Heard(facts=tuple(facts), questions=tuple(questions)), ask, tuple(spans), _leftover(scene), scene.trouble)
+    return Reading(
+        Heard(facts=tuple(facts), questions=tuple(questions)), ask, tuple(spans), _leftover(scene), scene.trouble
+    )
 
 
 def _read_all(scene: Scene) -> None:
     rules_team.notes(scene)
     rules_team.hushes(scene)
-    rules_fixes.undos(scene)
+    rules_undo.undos(scene)
     rules_class.classes(scene)
-    rules_fixes.replaces(scene, told)
+    rules_replace.replaces(scene, told)
     rules_questions.questions(scene, told)
     told(scene)
     carry(scene)
@@ -57,23 +77,23 @@ def _read_all(scene: Scene) -> None:
 
 def told(scene: Scene) -> None:
     """The facts of a scene, the surest rules first."""
-    rules_class.ovens(scene)
+    rules_ovens.ovens(scene)
     rules_class.serves(scene)
-    rules_class.guests(scene)
+    rules_guests.guests(scene)
     rules_team.incidents(scene)
-    rules_fire.doors(scene)
+    rules_doors.doors(scene)
     rules_fire.fires(scene)
-    rules_food.reheats(scene)
+    rules_chilling.reheats(scene)
     rules_pots.pots(scene)
     counts(scene)
     rules_heats.heats(scene)
     rules_heats.use_tool_of_list(scene)
     rules_heats.use_unit_of_message(scene)
-    rules_food.stages(scene)
-    rules_food.checks(scene)
-    rules_food.chills(scene)
-    rules_pots.loads(scene)
-    rules_class.contents(scene)
+    rules_stages.stages(scene)
+    rules_checks.checks(scene)
+    rules_chilling.chills(scene)
+    rules_loads.loads(scene)
+    rules_guests.contents(scene)
     weather(scene)
     rules_team.tasks(scene)
 
@@ -126,7 +146,10 @@ def _span(scene: Scene, draft: Draft, made: Fact | Question) -> Span:
     return Span(start, end, scene.row.message[start:end], draft.rule, f"{made.is_}{': ' if meaning else ''}{meaning}")
 
 
-_SMALL = frozenset("the a an and it is 's was at on in of to for with now just so ok right we i all that this please by from are got has have been be yes".split())
+_SMALL = bag(
+    "the a an and it is 's was at on in of to for with now just so ok right we i all that this please by "
+    "from are got has have been be yes"
+)
 
 
 def _leftover(scene: Scene) -> tuple[str, ...]:
@@ -134,7 +157,13 @@ def _leftover(scene: Scene) -> tuple[str, ...]:
     covered = {n for draft in scene.drafts for n in range(draft.first, draft.last)}
     pieces: list[tuple[int, int]] = []
     for at, item in enumerate(scene.items):
-        if at in covered or item.kind == "." or scene.used[at] is not None or (item.kind == "" and item.word in _SMALL) or item.kind in ("T", "A"):
+        if (
+            at in covered
+            or item.kind == "."
+            or scene.used[at] is not None
+            or (item.kind == "" and item.word in _SMALL)
+            or item.kind in ("T", "A")
+        ):
             continue
         if pieces and pieces[-1][1] == at:
             pieces[-1] = (pieces[-1][0], at + 1)
@@ -146,7 +175,10 @@ def _leftover(scene: Scene) -> tuple[str, ...]:
 def _impossible_time(scene: Scene) -> str | None:
     for at, item in enumerate(scene.items):
         if _bad_clock(item) and scene.moods[at] in ("fact", "question"):
-            return f"{scene.message_of(item)} is no time of day: left out. Write it again, such as '9:20' or 'ten past nine'."
+            return (
+                f"{scene.message_of(item)} is no time of day: left out. Write it again, such as '9:20' or "
+                f"'ten past nine'."
+            )
     return None
 
 

@@ -1,4 +1,5 @@
 """What comes out of the reader: what was heard, one question at most, and the reason for every part of it."""
+
 from __future__ import annotations
 
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from skills.vocabulary import Heard
 @dataclass(frozen=True)
 class Ask:
     """One short question, and the fact that its answer completes (fields as in context.Pending)."""
+
     text: str
     about: dict[str, Any]
     missing: str
@@ -19,6 +21,7 @@ class Ask:
 @dataclass(frozen=True)
 class Span:
     """A piece of the message (characters start to end) and what it was taken for."""
+
     start: int
     end: int
     text: str
@@ -29,6 +32,7 @@ class Span:
 @dataclass(frozen=True)
 class Reading:
     """One message as it was read. `trouble` is a line for the writer when the input could not stand."""
+
     heard: Heard
     ask: Ask | None = None
     spans: tuple[Span, ...] = ()

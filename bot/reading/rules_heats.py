@@ -4,48 +4,33 @@ One scan serves the oven's spots, the food, fridge and hot cupboard, the yard's 
 because the same shapes serve all of them: "floor 180", "180 on the floor", "ir says 180 on the floor",
 "shot the crown, 274", "probe in the belly says 71".
 """
+
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass
 from typing import Any
 
+from bot.reading.heat_nouns import GLUE, Noun, choose_noun, noun_before, noun_behind
 from bot.reading.items import Item
+from bot.reading.lexicon import bag
 from bot.reading.numbers import Number
-from bot.reading.scene import Draft, Scene, compiled, is_hard
+from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
 
 # Highest and lowest heats that anything in the yard can show [degC]: flame and embers reach about 1000 (handbook
 # values for wood flames 800 to 1000, from memory); beyond it a digit is too many.
 LIMITS = {"reading": (-30.0, 1000.0), "food": (-30.0, 300.0), "store": (-40.0, 150.0), "weather": (-50.0, 60.0)}
 
-_GLUE = frozenset("'s is was are were it at on in of to by from for says say said reads read reading readings showing shows show sitting sat holding steady up down now still about around "
-                  "hit hits touching over under roughly back only got gives gave giving registers registered and then has have been a an with or so approx currently already there hovering running "
-                  "near nearly almost approx temp temperature heat reached reaches reaching that gone came come coming checked check took taken looks fell dropped risen climbed settled update yes measured "
-                  "just sits stands standing comes = here today one new latest late plus all bit white clear black probed temped gets getting measures the please very really quite so well um er oh measuring pointing off inside again well within around while we i got my our this hanging wow is's".split())
-_COMMENT_BEFORE = compiled(r"(?:down|up|dropped|lost|gained|fell|risen|rose|by|plus|another|over|above|below|under|every|within|give or take|minus|diff|difference|gap|spread|uneven by|difference of|gain of|drop of|loss of|rise of)(?: by| of)?")
-_UNIT_WORDS = frozenset("people guests guest coeliacs coeliac splits split logs log pieces piece sticks trays tray pots pot cups jars plates chairs tables loaves minutes portions more others other count ct "
-                        "counts covers adults kids children x times of lids rolls pizzas bags small big large little vegans vegan veggies veggie th st nd rd staff students helpers spots shots"
-                        " barrows barrow bottles pans oven ovens dishes potatoes onions eggs bits bit lumps chunks billets sheets tickets table chair bowls knives with who want wants need have are left out on-duty allergic boxes".split())
-_NOUNS = compiled(
-    r"(?P<place><P>)(?: (?P<pp>probe))?|(?P<probe>probe|thermocouple|deep probe|stem)|(?P<tool><I>)|"
-    r"(?P<core>core|core temp|middle|centre|center|inside|internal|thickest(?: part| bit)?|deepest|bone|heart of)|"
-    r"(?P<liq>liquor|liquid|juice|juices|cooking liquid|braising liquid|broth temp|liquor temp)|"
-    r"(?P<fridge>fridge|walk in|cold room|chiller|fridges|cooler|walk-in|refrigerator)|"
-    r"(?P<hot>hot hold|hot cupboard|hot holding|hot box|hotbox|hot-hold|bain marie|bain|hot cabinet|warming drawer|warming cupboard|hot press|warmer|hot plate|hotplate|warming oven|holding cabinet|hot pass)|"
-    r"(?P<out>outside|out here|outdoors|out there|in yard|yard|weather|out in yard|yard temp|shade|ambient|outside air)|"
-    r"(?P<dish><D>)|(?P<oven><O>)|(?P<wood>wood|logs|log|splits|moisture|meter|woodpile|kindling)"
+
+_UNIT_WORDS = bag(
+    "people guests guest coeliacs coeliac splits split logs log pieces piece sticks trays tray pots pot "
+    "cups jars plates chairs tables loaves minutes portions more others other count ct "
+    "counts covers adults kids children x times of lids rolls pizzas bags small "
+    "big large little vegans vegan veggies veggie th st nd rd staff students "
+    "helpers spots shots"
+    " barrows barrow bottles pans oven ovens dishes potatoes onions eggs bits bit "
+    "lumps chunks billets sheets tickets table chair bowls knives with who want "
+    "wants need have are left out on-duty allergic boxes"
 )
-_ASIDE = re.compile(r"\(")
-
-
-@dataclass
-class _Noun:
-    """The noun that a number belongs to; place, tool and the rest as the fact says them."""
-    kind: str
-    fields: dict[str, Any]
-    first: int
-    last: int
 
 
 def heats(scene: Scene) -> None:
@@ -60,9 +45,7 @@ def _values(scene: Scene, first: int, last: int) -> list[int]:
         item = scene.items[at]
         if scene.moods[at] != "fact" or scene.used[at]:
             continue
-        if item.kind == "H" or (item.kind == "N" and not _counts(scene.items, at, last)):
-            found.append(at)
-        elif item.kind == "M":
+        if item.kind == "H" or (item.kind == "N" and not _counts(scene.items, at, last)) or item.kind == "M":
             found.append(at)
     return found
 
@@ -74,10 +57,8 @@ def _counts(items: list[Item], at: int, last: int) -> bool:
         return True
     after = items[at + 1] if at + 1 < last else None
     if after is not None and after.kind == "" and after.word in _UNIT_WORDS:
-        return not (after.word in ("with", "of", "more", "left", "out", "oven", "inside", "are", "have") and number.value >= 25)
-    if number.value == 1 and number.words:
-        return True
-    return False
+        return not (after.word in bag("with of more left out oven inside are have") and number.value >= 25)
+    return bool(number.value == 1 and number.words)
 
 
 def _scan(scene: Scene, first: int, last: int) -> None:
@@ -88,12 +69,12 @@ def _scan(scene: Scene, first: int, last: int) -> None:
     last_draft: Draft | None = None
     for order, at in enumerate(values):
         stop = values[order + 1] if order + 1 < len(values) else last
-        left = _left(scene, previous_end, at, taken)
-        right = _right(scene, at, stop, taken)
+        left = noun_before(scene, previous_end, at, taken)
+        right = noun_behind(scene, at, stop, taken)
         if left is not None and right is not None and left.kind == "place" and right.kind == "place":
             right = None
         behind = turned_round and right is not None and right.kind == "place" and not right.fields.get("_linked")
-        noun = right if behind and (left is None or left.kind != "tool") else _choose(scene, left, right, at)
+        noun = right if behind and (left is None or left.kind != "tool") else choose_noun(scene, left, right)
         draft = None
         if _denied(scene, at, previous_end) or _aside(scene, previous_end, at):
             noun = None
@@ -105,7 +86,7 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         elif noun is None:
             draft = _parallel(scene, at, previous_end, last_draft) or _of_the_chilled(scene, at)
         if noun is not None:
-            draft = _draft(scene, noun, at, previous_end, stop, last_draft)
+            draft = _draft(scene, noun, at, last_draft)
             if draft is not None:
                 taken.update(range(noun.first, noun.last))
         if draft is not None:
@@ -133,30 +114,56 @@ def _aside(scene: Scene, start: int, at: int) -> bool:
     """ "(was 190)": what stands in brackets with no time is a remark."""
     opened = any(item.kind == "." and item.word == "(" for item in scene.items[start:at])
     closed = any(item.kind == "." and item.word == ")" for item in scene.items[start:at])
-    return opened and not closed and any(item.word in ("was", "from", "before", "earlier", "down", "up", "vs", "against", "expected", "want", "wanted") for item in scene.items[start:at])
+    return (
+        opened
+        and not closed
+        and any(
+            item.word in bag("was from before earlier down up vs against expected want wanted")
+            for item in scene.items[start:at]
+        )
+    )
 
 
-_CHANGED = frozenset("down up dropped lost gained fell risen rose by fallen climbed dropping climbing rising falling gaining losing another".split())
+_CHANGED = bag(
+    "down up dropped lost gained fell risen rose by fallen climbed dropping climbing rising falling "
+    "gaining losing another"
+)
 
 
-def _comment(scene: Scene, at: int, start: int, noun: _Noun | None, before: Draft | None) -> bool:
+def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft | None) -> bool:
     """A change ("down 8"), an old value with no time ("was 190"), a number measured against another ("20 above")."""
     words = [item.word for item in scene.items[start:at] if item.kind == ""]
     value = _value(scene, at)
     tail = words[-2:]
-    if "to" not in tail and "at" not in tail and value <= 80 and any(word in _CHANGED for word in tail) and (
-            noun is None or before is not None or noun.kind in ("place", "oven", "probe")):
+    if (
+        "to" not in tail
+        and "at" not in tail
+        and value <= 80
+        and any(word in _CHANGED for word in tail)
+        and (noun is None or before is not None or noun.kind in ("place", "oven", "probe"))
+    ):
         return True
-    after = [item.word for item in scene.items[at + 1:at + 4] if item.kind == ""]
-    if after and after[0] in ("above", "below", "over", "under", "higher", "lower", "warmer", "cooler", "hotter", "colder", "less", "off", "apart", "short", "out", "degrees") and (
-            after[0] not in ("over", "out", "off", "under") or (len(after) > 1 and after[1] in ("the", "what", "my", "that", "where"))):
+    after = [item.word for item in scene.items[at + 1 : at + 4] if item.kind == ""]
+    if (
+        after
+        and after[0]
+        in bag("above below over under higher lower warmer cooler hotter colder less off apart short out degrees")
+        and (
+            after[0] not in ("over", "out", "off", "under")
+            or (len(after) > 1 and after[1] in bag("the what my that where"))
+        )
+    ):
         return True
-    if before is not None and words and words[-1] in ("from", "was", "were", "vs", "versus", "against") and (
-            noun is None or noun.first < start or noun.kind == "none"):
+    if (
+        before is not None
+        and words
+        and words[-1] in bag("from was were vs versus against")
+        and (noun is None or noun.first < start or noun.kind == "none")
+    ):
         return not _has_time_near(scene, at)
-    if words and words[-1] == "from" and at + 2 < len(scene.items) and scene.items[at + 1].word in ("to", "down", "up"):
-        return True
-    return False
+    return bool(
+        words and words[-1] == "from" and at + 2 < len(scene.items) and scene.items[at + 1].word in ("to", "down", "up")
+    )
 
 
 def _has_time_near(scene: Scene, at: int) -> bool:
@@ -170,173 +177,6 @@ def _value(scene: Scene, at: int) -> float:
     return item.value.value if isinstance(item.value, Number) else float(item.value)
 
 
-def _nouns(scene: Scene, first: int, last: int) -> list[_Noun]:
-    """The nouns in a stretch of items, in order."""
-    if first >= last:
-        return []
-    canon = scene.row.canon
-    numbers = [number for number in range(first, last)]
-    if not numbers:
-        return []
-    found: list[_Noun] = []
-    start = scene.row.offset(first)
-    end = scene.row.offset(last)
-    for match in _NOUNS.finditer(canon, start, end):
-        a, b = scene.row.items_of(match.start(), match.end())
-        kind = str(match.lastgroup) if match.lastgroup != "pp" else "place"
-        fields: dict[str, Any] = {}
-        if kind == "place":
-            fields["place"] = scene.items[a].value
-            if match.group("pp"):
-                fields["tool"] = "probe"
-        found.append(_Noun(kind, fields, a, b))
-    return found
-
-
-_STRONG_GLUE_STOPS = frozenset(".!?|;")
-
-
-def _left(scene: Scene, start: int, at: int, taken: set[int]) -> _Noun | None:
-    """The noun before a number with nothing but small words between."""
-    nouns = [noun for noun in _nouns(scene, start, at) if noun.first not in taken]
-    chosen: _Noun | None = None
-    edge = at
-    commas = 0
-    for noun in reversed(nouns):
-        gap = scene.items[noun.last:edge]
-        ok = True
-        for item in gap:
-            if is_hard(item):
-                ok = False
-            elif item.kind == ".":
-                commas += item.word in ",/"
-            elif item.kind == "" and item.word not in _GLUE:
-                ok = False
-            elif item.kind in ("N", "H", "K", "L", "C", "U") or (chosen is not None and item.kind in ("T", "A")):
-                ok = False
-        if not ok or commas > 1:
-            break
-        if commas and chosen is not None:
-            break
-        chosen = noun if chosen is None else _join(scene, noun, chosen)
-        edge = noun.first
-    return chosen
-
-
-def _join(scene: Scene, outer: _Noun, inner: _Noun) -> _Noun:
-    """Two nouns before one number: "air in the barrel", "probe in the belly", "ir on floor", "lamb core"."""
-    kinds = {outer.kind, inner.kind}
-    first, last = min(outer.first, inner.first), max(outer.last, inner.last)
-    if kinds == {"place"}:
-        # "hanging thermometer by the floor" is rare; the nearer noun is meant, but "thermometer on the floor" is one.
-        return inner if inner.fields["place"] != "air" or outer.fields["place"] == "air" else _Noun(
-            "place", inner.fields, inner.first, inner.last)
-    for main in ("core", "liq", "fridge", "hot"):
-        if main in kinds:
-            keep = outer if outer.kind == main else inner
-            return _Noun(main, keep.fields, first, last)
-    if "place" in kinds:
-        place = outer if outer.kind == "place" else inner
-        other = inner if place is outer else outer
-        fields = dict(place.fields)
-        if other.kind == "tool":
-            fields["tool"] = "infrared"
-        elif other.kind == "probe":
-            fields["tool"] = "probe"
-        elif other.kind == "dish":
-            if place is inner:
-                return inner
-            if fields["place"] == "air" and any(item.word in ("in", "of") for item in scene.items[outer.last:inner.first]):
-                return _Noun("dish", {}, first, last)
-            return inner
-        return _Noun("place", fields, first, last)
-    if kinds == {"probe", "dish"}:
-        return _Noun("core", {}, first, last)
-    if kinds == {"tool", "dish"}:
-        return _Noun("dish", {}, first, last)
-    if "probe" in kinds:
-        return _Noun("probe", {}, first, last)
-    if "tool" in kinds and "oven" in kinds:
-        return _Noun("tool", {}, first, last)
-    if "wood" in kinds:
-        return _Noun("wood", {}, first, last)
-    if "out" in kinds:
-        return _Noun("out", {}, first, last)
-    return inner
-
-
-def _right(scene: Scene, at: int, stop: int, taken: set[int]) -> _Noun | None:
-    """The noun behind a number: "180 on the floor", "82 in the middle", "170 air"."""
-    nouns = [noun for noun in _nouns(scene, at + 1, stop) if noun.first not in taken]
-    if not nouns:
-        return None
-    chosen: _Noun | None = None
-    edge = at + 1
-    linked = False
-    for noun in nouns:
-        gap = scene.items[edge:noun.first]
-        if any(item.kind == "." or item.kind in ("T", "A") or (item.kind == "" and item.word not in _LINKS) for item in gap):
-            break
-        if chosen is None:
-            linked = any(item.word in _PREPOSITIONS for item in gap)
-            chosen = noun
-        elif any(item.word in _PREPOSITIONS for item in gap) or noun.kind == "oven":
-            chosen = _join(scene, chosen, noun)
-        else:
-            break
-        edge = noun.last
-    if chosen is not None:
-        chosen.fields = {**chosen.fields, "_linked": linked}
-    return chosen
-
-
-_LINKS = frozenset("the please just on in at of from by off with for the up near to my our a over inside across per using and is".split()) - {"and", "is", "to"}
-_PREPOSITIONS = frozenset("on in at of from by off with using over across per inside for near".split())
-
-
-def _choose(scene: Scene, left: _Noun | None, right: _Noun | None, at: int) -> _Noun | None:
-    if left is None:
-        return right
-    if right is None or not right.fields.get("_linked"):
-        if right is not None and left.kind in ("tool", "oven") and right.kind == "place" and not _claimed(scene, right):
-            return _Noun("place", {**right.fields, **({"tool": "infrared"} if left.kind == "tool" else {})}, left.first, right.last)
-        if right is not None and right.kind == "core" and left.kind in ("dish", "probe"):
-            return _Noun("core", {}, left.first, right.last)
-        if right is not None and right.kind == "tool" and left.kind == "place":
-            return _Noun("place", {**left.fields, "tool": "infrared"}, left.first, left.last)
-        return left
-    if left.kind == "place" and right.kind in ("tool", "probe"):
-        tool = "infrared" if right.kind == "tool" else "probe"
-        return _Noun("place", {**left.fields, "tool": tool}, left.first, right.last)
-    if left.kind == "tool" and right.kind == "place":
-        return _Noun("place", {**right.fields, "tool": "infrared"}, left.first, right.last)
-    if left.kind in ("tool", "probe") and right.kind == "dish":
-        return _Noun("core" if left.kind == "probe" else "dish", {}, left.first, right.last)
-    if left.kind == "probe" and right.kind == "place":
-        return _Noun("place", {**right.fields, "tool": "probe"}, left.first, right.last)
-    if right.kind in ("core", "liq") and left.kind in ("dish", "probe", "place", "tool"):
-        return _Noun(right.kind, {}, left.first, right.last)
-    if left.kind == "oven" and right.kind == "oven":
-        return right
-    if left.kind == "oven" and right.kind in ("place", "core", "probe"):
-        return _Noun(right.kind, right.fields, left.first, right.last)
-    if left.kind == "place" and right.kind == "dish" and left.fields.get("place") == "air":
-        return _Noun("dish", {}, left.first, right.last)
-    if left.kind == "dish" and right.kind == "place":
-        return right
-    if left.kind == "dish" and right.kind in ("fridge", "hot", "probe"):
-        return left if right.kind != "probe" else _Noun("core", {}, left.first, right.last)
-    return left
-
-
-def _claimed(scene: Scene, noun: _Noun) -> bool:
-    """Whether a noun behind a number has a number of its own: "ir 180, floor 170"."""
-    after = noun.last
-    while after < len(scene.items) and scene.items[after].word in ("'s", "is", "at", "was", "probe", "says"):
-        after += 1
-    return after < len(scene.items) and scene.items[after].kind in ("N", "H")
-
-
 def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft | None:
     """A number with no noun of its own goes on with the noun before: "air 141, was 160 at one", "nine: 148"."""
     item = scene.items[at]
@@ -344,9 +184,9 @@ def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft 
         before = _last_heat(scene, at)
     if before is None or before.kind not in ("reading", "food") or "celsius" not in before.fields:
         return None
-    gap = scene.items[before.last:at] if before.last <= at else scene.items[start:at]
+    gap = scene.items[before.last : at] if before.last <= at else scene.items[start:at]
     words = [each for each in gap if each.kind == ""]
-    if any(each.word not in _GLUE and each.word not in ("now", "then", "earlier") for each in words):
+    if any(each.word not in GLUE and each.word not in ("now", "then", "earlier") for each in words):
         return None
     if any(each.kind in ("D", "P", "I", "O") for each in gap):
         return None
@@ -367,15 +207,27 @@ def _of_the_chilled(scene: Scene, at: int) -> Draft | None:
     """ "beans fully chilled, 4C", "reheated the soup, 82C": a heat in degrees that stands alone is the food's."""
     item = scene.items[at]
     a, b = scene.segment(at)
-    alone = all(each.kind == "T" or each is item or each.word in ("now", "at", "and", "down", "to", "it", "'s", "is") for each in scene.items[a:b])
+    alone = all(
+        each.kind == "T" or each is item or each.word in bag("now at and down to it 's is") for each in scene.items[a:b]
+    )
     first, _ = scene.sentence(at)
     words = set(scene.row.words(first, at))
     dish = any(each.kind == "D" for each in scene.items[first:at])
-    before = [each.word for each in scene.items[max(0, at - 3):at] if each.kind == ""]
-    if before[-1:] in (["to"], ["at"]) and set(before) & {"chilled", "reheated", "down", "cooled", "through", "up", "hot"} and words & {"chilled", "reheated", "cooled", "reheat"} and dish:
+    before = [each.word for each in scene.items[max(0, at - 3) : at] if each.kind == ""]
+    if (
+        before[-1:] in (["to"], ["at"])
+        and set(before) & bag("chilled reheated down cooled through up hot")
+        and words & {"chilled", "reheated", "cooled", "reheat"}
+        and dish
+    ):
         draft = scene.add({"is": "food", "celsius": _value(scene, at)}, at, at + 1, "heat of food")
         return draft if _check_limits(scene, draft) else None
-    if item.kind != "H" or not alone or a == first or not (words & {"chilled", "reheated", "cooled", "chill", "hot", "cold"} and dish):
+    if (
+        item.kind != "H"
+        or not alone
+        or a == first
+        or not (words & bag("chilled reheated cooled chill hot cold") and dish)
+    ):
         return None
     draft = scene.add({"is": "food", "celsius": item.value}, at, at + 1, "heat of food")
     return draft if _check_limits(scene, draft) else None
@@ -386,7 +238,7 @@ def _last_heat(scene: Scene, at: int) -> Draft | None:
     return max(earlier, key=lambda draft: draft.last) if earlier else None
 
 
-def _draft(scene: Scene, noun: _Noun, at: int, start: int, stop: int, before: Draft | None) -> Draft | None:
+def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | None:
     item = scene.items[at]
     value = _value(scene, at)
     first = min(noun.first, at)
@@ -397,7 +249,7 @@ def _draft(scene: Scene, noun: _Noun, at: int, start: int, stop: int, before: Dr
     if item.kind == "M" or (noun.kind == "wood" and (0 < value <= 70)):
         return _moisture(scene, noun, at, value, first, last)
     if noun.kind in ("place", "probe", "tool", "oven"):
-        return _reading(scene, noun, at, value, first, last, start, before)
+        return _reading(scene, noun, at, value, first, last, before)
     if noun.kind in ("core", "liq", "dish"):
         if item.kind == "N" and noun.kind == "dish" and (value < 20 or not _tells_heat(scene, noun, at)):
             return None
@@ -405,13 +257,22 @@ def _draft(scene: Scene, noun: _Noun, at: int, start: int, stop: int, before: Dr
         part = {"core": "core", "liq": "liquid"}.get(noun.kind)
         if part is not None:
             fields["part"] = part
-        if noun.kind == "core" and item.kind == "N" and value < 15 and not any(each.word in ("core", "middle", "centre") for each in span):
+        if (
+            noun.kind == "core"
+            and item.kind == "N"
+            and value < 15
+            and not any(each.word in ("core", "middle", "centre") for each in span)
+        ):
             return None
         draft = scene.add(fields, first, last, "heat of food")
         return draft if _check_limits(scene, draft) else None
     if noun.kind in ("fridge", "hot"):
-        draft = scene.add({"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value},
-                          first, last, "heat of fridge or hot cupboard")
+        draft = scene.add(
+            {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value},
+            first,
+            last,
+            "heat of fridge or hot cupboard",
+        )
         return draft if _check_limits(scene, draft) else None
     if noun.kind == "out" and (item.kind == "H" or value <= 45):
         scene.add({"is": "weather", "celsius": value}, first, last, "weather")
@@ -419,37 +280,67 @@ def _draft(scene: Scene, noun: _Noun, at: int, start: int, stop: int, before: Dr
     return None
 
 
-def _tells_heat(scene: Scene, noun: _Noun, at: int) -> bool:
+def _tells_heat(scene: Scene, noun: Noun, at: int) -> bool:
     """A dish with a bare number is its heat only if that number stands right behind it: "stew 83", "lamb's at 88"."""
     if noun.first > at:
-        return scene.items[noun.last - 1].kind == "D" and at + 1 < len(scene.items) and scene.items[at + 1].word in ("in", "on", "for")
-    gap = [item.word for item in scene.items[noun.last:at] if item.kind == ""]
-    return all(word in ("'s", "is", "are", "were", "running", "holding", "hovering", "steady", "back", "oven", "it", "down", "reading", "showing", "cruising", "ticking", "temp", "temperature", "probed", "measured", "probing", "along", "settled", "at", "was", "says", "reads", "now", "about", "around", "still", "only", "up", "to", "has", "reached", "hit", "in", "sitting", "and", "the") for word in gap) and not any(
-        item.kind == "." for item in scene.items[noun.last:at])
+        return (
+            scene.items[noun.last - 1].kind == "D"
+            and at + 1 < len(scene.items)
+            and scene.items[at + 1].word in ("in", "on", "for")
+        )
+    gap = [item.word for item in scene.items[noun.last : at] if item.kind == ""]
+    return all(
+        word
+        in bag(
+            "'s is are were running holding hovering steady back oven it down reading showing cruising ticking "
+            "temp temperature probed measured probing along settled at was says reads now about around still "
+            "only up to has reached hit in sitting and the"
+        )
+        for word in gap
+    ) and not any(item.kind == "." for item in scene.items[noun.last : at])
 
 
-def _reading(scene: Scene, noun: _Noun, at: int, value: float, first: int, last: int, start: int, before: Draft | None) -> Draft | None:
+def _reading(
+    scene: Scene, noun: Noun, at: int, value: float, first: int, last: int, before: Draft | None
+) -> Draft | None:
     item = scene.items[at]
-    fields: dict[str, Any] = {"is": "reading", **{key: entry for key, entry in noun.fields.items() if key[0] != "_"}, "celsius": value}
+    fields: dict[str, Any] = {
+        "is": "reading",
+        **{key: entry for key, entry in noun.fields.items() if key[0] != "_"},
+        "celsius": value,
+    }
     if noun.kind == "probe":
         fields.update(place="floor", tool="probe")
     if noun.kind == "tool":
         fields["tool"] = "infrared"
-    if item.kind == "N" and value < 15 and not (noun.kind == "place" and noun.last == at and "." not in item.word and value > 0 and _cold_ok(scene, at)):
+    if (
+        item.kind == "N"
+        and value < 15
+        and not (
+            noun.kind == "place" and noun.last == at and "." not in item.word and value > 0 and _cold_ok(scene, at)
+        )
+    ):
         return None
     if noun.kind == "oven":
         own = next((n for n in range(noun.last - 1, noun.first - 1, -1) if scene.items[n].kind == "O"), None)
         if own is not None:
             fields["oven"] = str(scene.items[own].value)
-        after_and = before is not None and before.kind == "reading" and "place" in before.fields and any(
-            each.word in ("and", ",", "/") for each in scene.items[before.last:noun.first + 1])
+        after_and = (
+            before is not None
+            and before.kind == "reading"
+            and "place" in before.fields
+            and any(each.word in ("and", ",", "/") for each in scene.items[before.last : noun.first + 1])
+        )
         if after_and and before is not None:
             fields["place"] = before.fields["place"]
-        elif item.kind == "N" and first != at and (value < 40 or not _tells_heat(scene, noun, at)):
+        elif (item.kind == "N" and first != at and (value < 40 or not _tells_heat(scene, noun, at))) or (
+            first == at and not _of_whole_oven(scene, noun, at, value)
+        ):
             return None
-        elif first == at and not _of_whole_oven(scene, noun, at, value):
-            return None
-    tail = compiled(r"(?:by|with|on|from|off|using|via)? ?(?:laser |temp )?(?P<t><I>|probe)(?! (?:says|reads|on|in|<N>|<H>))").match(scene.row.canon, scene.row.offset(last))
+    tail = compiled(
+        r"(?:by|with|on|from|off|using|via)? ?(?:laser |temp )?(?P<t><I>|probe)(?! (?:says|reads|on|in|<N>"
+        r"|<H>))"
+    ).match(scene.row.canon, scene.row.offset(last))
     if tail is not None and noun.kind in ("place", "oven") and "tool" not in fields:
         fields["tool"] = "probe" if tail.group("t") == "probe" else "infrared"
         last = scene.row.items_of(tail.start(), tail.end())[1]
@@ -459,12 +350,20 @@ def _reading(scene: Scene, noun: _Noun, at: int, value: float, first: int, last:
     return draft if _check_limits(scene, draft) else None
 
 
-def _of_whole_oven(scene: Scene, noun: _Noun, at: int, value: float) -> bool:
+def _of_whole_oven(scene: Scene, noun: Noun, at: int, value: float) -> bool:
     """ "it's 185 in the barrel", "185 in the dome": a number before the oven it is told of."""
-    linked = any(item.word in ("in", "on", "for", "from") for item in scene.items[at + 1:noun.last])
+    linked = any(item.word in ("in", "on", "for", "from") for item in scene.items[at + 1 : noun.last])
     a, _ = scene.segment(at)
     before = [item for item in scene.items[a:at] if item.kind != "."]
-    small = all(item.kind in ("T", "A") or item.word in ("it", "'s", "is", "now", "still", "about", "reading", "got", "at", "showing", "has", "a", "we", "have", "temp", "heat", "says", "the", "and", "was", "just", "steady", "holding", "temperature") for item in before)
+    small = all(
+        item.kind in ("T", "A")
+        or item.word
+        in bag(
+            "it 's is now still about reading got at showing has a we have temp heat says the and was just "
+            "steady holding temperature"
+        )
+        for item in before
+    )
     return linked and small and value >= 60
 
 
@@ -473,12 +372,32 @@ def _cold_ok(scene: Scene, at: int) -> bool:
     return after is None or after.kind == "."
 
 
-def _moisture(scene: Scene, noun: _Noun, at: int, value: float, first: int, last: int) -> Draft | None:
+def _moisture(scene: Scene, noun: Noun, at: int, value: float, first: int, last: int) -> Draft | None:
     a, b = scene.sentence(at)
     words = {word for item in scene.items[a:b] for word in item.words}
-    if not words & {"wood", "logs", "log", "split", "splits", "meter", "moisture", "basis", "kindling", "woodpile", "ash", "oak", "beech", "birch", "alder"}:
+    if not words & {
+        "wood",
+        "logs",
+        "log",
+        "split",
+        "splits",
+        "meter",
+        "moisture",
+        "basis",
+        "kindling",
+        "woodpile",
+        "ash",
+        "oak",
+        "beech",
+        "birch",
+        "alder",
+    }:
         return None
-    if noun.kind == "wood" and scene.items[at].kind == "N" and not (words & {"meter", "moisture", "reading", "reads", "read", "basis", "percent"}):
+    if (
+        noun.kind == "wood"
+        and scene.items[at].kind == "N"
+        and not (words & bag("meter moisture reading reads read basis percent"))
+    ):
         return None
     if noun.kind == "wood" and scene.items[at].kind == "H":
         return None
@@ -495,12 +414,18 @@ def _check_limits(scene: Scene, draft: Draft) -> bool:
         return True
     scene.drafts.remove(draft)
     number = f"{value:g}"
-    what = {"reading": str(draft.fields.get("place", "that")), "food": "food", "store": "a fridge or hot cupboard",
-            "weather": "weather"}[draft.kind]
+    what = {
+        "reading": str(draft.fields.get("place", "that")),
+        "food": "food",
+        "store": "a fridge or hot cupboard",
+        "weather": "weather",
+    }[draft.kind]
     subject = what[:1].upper() + what[1:]
-    scene.trouble = (f"{subject} {number} is beyond any brick oven: nothing recorded of it. Write it again, such as 'floor 180'."
-                     if draft.kind == "reading" else
-                     f"{number} is beyond what {what} can be: nothing recorded of it. Write it again, such as 'core 88'.")
+    scene.trouble = (
+        f"{subject} {number} is beyond any brick oven: nothing recorded of it. Write it again, such as 'floor 180'."
+        if draft.kind == "reading"
+        else f"{number} is beyond what {what} can be: nothing recorded of it. Write it again, such as 'core 88'."
+    )
     return False
 
 
@@ -511,13 +436,22 @@ def use_unit_of_message(scene: Scene) -> None:
             continue
         a, b = scene.segment(at)
         words = [each for each in scene.items[a:b] if each.kind != "."]
-        if not all(each.kind == "" and each.word in ("that", "'s", "is", "in", "all", "both", "fahrenheit", "farenheit", "f", "degrees", "sorry", "those", "are", "it", "these", "american") for each in words):
+        if not all(
+            each.kind == ""
+            and each.word
+            in bag("that 's is in all both fahrenheit farenheit f degrees sorry those are it these american")
+            for each in words
+        ):
             continue
         if item.word == "f" and len(words) < 2:
             continue
         for draft in scene.drafts:
-            if draft.kind in ("reading", "food", "store") and "celsius" in draft.fields and draft.last <= at and not any(
-                    each.kind == "H" for each in scene.items[draft.first:draft.last]):
+            if (
+                draft.kind in ("reading", "food", "store")
+                and "celsius" in draft.fields
+                and draft.last <= at
+                and not any(each.kind == "H" for each in scene.items[draft.first : draft.last])
+            ):
                 draft.fields["celsius"] = fahrenheit(float(draft.fields["celsius"]))
 
 
@@ -527,15 +461,18 @@ def use_tool_of_list(scene: Scene) -> None:
         tool: int | None = None
         for at in range(first, last):
             item = scene.items[at]
-            if item.kind == "I" or (item.kind == "" and item.word in ("shot", "shots", "zapped", "pointed", "gunned")):
+            if item.kind == "I" or (item.kind == "" and item.word in bag("shot shots zapped pointed gunned")):
                 tool = at
                 continue
             if tool is None:
                 continue
         if tool is None:
             continue
-        drafts = [draft for draft in scene.drafts if draft.kind == "reading" and first <= draft.first < last
-                  and "celsius" in draft.fields]
+        drafts = [
+            draft
+            for draft in scene.drafts
+            if draft.kind == "reading" and first <= draft.first < last and "celsius" in draft.fields
+        ]
         own = [draft for draft in drafts if draft.fields.get("tool") == "infrared"]
         head = all(tool <= draft.first for draft in drafts) or not own
         shot = scene.items[tool].kind == ""
@@ -552,10 +489,15 @@ def _heads_list(scene: Scene, tool: int, first: int) -> bool:
     if after is not None and after.kind == "." and after.word in (":", ",", "-"):
         return True
     if after is not None and after.kind == "P":
-        second = [item for item in scene.items[tool + 1:] if item.kind == "I"]
-        numbers = [item for item in scene.items[tool + 1:] if item.kind in ("N", "H")]
+        second = [item for item in scene.items[tool + 1 :] if item.kind == "I"]
+        numbers = [item for item in scene.items[tool + 1 :] if item.kind in ("N", "H")]
         return not second and len(numbers) > 1
     if before is not None and before.word in ("both", "all") and (after is None or after.kind == "."):
         return True
-    return before is not None and before.kind == "" and before.word in ("with", "by", "all", "using") and (after is None or after.kind == ".") and any(
-        item.word == "all" for item in scene.items[first:tool])
+    return (
+        before is not None
+        and before.kind == ""
+        and before.word in ("with", "by", "all", "using")
+        and (after is None or after.kind == ".")
+        and any(item.word == "all" for item in scene.items[first:tool])
+    )

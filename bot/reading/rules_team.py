@@ -1,17 +1,33 @@
 """The team: who takes what, what is done, what went wrong, quiet please, and notes for the record."""
+
 from __future__ import annotations
 
 from typing import Any
 
 from bot.reading.clock_times import Clock, coming
+from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene, clean, compiled
 
-_BODY = r"(?:hand|hands|wrist|wrists|arm|arms|finger|fingers|thumb|thumbs|leg|legs|foot|feet|toe|toes|knee|face|head|eye|eyes|eyebrows?|hair|fringe|ankle|elbow|shoulder|back|forearm|palm|knuckles?|lip|tongue|cheek|ear|chin|nose|neck|knees|shin|himself|herself|themselves|myself|itself|D\d+)"
-_HURT = r"(?:burnt|burned|cut|scalded|singed|hurt|nicked|sliced|scorched|bashed|banged|hit|knocked|bumped|twisted|sprained|grazed|stabbed|crushed|trapped|blistered|gashed|scraped|broke|bruised|pinched|jammed|caught|split open|skinned)"
+_BODY = (
+    r"(?:hand|hands|wrist|wrists|arm|arms|finger|fingers|thumb|thumbs|leg|legs|foot|feet|toe|toes|knee|face"
+    r"|head|eye|eyes|eyebrows?|hair|fringe|ankle|elbow|shoulder|back|forearm|palm|knuckles?|lip|tongue"
+    r"|cheek|ear|chin|nose|neck|knees|shin|himself|herself|themselves|myself|itself|D\d+)"
+)
+_HURT = (
+    r"(?:burnt|burned|cut|scalded|singed|hurt|nicked|sliced|scorched|bashed|banged|hit|knocked|bumped"
+    r"|twisted|sprained|grazed|stabbed|crushed|trapped|blistered|gashed|scraped|broke|bruised|pinched"
+    r"|jammed|caught|split open|skinned)"
+)
 _WHOSE = r"(?:my|her|his|their|its|the|a|own|left|right|our|both|little|index|bare)"
 
 
-_HURT_WORDS = frozenset("burnt burned cut scalded singed hurt nicked sliced scorched bashed banged hit knocked bumped twisted sprained grazed stabbed crushed trapped blistered gashed scraped broke bruised pinched jammed caught split skinned bleeding blistering swollen slipped tripped fell fallen fainted passed collapsed keeled choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed landed jumped flew set fire alight gas smoke alarm ambulance aid burn called".split())
+_HURT_WORDS = bag(
+    "burnt burned cut scalded singed hurt nicked sliced scorched bashed banged hit knocked bumped twisted "
+    "sprained grazed stabbed crushed trapped blistered gashed scraped broke bruised pinched jammed caught "
+    "split skinned bleeding blistering swollen slipped tripped fell fallen fainted passed collapsed keeled "
+    "choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed "
+    "landed jumped flew set fire alight gas smoke alarm ambulance aid burn called"
+)
 
 
 def incidents(scene: Scene) -> None:
@@ -19,13 +35,27 @@ def incidents(scene: Scene) -> None:
     if not scene.has_any(_HURT_WORDS):
         return
     for pattern in (
-        rf"{_HURT}(?: {_WHOSE})+ {_BODY}", rf"{_HURT} {_BODY}", rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding|blistered|blistering|singed|swollen)",
-        r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)|having a reaction|allergic reaction|had a fall|had a reaction|bitten by|nosebleed)(?: (?:on|over|off|down|by|in|near|from|at|into|and|with)(?: (?:<DW>|<O>|<P>))*?)?(?= ?(?:$|[.,;!|]|and |but |at <T>|<T>))",
-        r"(?:sparks?|ember|embers|hot coal|fat) (?:caught|set fire to|set light to|jumped on|jumped onto|landed on|hit|flew into|got in|went in) (?:<W> ?){1,3}", r"(?:tea towel|towel|apron|sleeve|tablecloth|grass|thatch|fence|shed|bin|gazebo|tent|roof|oven glove|glove|hair)(?: (?:'s|is|was|has|just))* (?:caught fire|on fire|alight|caught light|caught)",
-        r"(?:gas leak|smoke inhalation|co alarm|carbon monoxide alarm|monoxide alarm|ambulance (?:called|coming|here)|first aid (?:given|needed)|called (?:an )?ambulance|small burn|minor burn|bad burn|burn on (?:<W> ?){1,3})",
+        rf"{_HURT}(?: {_WHOSE})+ {_BODY}",
+        rf"{_HURT} {_BODY}",
+        rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding"
+        rf"|blistered|blistering|singed|swollen)",
+        r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked"
+        r"|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy"
+        r"|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)"
+        r"|having a reaction|allergic reaction|had a fall|had a reaction|bitten by|nosebleed)(?: (?:on"
+        r"|over|off|down|by|in|near|from|at|into|and|with)(?: (?:<DW>|<O>|<P>))*?)?(?= ?(?:$|[.,;!|]"
+        r"|and |but |at <T>|<T>))",
+        r"(?:sparks?|ember|embers|hot coal|fat) (?:caught|set fire to|set light to|jumped on"
+        r"|jumped onto|landed on|hit|flew into|got in|went in) (?:<W> ?){1,3}",
+        r"(?:tea towel|towel|apron|sleeve|tablecloth|grass|thatch|fence|shed|bin|gazebo|tent|roof"
+        r"|oven glove|glove|hair)(?: (?:'s|is|was|has|just))* (?:caught fire|on fire|alight"
+        r"|caught light|caught)",
+        r"(?:gas leak|smoke inhalation|co alarm|carbon monoxide alarm|monoxide alarm"
+        r"|ambulance (?:called|coming|here)|first aid (?:given|needed)|called (?:an )?ambulance"
+        r"|small burn|minor burn|bad burn|burn on (?:<W> ?){1,3})",
     ):
         for found in scene.find(pattern, mood=None, fresh=False):
-            if any(mood in ("question", "what_if") for mood in scene.moods[found.first:found.last]):
+            if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
                 continue
             if scene.moods[found.first] != "fact":
                 continue
@@ -48,45 +78,142 @@ def _somebody(scene: Scene, found: Found) -> bool:
     words = found.match.group().split()
     a, b = scene.segment(found.first)
     around = scene.row.words(a, b)
-    if words[0] in ("slipped", "fell", "fallen", "tripped", "collapsed", "split", "gone", "hit", "choked", "stung", "dizzy") or words[0] in ("caught", "broke", "jammed", "trapped"):
-        before = scene.items[a:found.first]
+    if words[0] in bag("slipped fell fallen tripped collapsed split gone hit choked stung dizzy") or words[0] in (
+        "caught",
+        "broke",
+        "jammed",
+        "trapped",
+    ):
+        before = scene.items[a : found.first]
         people = {part.lower() for name in scene.context.people for part in name.split()}
         named = [item for item in before if item.kind == ""]
-        someone = any(item.word in people or item.word in _PERSONS or (item.kind == "" and scene.message_of(item)[:1].isupper() and item.word not in ("the", "it", "fork", "knife", "bone", "oven", "floor", "door", "air", "probe", "log", "temp")) for item in named)
-        if words[0] in ("caught", "broke", "jammed", "trapped", "hit", "split"):
+        someone = any(
+            item.word in people
+            or item.word in _PERSONS
+            or (
+                item.kind == ""
+                and scene.message_of(item)[:1].isupper()
+                and item.word not in bag("the it fork knife bone oven floor door air probe log temp")
+            )
+            for item in named
+        )
+        if words[0] in bag("caught broke jammed trapped hit split"):
             return someone or bool(set(words) & {"my", "her", "his", "their"})
-        things = {"temp", "floor", "air", "oven", "probe", "door", "log", "logs", "fork", "bone", "time", "timing", "schedule", "it", "meat", "class", "rain", "fire", "wind", "dome", "stew", "cake", "number", "ash", "ember", "lid", "leaf", "snow", "price", "tree", "wood", "stack", "bread", "soufflé", "roof"}
-        return (someone or not named) and not {word for item in before for word in item.words} & things and not any(item.kind in ("D", "O", "P") for item in before)
+        things = {
+            "temp",
+            "floor",
+            "air",
+            "oven",
+            "probe",
+            "door",
+            "log",
+            "logs",
+            "fork",
+            "bone",
+            "time",
+            "timing",
+            "schedule",
+            "it",
+            "meat",
+            "class",
+            "rain",
+            "fire",
+            "wind",
+            "dome",
+            "stew",
+            "cake",
+            "number",
+            "ash",
+            "ember",
+            "lid",
+            "leaf",
+            "snow",
+            "price",
+            "tree",
+            "wood",
+            "stack",
+            "bread",
+            "soufflé",
+            "roof",
+        }
+        return (
+            (someone or not named)
+            and not {word for item in before for word in item.words} & things
+            and not any(item.kind in ("D", "O", "P") for item in before)
+        )
     if words[0] in ("cut", "split") and set(around) & {"bread", "onions", "cake", "logs", "wood"}:
         return False
     if words[-1][0] == "D" and words[-1][1:].isdigit():
-        return scene.item(words[-1]).words[0] in ("shoulder", "cheek", "shin", "neck", "leg", "tongue") and len(words) > 2 and bool(set(words) & {"my", "her", "his", "their"})
+        return (
+            scene.item(words[-1]).words[0] in bag("shoulder cheek shin neck leg tongue")
+            and len(words) > 2
+            and bool(set(words) & {"my", "her", "his", "their"})
+        )
     return True
 
 
-_PERSONS = frozenset("i he she they someone somebody guest guests student student's kid kids child lady man woman mara idris tomos bea boy girl helper visitor chap one".split())
+_PERSONS = bag(
+    "i he she they someone somebody guest guests student student's kid kids child lady man woman mara "
+    "idris tomos bea boy girl helper visitor chap one"
+)
 
 
 def _clause(scene: Scene, found: Found) -> tuple[int, int]:
     a, b = scene.segment(found.first)
     first = a
-    while first < found.first and scene.items[first].kind == "" and scene.items[first].word in ("sorry", "oh", "no", "ok", "so", "right", "ow", "ouch", "and", "just", "also", "um", "damn", "heads", "up", "fyi", "well", "but", "argh"):
+    while (
+        first < found.first
+        and scene.items[first].kind == ""
+        and scene.items[first].word
+        in bag("sorry oh no ok so right ow ouch and just also um damn heads up fyi well but argh")
+    ):
         first += 1
     return first, max(b, found.last)
 
 
-_HUSH_WORDS = frozenset("talk speak chat post quiet silent silence hush hushed shush shh mute unmute unhush demo teaching messages prompts lesson speech presentation briefing demonstration demonstrating interrupt disturb message zip schtum pipe bot talking notifications chatter posting pings ping bother intro".split())
+_HUSH_WORDS = bag(
+    "talk speak chat post quiet silent silence hush hushed shush shh mute unmute unhush demo teaching "
+    "messages prompts lesson speech presentation briefing demonstration demonstrating interrupt disturb "
+    "message zip schtum pipe bot talking notifications chatter posting pings ping bother intro"
+)
 
 
 def hushes(scene: Scene) -> None:
     """Quiet while the lead teaches, and talk again."""
     if not scene.has_any(_HUSH_WORDS):
         return
-    off = r"(?:(?:ok |right |and )?you (?:can|may) (?:talk|speak|chat|chime in|post|message us|come back|carry on|start talking|ping us|pipe up)(?: (?:again|now|freely|to us|away))*|(?:talk|speak|chat|post) (?:again|away|freely)(?: now| please)?|chat(?: (?:'s|is))? (?:back on|open again|on again|open|back)|unmute(?: yourself| chat| bot)?|unhush|(?:demo|talk|teaching|lesson|speech|intro|presentation|briefing|demonstration)(?: (?:'s|is|all|now|bit))* (?:over|done|finished|ended|through)(?: (?:now|you can (?:talk|speak)(?: again)?))*|(?:done|finished) (?:teaching|talking|demo|the demo|with demo|demonstrating)|back to normal chat|messages (?:ok|fine|on|back on|are fine) (?:again|now)|(?:resume|restart) (?:chat|messages|talking|prompts|normal service)|no need to (?:be|keep|stay) quiet|quiet (?:time )?(?:over|off|finished)|hush off|silence over|carry on (?:talking|chatting|messaging)|prompts (?:back )?on|ok to (?:talk|speak|post) (?:again|now)|talk to us again|(?:we 're|i 'm|i am|we are) done teaching)"
-    on = r"(?:(?:keep|stay|be|go) (?:quiet|silent|schtum|shush|hushed)|hold (?:chat|messages|your messages|off (?:chat|messages|prompts|messaging|talking|the chat)|fire on messages|it down|your tongue|posts|prompts|all messages|the messages|notifications)|(?:no|stop|pause|mute|silence|hush) (?:(?:more|any|all) )?(?:chat|messages|talking|posting|prompts|notifications|chatter|pings|pinging|posts|bot|yourself|chatting|messaging)|(?:quiet|silence|hush|shush|shh+|sh+|schtum|zip it|pipe down)(?: (?:now|for a bit|everyone|bot|for now|in here|in chat|time|for|on chat|while we teach|during demo))*|don't (?:talk|post|message|chat|ping|prompt|speak|interrupt|bother us|disturb)(?: (?:us|me|now|to us|here|anything))*|do not disturb|(?:demo|teaching|talk|lesson|briefing|speech|intro|presentation|demonstration|safety talk)(?: (?:'s|is|now|time|just|about to))* (?:starting|started|begins|on|now|start|beginning|in progress|going on|under way|time|begun)(?: (?:now|please|so|:|,))*|(?:starting|beginning|start) (?:the )?(?:demo|teaching|lesson|talk|briefing|safety talk|demonstration)(?: now)?|(?:i 'm|i am|we 're|we are|mara 's|mara is) (?:teaching|demonstrating|on with the demo|doing the demo|in demo|mid demo)(?: now)?|teaching(?: (?:now|time))+|mute|not now bot)"
+    off = (
+        r"(?:(?:ok |right |and )?you (?:can|may) (?:talk|speak|chat|chime in|post|message us|come back"
+        r"|carry on|start talking|ping us|pipe up)(?: (?:again|now|freely|to us|away))*|(?:talk|speak|chat"
+        r"|post) (?:again|away|freely)(?: now| please)?|chat(?: (?:'s|is))? (?:back on|open again|on again"
+        r"|open|back)|unmute(?: yourself| chat| bot)?|unhush|(?:demo|talk|teaching|lesson|speech|intro"
+        r"|presentation|briefing|demonstration)(?: (?:'s|is|all|now|bit))* (?:over|done|finished|ended"
+        r"|through)(?: (?:now|you can (?:talk|speak)(?: again)?))*|(?:done|finished) (?:teaching|talking"
+        r"|demo|the demo|with demo|demonstrating)|back to normal chat|messages (?:ok|fine|on|back on"
+        r"|are fine) (?:again|now)|(?:resume|restart) (?:chat|messages|talking|prompts|normal service)"
+        r"|no need to (?:be|keep|stay) quiet|quiet (?:time )?(?:over|off|finished)|hush off|silence over"
+        r"|carry on (?:talking|chatting|messaging)|prompts (?:back )?on|ok to (?:talk|speak|post) (?:again"
+        r"|now)|talk to us again|(?:we 're|i 'm|i am|we are) done teaching)"
+    )
+    on = (
+        r"(?:(?:keep|stay|be|go) (?:quiet|silent|schtum|shush|hushed)|hold (?:chat|messages|your messages"
+        r"|off (?:chat|messages|prompts|messaging|talking|the chat)|fire on messages|it down|your tongue"
+        r"|posts|prompts|all messages|the messages|notifications)|(?:no|stop|pause|mute|silence"
+        r"|hush) (?:(?:more|any|all) )?(?:chat|messages|talking|posting|prompts|notifications|chatter|pings"
+        r"|pinging|posts|bot|yourself|chatting|messaging)|(?:quiet|silence|hush|shush|shh+|sh+|schtum"
+        r"|zip it|pipe down)(?: (?:now|for a bit|everyone|bot|for now|in here|in chat|time|for|on chat"
+        r"|while we teach|during demo))*|don't (?:talk|post|message|chat|ping|prompt|speak|interrupt"
+        r"|bother us|disturb)(?: (?:us|me|now|to us|here|anything))*|do not disturb|(?:demo|teaching|talk"
+        r"|lesson|briefing|speech|intro|presentation|demonstration|safety talk)(?: (?:'s|is|now|time|just"
+        r"|about to))* (?:starting|started|begins|on|now|start|beginning|in progress|going on|under way"
+        r"|time|begun)(?: (?:now|please|so|:|,))*|(?:starting|beginning|start) (?:the )?(?:demo|teaching"
+        r"|lesson|talk|briefing|safety talk|demonstration)(?: now)?|(?:i 'm|i am|we 're|we are|mara 's"
+        r"|mara is) (?:teaching|demonstrating|on with the demo|doing the demo|in demo|mid demo)(?: now)?"
+        r"|teaching(?: (?:now|time))+|mute|not now bot)"
+    )
     for pattern, act in ((off, "off"), (on, "on")):
         for found in scene.find(pattern, mood=None):
-            if any(mood in ("question", "what_if") for mood in scene.moods[found.first:found.last]):
+            if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
                 continue
             if any(draft.kind == "hush" for draft in scene.drafts):
                 return
@@ -109,13 +236,24 @@ def _really(scene: Scene, found: Found) -> bool:
     a, b = scene.sentence(found.first)
     words = scene.row.words(a, b)
     text = found.match.group()
-    if text.split()[0] in ("quiet", "silence", "mute", "hush") and len(words) > 3:
-        return bool(set(words) & {"please", "for", "everyone", "bot", "chat", "minutes", "now", "demo", "teaching", "till", "until", "while"}) and not set(words) & {"crowd", "street", "yard", "lot", "it's", "group", "day", "here's", "road", "very", "today", "morning"} and words[0] in ("quiet", "silence", "mute", "hush", "please", "ok", "right", "bot", "everyone")
+    if text.split()[0] in ("quiet", "silence", "mute", "hush") and len(words) > len(text.split()):
+        return (
+            bool(set(words) & bag("please for everyone bot chat minutes now demo teaching till until while"))
+            and not set(words) & bag("crowd street yard lot it's group day here's road very today morning")
+            and words[0] in bag("quiet silence mute hush please ok right bot everyone")
+        )
     if "quiet" in text and words[0] in ("don't", "didn't"):
         return False
-    if set(words) & {"tomorrow", "later", "after", "soon", "before", "next", "when"} and not set(words) & {"chat", "quiet", "messages"}:
+    if set(words) & bag("tomorrow later after soon before next when") and not set(words) & {
+        "chat",
+        "quiet",
+        "messages",
+    }:
         return False
-    return not (text.split()[0] in ("demo", "teaching", "talk", "lesson", "starting", "beginning", "start") and any(item.kind == "T" for item in scene.items[found.last:found.last + 2]))
+    return not (
+        text.split()[0] in bag("demo teaching talk lesson starting beginning start")
+        and any(item.kind == "T" for item in scene.items[found.last : found.last + 2])
+    )
 
 
 def _minutes(scene: Scene, found: Found) -> float | None:
@@ -124,7 +262,12 @@ def _minutes(scene: Scene, found: Found) -> float | None:
         item = scene.items[at]
         if item.kind == "U":
             return float(item.value)
-        if item.kind == "T" and at and scene.items[at - 1].word in ("till", "until", "to") and isinstance(item.value, Clock):
+        if (
+            item.kind == "T"
+            and at
+            and scene.items[at - 1].word in ("till", "until", "to")
+            and isinstance(item.value, Clock)
+        ):
             now = scene.context.now
             hour, minute = map(int, coming(item.value, now).split(":"))
             span = (hour * 60 + minute - now.hour * 60 - now.minute) % 1440
@@ -132,7 +275,9 @@ def _minutes(scene: Scene, found: Found) -> float | None:
     return None
 
 
-_NOTE_WORDS = frozenset("note notes record log nb diary routine now here plan forward point noting remember jot write file book n".split())
+_NOTE_WORDS = bag(
+    "note notes record log nb diary routine now here plan forward point noting remember jot write file book n"
+)
 
 
 def notes(scene: Scene) -> None:
@@ -141,8 +286,20 @@ def notes(scene: Scene) -> None:
         return
     message = scene.row.message
     for pattern, whole in (
-        (r"(?:note|notes|note to self|a note|note for (?:log|record|next time|file|book)|for (?:record|log|notes|the book)|make a note|make note|log this|log it|please note|note down|for the record|record this|note that|to note|worth noting|nb|n b|diary|take a note|add a note|add note|remember for next time|log note|log entry|write down|jot down|note it|note this|put in (?:log|notes|record))(?: (?:that|this|:|,|-|for next time|please))*", False),
-        (r"(?:from now on|from here on|plan from here|from here|routine|the routine|routine from (?:now|here)|new routine|feeding plan|feeding routine|plan from now|fire plan|plan from now on|going forward|feed plan|new plan from here|from this point)(?: (?:is|:|,|-))*", True),
+        (
+            r"(?:note|notes|note to self|a note|note for (?:log|record|next time|file|book)|for (?:record"
+            r"|log|notes|the book)|make a note|make note|log this|log it|please note|note down"
+            r"|for the record|record this|note that|to note|worth noting|nb|n b|diary|take a note"
+            r"|add a note|add note|remember for next time|log note|log entry|write down|jot down|note it"
+            r"|note this|put in (?:log|notes|record))(?: (?:that|this|:|,|-|for next time|please))*",
+            False,
+        ),
+        (
+            r"(?:from now on|from here on|plan from here|from here|routine|the routine|routine from (?:now"
+            r"|here)|new routine|feeding plan|feeding routine|plan from now|fire plan|plan from now on"
+            r"|going forward|feed plan|new plan from here|from this point)(?: (?:is|:|,|-))*",
+            True,
+        ),
     ):
         match = compiled(pattern).search(scene.row.canon)
         if match is None:
@@ -155,7 +312,11 @@ def notes(scene: Scene) -> None:
             continue
         if at >= len(scene.items):
             continue
-        if not whole and match.group() in ("note", "notes", "diary", "note it", "a note", "nb") and scene.items[at - 1].kind != ".":
+        if (
+            not whole
+            and match.group() in ("note", "notes", "diary", "note it", "a note", "nb")
+            and scene.items[at - 1].kind != "."
+        ):
             continue
         while not whole and at < len(scene.items) and scene.items[at].kind == ".":
             at += 1
@@ -170,15 +331,22 @@ def notes(scene: Scene) -> None:
 
 
 def _note_head(scene: Scene, start: int, first: int) -> bool:
-    return all(item.kind == "." or item.word in ("ok", "right", "so", "and", "also", "please", "bot", "hey", "one", "for", "just", "can", "you", "a", "quick", "the", "yardhand") for item in scene.items[start:first])
+    return all(
+        item.kind == "."
+        or item.word in bag("ok right so and also please bot hey one for just can you a quick the yardhand")
+        for item in scene.items[start:first]
+    )
 
 
 def _routine(scene: Scene, first: int) -> bool:
     words = set(scene.row.words(first, len(scene.items)))
-    return bool(words & {"every", "each", "hourly", "stays", "keep", "always", "only", "half", "once", "twice", "per"})
+    return bool(words & bag("every each hourly stays keep always only half once twice per"))
 
 
-_TASK_WORDS = frozenset("i mine has 's is got takes taking me dibs done finished did completed complete sorted taken on have cleaned washed dealt seen are doing owns over leave".split())
+_TASK_WORDS = bag(
+    "i mine has 's is got takes taking me dibs done finished did completed complete sorted taken on have "
+    "cleaned washed dealt seen are doing owns over leave"
+)
 
 
 def tasks(scene: Scene) -> None:
@@ -188,40 +356,98 @@ def tasks(scene: Scene) -> None:
     end = r"(?= ?(?:$|[.,;!|]|from now|now|today|for now|till |until |from <T>|at <T>|this time|then|so |while ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
     for pattern, act in (
-        (rf"(?:i have got|i have|i 'll take|i 'll do|i 'll watch|i 'll mind|i 'll look after|i 'll cover|i 'll handle|i 'll keep|i am taking|i am doing|i am on|i am watching|i am minding|i take|i will take|i will do|i can take|i got|i 'll sort|i 'll be on|i 'll run|i am looking after|i am covering|i 'll see to|i am in charge of|i will watch|i will mind|i 'll own|i am running|have got|i am manning|i 'll man|leave me with) {what}{end}", "claim"),
+        (
+            rf"(?:i have got|i have|i 'll take|i 'll do|i 'll watch|i 'll mind|i 'll look after|i 'll cover"
+            rf"|i 'll handle|i 'll keep|i am taking|i am doing|i am on|i am watching|i am minding|i take"
+            rf"|i will take|i will do|i can take|i got|i 'll sort|i 'll be on|i 'll run|i am looking after"
+            rf"|i am covering|i 'll see to|i am in charge of|i will watch|i will mind|i 'll own"
+            rf"|i am running|have got|i am manning|i 'll man|leave me with) {what}{end}",
+            "claim",
+        ),
         (rf"mine ?[:,-]? {what}{end}", "claim"),
         (rf"{what} (?:is|'s|are) mine{end}", "claim"),
-        (rf"{what} ?[:,-] (?:mine|me|i have got it|got it|i 'll do it|i 'll take it|on it|i 've got it){end}", "claim"),
-        (rf"(?:put me (?:down )?(?:on|for)|me on|dibs on|i claim|claiming|taking over|i am taking over|i have taken over|i have taken|taking|leave) {what}(?: to me)?{end}", "claim"),
-        (rf"(?P<who>[a-z]+) (?:has got|has|'s got|is on|'s on|is doing|'s doing|is watching|'s watching|takes|is taking|'s taking|got|is minding|'s minding|has taken|'s taken|is covering|is looking after|'s looking after|has taken over|takes over|will take|'ll take|'ll do|'ll watch|on|is in charge of|owns|is running|'s running) {what}{end}", "claim"),
-        (rf"(?P<who>[a-z]+) (?:has done|has finished|'s done|'s finished|did|finished|has sorted|sorted|has cleaned|has washed|completed|has completed|done) {what}{end}", "done"),
-        (rf"(?:i have done|i have finished|i did|done|finished|i have sorted|i am done with|done with|completed|i 've done|have done|all done with|finished with|ticked off|sorted) {what}{end}", "done"),
-        (rf"{what}(?: (?:is|'s|are|all|now|been|has|have))* (?:done|finished|complete|completed|sorted|ticked off|dealt with|seen to){end}", "done"),
+        (
+            rf"{what} ?[:,-] (?:mine|me|i have got it|got it|i 'll do it|i 'll take it|on it"
+            rf"|i 've got it){end}",
+            "claim",
+        ),
+        (
+            rf"(?:put me (?:down )?(?:on|for)|me on|dibs on|i claim|claiming|taking over|i am taking over"
+            rf"|i have taken over|i have taken|taking|leave) {what}(?: to me)?{end}",
+            "claim",
+        ),
+        (
+            rf"(?P<who>[a-z]+) (?:has got|has|'s got|is on|'s on|is doing|'s doing|is watching|'s watching"
+            rf"|takes|is taking|'s taking|got|is minding|'s minding|has taken|'s taken|is covering"
+            rf"|is looking after|'s looking after|has taken over|takes over|will take|'ll take|'ll do"
+            rf"|'ll watch|on|is in charge of|owns|is running|'s running) {what}{end}",
+            "claim",
+        ),
+        (
+            rf"(?P<who>[a-z]+) (?:has done|has finished|'s done|'s finished|did|finished|has sorted|sorted"
+            rf"|has cleaned|has washed|completed|has completed|done) {what}{end}",
+            "done",
+        ),
+        (
+            rf"(?:i have done|i have finished|i did|done|finished|i have sorted|i am done with|done with"
+            rf"|completed|i 've done|have done|all done with|finished with|ticked off|sorted) {what}{end}",
+            "done",
+        ),
+        (
+            rf"{what}(?: (?:is|'s|are|all|now|been|has|have))* (?:done|finished|complete|completed|sorted"
+            rf"|ticked off|dealt with|seen to){end}",
+            "done",
+        ),
     ):
         for found in scene.find(pattern, mood=None):
-            if any(mood in ("question", "what_if") for mood in scene.moods[found.first:found.last]):
+            if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
                 continue
             _task(scene, found, act)
 
 
-_NO_TASK = frozenset("done finished did sorted cleaned washed completed no not a an to some two three time headache idea feeling question it that this them everything nothing one you been him her us me cold hiccups giggles hunch doubt already more lots enough much many any never always "
-                     "only still all both there here fun home late off out down up early holiday break lunch in on at by with from".split())
-_NOT_WHO = frozenset("it that this there everyone everybody he she they we you who someone somebody nobody anyone pot lamb floor air oven dome barrel probe door fire lid what which class table guest lunch stock salt flour cube label one two and but so "
-                     "meat rain sun wind beer i all thermometer core liquor liquid food bread dog cat kid everything nothing time today dough recipe book page forecast meter sauce gravy wood tea coffee the a is has room kitchen fridge yard crew group "
-                     "van car phone kettle radio gate sink shop school cook oven's lights light rest or if guests people students kids".split())
-_DUTIES = frozenset("watch check checks fire wood door barrel dome oven pans pan washing washing-up dishes log timer prep veg dough table tables stock readings reading thermometer probe floor temps temperature ash lids gate aid feed feeding shift plates sauce "
-                    "serving cleaning sweep sweeping pot pots top topping salad drinks guests board clipboard notes allergens allergy labels label logs kindling embers rake peel trays ice chill chilling fridge cooling leftovers bins bin floor-sweep bread flatbreads pizza list sheet bar tea coffee hot cupboard hold holding line station pass stall garden herb herbs cups glasses knives tools kit "
-                    "mop mopping brush count counts register till money parking safety first-aid kit lookout duty job jobs round rounds up down shopping cake pudding dessert starters starter gravy marinade sear searing stew lamb beans carving plating setup pack-down packing up".split())
+_NO_TASK = bag(
+    "done finished did sorted cleaned washed completed no not a an to some two three time headache idea "
+    "feeling question it that this them everything nothing one you been him her us me cold hiccups giggles "
+    "hunch doubt already more lots enough much many any never always "
+    "only still all both there here fun home late off out down up early holiday break "
+    "lunch in on at by with from"
+)
+_NOT_WHO = bag(
+    "it that this there everyone everybody he she they we you who someone somebody nobody anyone pot lamb "
+    "floor air oven dome barrel probe door fire lid what which class table guest lunch stock salt flour "
+    "cube label one two and but so "
+    "meat rain sun wind beer i all thermometer core liquor liquid food bread dog cat "
+    "kid everything nothing time today dough recipe book page forecast meter sauce "
+    "gravy wood tea coffee the a is has room kitchen fridge yard crew group "
+    "van car phone kettle radio gate sink shop school cook oven's lights light rest "
+    "or if guests people students kids"
+)
+_DUTIES = bag(
+    "watch check checks fire wood door barrel dome oven pans pan washing washing-up dishes log timer prep "
+    "veg dough table tables stock readings reading thermometer probe floor temps temperature ash lids gate "
+    "aid feed feeding shift plates sauce "
+    "serving cleaning sweep sweeping pot pots top topping salad drinks guests board "
+    "clipboard notes allergens allergy labels label logs kindling embers rake peel "
+    "trays ice chill chilling fridge cooling leftovers bins bin floor-sweep bread "
+    "flatbreads pizza list sheet bar tea coffee hot cupboard hold holding line station "
+    "pass stall garden herb herbs cups glasses knives tools kit "
+    "mop mopping brush count counts register till money parking safety first-aid kit "
+    "lookout duty job jobs round rounds up down shopping cake pudding dessert starters "
+    "starter gravy marinade sear searing stew lamb beans carving plating setup "
+    "pack-down packing up"
+)
 
 
 def _task(scene: Scene, found: Found, act: str) -> None:
     words = found.words("what")
-    if not words or words[0] in _NO_TASK or words[-1] in ("on", "off", "to", "in", "of", "for", "and", "out"):
+    if not words or words[0] in _NO_TASK or words[-1] in bag("on off to in of for and out"):
         return
     text = clean(found.text("what"))
     groups = found.groups
     who = groups.get("who")
-    duty = bool(set(words) & _DUTIES) or any(item.kind in ("O", "D") for item in scene.items[found.items_of("what")[0]:found.items_of("what")[1]])
+    duty = bool(set(words) & _DUTIES) or any(
+        item.kind in ("O", "D") for item in scene.items[found.items_of("what")[0] : found.items_of("what")[1]]
+    )
     a, b = found.items_of("what")
     before = scene.items[a - 1] if a else None
     with_the = before is not None and before.word == "the"
@@ -240,26 +466,67 @@ def _task(scene: Scene, found: Found, act: str) -> None:
             return
         if not duty or set(words) & {"class", "bit", "fire"} or (len(words) > 4):
             return
-        if compiled(r".*(?:when|how|not|nearly|almost|un).*").fullmatch(found.match.group()) or any(item.kind in ("O",) for item in items) and len(items) == 1:
+        if compiled(r".*(?:when|how|not|nearly|almost|un).*").fullmatch(found.match.group()) or (
+            any(item.kind in ("O",) for item in items) and len(items) == 1
+        ):
             return
-    if act == "claim" and who is None and set(words) & {"headache", "giggles", "hiccups", "idea", "feeling", "time", "question", "keys", "key", "message", "joke", "wrong", "point", "hang", "gist", "blues", "hump", "chance"}:
+    if (
+        act == "claim"
+        and who is None
+        and set(words)
+        & {
+            "headache",
+            "giggles",
+            "hiccups",
+            "idea",
+            "feeling",
+            "time",
+            "question",
+            "keys",
+            "key",
+            "message",
+            "joke",
+            "wrong",
+            "point",
+            "hang",
+            "gist",
+            "blues",
+            "hump",
+            "chance",
+        }
+    ):
         return
     if set(words) & {"if", "when", "what", "why", "not", "was", "were", "said", "because"}:
         return
-    if act == "claim" and any(scene.moods[n] == "silent" for n in range(*scene.segment(found.first))) and not compiled(r"(?:i|mine|put me|.* (?:'ll|will)) .*").match(found.match.group()):
+    if (
+        act == "claim"
+        and any(scene.moods[n] == "silent" for n in range(*scene.segment(found.first)))
+        and not compiled(r"(?:i|mine|put me|.* (?:'ll|will)) .*").match(found.match.group())
+    ):
         return
     scene.add(fields, found.first, found.last, "task taken" if act == "claim" else "task done")
 
 
 def _is_name(scene: Scene, found: Found) -> bool:
-    """A person of the room, one of the team's names, or a word that is capitalised or begins the message and is no word of ours."""
+    """A person of the room, or a word that is capitalised or begins the message and is no word of ours."""
     at = found.items_of("who")[0]
     item = scene.items[at]
-    people = {part.lower() for name in scene.context.people for part in name.split()} | {"mara", "idris", "tomos", "bea"}
+    people = {part.lower() for name in scene.context.people for part in name.split()} | {
+        "mara",
+        "idris",
+        "tomos",
+        "bea",
+    }
     if item.word in people:
         return True
     typed = scene.message_of(item)
-    return typed[:1].isupper() and (at > 0 or typed[1:].islower()) and item.kind == "" or (at == scene.sentence(at)[0] and item.kind == "" and item.word not in _COMMON_STARTS)
+    return (typed[:1].isupper() and (at > 0 or typed[1:].islower()) and item.kind == "") or (
+        at == scene.sentence(at)[0] and item.kind == "" and item.word not in _COMMON_STARTS
+    )
 
 
-_COMMON_STARTS = frozenset("just now have got still only also who what lid lids stuff bit lots half some more another my our your their his her its then when where fork knife someone everybody nobody dad mum friend neighbour delivery driver boss kids bloke guy".split())
+_COMMON_STARTS = bag(
+    "just now have got still only also who what lid lids stuff bit lots half some more another my our your "
+    "their his her its then when where fork knife someone everybody nobody dad mum friend neighbour "
+    "delivery driver boss kids bloke guy"
+)

@@ -1,9 +1,10 @@
 """What the rules work on: the row of items, the mood of each, and the drafts of facts and questions found so far."""
+
 from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from typing import Any, Literal
@@ -11,16 +12,34 @@ from typing import Any, Literal
 from bot.reading.clock_times import Ago, Clock, coming, coming_meal, past
 from bot.reading.context import Context
 from bot.reading.items import Item, Row
+from bot.reading.lexicon import bag
 from bot.reading.numbers import Number
 
 Mood = Literal["fact", "silent", "question", "what_if"]
 
 # Shorthand of the patterns: <V> any heat, <T> any time, and one letter for every other kind of item.
 _SHORT = {
-    "<V>": r"(?:[NH]\d+)", "<T>": r"(?:[TA]\d+)", "<N>": r"(?:N\d+)", "<H>": r"(?:H\d+)", "<K>": r"(?:K\d+)", "<L>": r"(?:L\d+)",
-    "<C>": r"(?:C\d+)", "<CN>": r"(?:[CN]\d+)", "<M>": r"(?:M\d+)", "<MN>": r"(?:[MN]\d+)", "<U>": r"(?:U\d+)", "<S>": r"(?:S\d+)", "<P>": r"(?:P\d+)",
-    "<O>": r"(?:O\d+)", "<D>": r"(?:D\d+)", "<I>": r"(?:I\d+)", "<W>": r"(?:[a-z']+)", "<TN>": r"(?:[TN]\d+)", "<KL>": r"(?:[KL]\d+)",
-    "<DW>": r"(?:D\d+|[a-z']+)", "<BREAK>": r"[.,:;!?|/()-]",
+    "<V>": r"(?:[NH]\d+)",
+    "<T>": r"(?:[TA]\d+)",
+    "<N>": r"(?:N\d+)",
+    "<H>": r"(?:H\d+)",
+    "<K>": r"(?:K\d+)",
+    "<L>": r"(?:L\d+)",
+    "<C>": r"(?:C\d+)",
+    "<CN>": r"(?:[CN]\d+)",
+    "<M>": r"(?:M\d+)",
+    "<MN>": r"(?:[MN]\d+)",
+    "<U>": r"(?:U\d+)",
+    "<S>": r"(?:S\d+)",
+    "<P>": r"(?:P\d+)",
+    "<O>": r"(?:O\d+)",
+    "<D>": r"(?:D\d+)",
+    "<I>": r"(?:I\d+)",
+    "<W>": r"(?:[a-z']+)",
+    "<TN>": r"(?:[TN]\d+)",
+    "<KL>": r"(?:[KL]\d+)",
+    "<DW>": r"(?:D\d+|[a-z']+)",
+    "<BREAK>": r"[.,:;!?|/()-]",
 }
 
 
@@ -46,6 +65,7 @@ def _numbered(name: str, seen: Counter[str]) -> str:
 @dataclass
 class Draft:
     """A fact or question on its way: its fields, and the items (first up to last) that it was read from."""
+
     fields: dict[str, Any]
     first: int
     last: int
@@ -63,6 +83,7 @@ class Draft:
 @dataclass
 class Scene:
     """One message in the making."""
+
     row: Row
     context: Context
     moods: list[Mood] = field(default_factory=list)
@@ -101,9 +122,9 @@ class Scene:
         """Matches in order; `mood` all items must have (None: any), `fresh` leaves out what another rule used."""
         for match in compiled(pattern).finditer(self.row.canon):
             found = Found(self, match)
-            if mood is not None and any(each != mood for each in self.moods[found.first:found.last]):
+            if mood is not None and any(each != mood for each in self.moods[found.first : found.last]):
                 continue
-            if fresh and any(self.used[found.first:found.last]):
+            if fresh and any(self.used[found.first : found.last]):
                 continue
             yield found
 
@@ -111,8 +132,17 @@ class Scene:
         for at in range(first, last):
             self.used[at] = rule
 
-    def add(self, fields: dict[str, Any], first: int, last: int, rule: str, *, question: bool = False,
-            time: Clock | Ago | None = None, keep: bool = False) -> Draft:
+    def add(
+        self,
+        fields: dict[str, Any],
+        first: int,
+        last: int,
+        rule: str,
+        *,
+        question: bool = False,
+        time: Clock | Ago | None = None,
+        keep: bool = False,
+    ) -> Draft:
         """Take a draft and mark its items as used (keep: they stay free for other rules)."""
         given = {key: value for key, value in fields.items() if value is not None}
         draft = Draft(given, first, last, rule, question, time)
@@ -170,7 +200,7 @@ class Scene:
 
     def message_of(self, item: Item) -> str:
         """An item as it was typed."""
-        return self.row.message[item.start:item.end]
+        return self.row.message[item.start : item.end]
 
     def name(self, token: str | None) -> str | None:
         """The name behind an oven or dish token."""
@@ -225,8 +255,6 @@ class Found:
         return self.scene.clock(token) if token else None
 
 
-Rule = Callable[[Scene], None]
-
 _HARD = frozenset(".!?|;")
 _STOPS = frozenset(".,:;!?|/()-")
 
@@ -258,6 +286,6 @@ def clean(text: str) -> str:
     'wood watch'
     """
     words = text.lower().replace("’", "'").split()
-    while words and words[0] in ("the", "a", "an", "my", "our", "some", "any"):
+    while words and words[0] in bag("the a an my our some any"):
         words.pop(0)
     return " ".join(words).strip(" .,;:!?-")

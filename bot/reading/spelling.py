@@ -3,6 +3,7 @@
 Ordinary English words are left alone, however near they are ("moor" is no floor, "lids" no lit): ordinary.txt
 lists those that stand within one slip of a word of ours.
 """
+
 from __future__ import annotations
 
 from collections.abc import Iterable

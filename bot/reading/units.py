@@ -1,4 +1,5 @@
 """Units as they are written in a yard, brought to the units of the record with pint."""
+
 from __future__ import annotations
 
 from functools import cache
@@ -35,13 +36,31 @@ _NAMES: dict[tuple[Kind, str], str] = {
     ("fahrenheit", "degree_Fahrenheit"): "fahrenheit farenheit fahrenhiet farenheight",
     ("degree", "degree_Celsius"): "° deg degs degree degrees degress",
 }
-_STANDARD: dict[Kind, str] = {"kg": "kilogram", "litre": "litre", "cm": "centimetre", "minute": "minute",
-                              "second": "second", "percent": "percent", "degree": "degree_Celsius",
-                              "celsius": "degree_Celsius", "fahrenheit": "degree_Celsius"}
-_DIGITS: dict[Kind, int] = {"kg": 3, "litre": 3, "cm": 2, "minute": 1, "second": 1, "percent": 2, "degree": 1,
-                            "celsius": 1, "fahrenheit": 1}
+_STANDARD: dict[Kind, str] = {
+    "kg": "kilogram",
+    "litre": "litre",
+    "cm": "centimetre",
+    "minute": "minute",
+    "second": "second",
+    "percent": "percent",
+    "degree": "degree_Celsius",
+    "celsius": "degree_Celsius",
+    "fahrenheit": "degree_Celsius",
+}
+_DIGITS: dict[Kind, int] = {
+    "kg": 3,
+    "litre": 3,
+    "cm": 2,
+    "minute": 1,
+    "second": 1,
+    "percent": 2,
+    "degree": 1,
+    "celsius": 1,
+    "fahrenheit": 1,
+}
 UNITS: dict[str, tuple[Kind, str]] = {
-    word: (kind, unit) for (kind, unit), words in _NAMES.items() for word in words.split()}
+    word: (kind, unit) for (kind, unit), words in _NAMES.items() for word in words.split()
+}
 
 
 @cache

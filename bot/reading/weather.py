@@ -1,21 +1,44 @@
 """The weather in our yard now: rain or dry, wind or calm; one fact a message."""
+
 from __future__ import annotations
 
 from typing import Any
 
+from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
 
 _SKY = {
-    "rain": r"(?:raining|rain(?: (?:just|'s|is|has|now|again|only|coming))*(?: (?:starting|started|on|coming down|heavy|pouring|here|set in|come on|coming in|falling|back|begun|has started|moved in|lashing))|drizzling|drizzle|drizzly|pouring|tipping down|chucking it down|spitting|bucketing|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain|a shower|rain here|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting|lashing down|showers|it 's wet)",
-    "dry": r"(?:(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today|so far|outside|again|weather))*|rain(?: 's| has| is)* (?:stopped|gone|cleared|over|passed|eased off|off|blown over|moved on)|stopped raining|no rain(?: now| here| yet| so far)?|no more rain|sunny|sun 's out|clear skies|blue sky|clear sky|not raining(?: now| any more| here)?|it 's clear|cleared up|sun out|fine and dry)",
+    "rain": r"(?:raining|rain(?: (?:just|'s|is|has|now|again|only|coming))*(?: (?:starting|started|on"
+    r"|coming down|heavy|pouring|here|set in|come on|coming in|falling|back|begun|has started|moved in"
+    r"|lashing))|drizzling|drizzle|drizzly|pouring|tipping down|chucking it down|spitting|bucketing"
+    r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
+    r"|a shower|rain here|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
+    r"|lashing down|showers|it 's wet)",
+    "dry": r"(?:(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today"
+    r"|so far|outside|again|weather))*|rain(?: 's| has| is)* (?:stopped|gone|cleared|over|passed"
+    r"|eased off|off|blown over|moved on)|stopped raining|no rain(?: now| here| yet| so far)?"
+    r"|no more rain|sunny|sun 's out|clear skies|blue sky|clear sky|not raining(?: now| any more"
+    r"| here)?|it 's clear|cleared up|sun out|fine and dry)",
 }
 _WIND = {
-    "windy": r"(?:windy|gusty|breezy|blowy|blustery|gusting|gusts|wind(?: (?:'s|has|is|just|really|been))* (?:got up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into|at|hard|straight))?(?: <W>| <P>)*?|howling|has got up|risen|whipping|straight into mouth|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard|strong breeze|gusty wind|blowing(?= ?(?:$|[.,;!|])))",
-    "calm": r"(?:calm|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is|just))* (?:dropped|died|died down|gone|calmed|calm|down|eased|still|dropped off|stopped|fallen|dead)|windless|hardly any wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind|wind has dropped|light breeze|dead calm|not windy)",
+    "windy": r"(?:windy|gusty|breezy|blowy|blustery|gusting|gusts|wind(?: (?:'s|has|is|just|really"
+    r"|been))* (?:got up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into"
+    r"|at|hard|straight))?(?: <W>| <P>)*?|howling|has got up|risen|whipping|straight into mouth"
+    r"|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has"
+    r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard"
+    r"|strong breeze|gusty wind|blowing(?= ?(?:$|[.,;!|])))",
+    "calm": r"(?:calm|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
+    r"|just))* (?:dropped|died|died down|gone|calmed|calm|down|eased|still|dropped off|stopped|fallen"
+    r"|dead)|windless|hardly any wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
+    r"|wind has dropped|light breeze|dead calm|not windy)",
 }
 
 
-_WEATHER_WORDS = frozenset("raining rain drizzling drizzle drizzly pouring tipping chucking spitting bucketing showery wet shower showers sleeting snowing hammering pelting lashing dry sunny sun clear sky skies cleared fine windy gusty breezy blowy blustery gusting gusts wind breeze blowing gale calm still windless breath".split())
+_WEATHER_WORDS = bag(
+    "raining rain drizzling drizzle drizzly pouring tipping chucking spitting bucketing showery wet shower "
+    "showers sleeting snowing hammering pelting lashing dry sunny sun clear sky skies cleared fine windy "
+    "gusty breezy blowy blustery gusting gusts wind breeze blowing gale calm still windless breath"
+)
 
 
 def weather(scene: Scene) -> None:
@@ -51,13 +74,24 @@ def _temperature(scene: Scene) -> None:
     """ "it's 9 degrees out here", "4C and raining": a heat of the yard, told with its degrees or with the sky."""
     if any(draft.kind == "weather" for draft in scene.drafts):
         return
-    for found in scene.find(r"(?:it 's |it is |only |about |now )*(?P<v><V>)(?: and| ,| but)*(?: (?:raining|dry|windy|calm|sunny|breezy|drizzling|blowy|cold|gusty|pouring|still|overcast|cloudy|freezing|drizzly|wet|bright|clear|showery|chilly))"):
+    for found in scene.find(
+        r"(?:it 's |it is |only |about |now )*(?P<v><V>)(?: and| ,| but)*(?: (?:raining|dry|windy|calm"
+        r"|sunny|breezy|drizzling|blowy|cold|gusty|pouring|still|overcast|cloudy|freezing|drizzly|wet"
+        r"|bright|clear|showery|chilly))"
+    ):
         value = found.number("v")
-        if value is not None and -30 <= value <= 45 and (str(found["v"])[0] == "H" or found.match.group().startswith(("it 's", "it is", "only"))):
+        if (
+            value is not None
+            and -30 <= value <= 45
+            and (str(found["v"])[0] == "H" or found.match.group().startswith(("it 's", "it is", "only")))
+        ):
             at = int(str(found["v"])[1:])
             scene.add({"is": "weather", "celsius": value}, at, at + 1, "weather")
             return
-    for found in scene.find(r"(?:raining|dry|windy|calm|sunny|breezy|drizzling|blowy|pouring|still|overcast|cloudy|gusty)(?: and|,| ,)* (?P<v><H>)(?= ?(?:$|[.,;!|]|out|outside|here|now|and))"):
+    for found in scene.find(
+        r"(?:raining|dry|windy|calm|sunny|breezy|drizzling|blowy|pouring|still|overcast|cloudy"
+        r"|gusty)(?: and|,| ,)* (?P<v><H>)(?= ?(?:$|[.,;!|]|out|outside|here|now|and))"
+    ):
         value = found.number("v")
         if value is not None and -30 <= value <= 45:
             at = int(str(found["v"])[1:])
@@ -65,7 +99,12 @@ def _temperature(scene: Scene) -> None:
             return
 
 
-_ELSEWHERE = frozenset("home house forecast later tomorrow yesterday overnight expected might may could town coast london tonight afternoon weekend coming due says radio app hope hoping maybe threatening looks earlier was last if wood logs log kindling meat chips towels towel hands dough flour spice basis bone ferment rub cider wine fast".split())
+_ELSEWHERE = bag(
+    "home house forecast later tomorrow yesterday overnight expected might may could town coast london "
+    "tonight afternoon weekend coming due says radio app hope hoping maybe threatening looks earlier was "
+    "last if wood logs log kindling meat chips towels towel hands dough flour spice basis bone ferment rub "
+    "cider wine fast"
+)
 
 
 def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
@@ -75,7 +114,9 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
     a, b = scene.segment(first)
     words = set(scene.row.words(a, b))
     if moods != {"fact"}:
-        began = scene.items[first].word in ("no", "not") and (first == 0 or scene.moods[first - 1] == "fact" or scene.items[first - 1].kind == ".")
+        began = scene.items[first].word in ("no", "not") and (
+            first == 0 or scene.moods[first - 1] == "fact" or scene.items[first - 1].kind == "."
+        )
         if not began:
             return False
     if any(scene.used[first:last]):
@@ -86,13 +127,33 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
     if value == "dry":
         plain = text.split()
         if plain[-1] == "dry" or plain[0] == "dry":
-            clear = any(word in plain for word in ("out", "here", "day", "today", "outside", "weather", "'s", "again")) or any(draft.kind == "weather" for draft in scene.drafts) or {"wind", "windy", "calm", "cold", "sunny", "breezy", "bright", "still", "breeze", "gusty", "outside"} & words
+            clear = (
+                any(word in plain for word in bag("out here day today outside weather 's again"))
+                or any(draft.kind == "weather" for draft in scene.drafts)
+                or bag("wind windy calm cold sunny breezy bright still breeze gusty outside") & words
+            )
             if not clear or any(item.kind in ("D", "L") for item in scene.items[a:b]):
                 return False
             if before is not None and before.kind == "D":
                 return False
-    if value == "calm" and text in ("calm",) and words & {"everyone", "keep", "down", "stay", "crowd", "class", "guests", "kids", "group", "be"}:
+    if (
+        value == "calm"
+        and text in ("calm",)
+        and words & {"everyone", "keep", "down", "stay", "crowd", "class", "guests", "kids", "group", "be"}
+    ):
         return False
-    if text in ("spitting", "showers", "gale", "blowing", "still and") and words & {"fat", "fire", "oil", "hot", "embers", "smoke"}:
+    if text in ("spitting", "showers", "gale", "blowing", "still and") and words & {
+        "fat",
+        "fire",
+        "oil",
+        "hot",
+        "embers",
+        "smoke",
+    }:
         return False
-    return not (text.startswith("pouring") and any(item.kind in ("D", "L") or item.word in ("sauce", "water", "tea", "drinks", "stock") for item in scene.items[a:b]))
+    return not (
+        text.startswith("pouring")
+        and any(
+            item.kind in ("D", "L") or item.word in bag("sauce water tea drinks stock") for item in scene.items[a:b]
+        )
+    )

@@ -91,12 +91,14 @@ class House:
         """Say what is due to be said unasked now."""
         try:
             actions = self._engine.tick(now)
+            if actions:
+                self.store.prompt(self.name, Prompted(actions[0].at, tuple(actions)))
         except Exception:
             self._failed("a prompt")
             self._quiet_until = now + PAUSE
+            self._engine = self._restored()
             return
         if actions:
-            self.store.prompt(self.name, Prompted(actions[0].at, tuple(actions)))
             self._say(actions, None)
 
     def next_wake(self) -> datetime | None:
@@ -113,16 +115,13 @@ class House:
         self.run_until(message.at)
         try:
             answer = self._engine.hear(message, forecast=forecast)
-            teaches = self._teaches(answer)
-            learnt = self._engine.learnt() if teaches else None
+            learnt = self._engine.learnt() if self._teaches(answer) else None
+            self.store.answer(self.name, answer, title=self._titled(answer), learnt=learnt)
         except Exception:
             self._failed(f"message {message.id}")
             answer = self._sorry(message)
-            learnt = None
             self.store.answer(self.name, answer)
             self._engine = self._restored()
-        else:
-            self.store.answer(self.name, answer, title=self._titled(answer), learnt=learnt)
         self._note(answer)
         self._say(answer.actions, answer)
         return answer

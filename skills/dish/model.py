@@ -16,6 +16,7 @@ from skills.dish.state import (
     CELLS,
     CORE_LAW,
     RATE_LAW,
+    ROOM_VAPOUR_PA,
     Array,
     DishParameters,
     DishState,
@@ -41,6 +42,8 @@ from skills.physics.water import (
     dew_point_k,
     open_evaporation_kg_m2s,
     quick_latent_heat_j_kg,
+    quick_saturation_k,
+    quick_saturation_pressure_pa,
 )
 
 __all__ = [
@@ -59,8 +62,7 @@ WATER_KG_L = 0.965                    # [kg/l] water at 90 degC
 _WET_KG = 0.10                        # less liquor than this no longer covers the bottom (common practice, no source)
 _HEADSPACE_J_K = 80.0                 # heat capacity left in a pot that is dry: steam, residue
 _DRY_FILM_W_M2K = 24.0                # pot wall, meat, to a dry headspace: radiation and still air, from memory
-_ROOM_VAPOUR_PA = 1500.0              # vapour in kitchen or oven air, from memory
-_DEW_K = dew_point_k(_ROOM_VAPOUR_PA)
+_DEW_K = dew_point_k(ROOM_VAPOUR_PA)
 _WATER_EMISSIVITY = 0.95              # [-] wet food and water 0.95 to 0.96: compilations
 _JUICE_FROM_K, _JUICE_OVER_K = ZERO_CELSIUS_K + 50.0, 30.0
 _MOST_GIVEN = 0.55                    # [-] of its raw mass a shell can lose: its water, or nearly
@@ -107,10 +109,6 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
     # From outside. Without the lid the oven sees the liquid (or the meat) and not the lid.
     radiant_w_k = ready.emitting_m2 * linear_w_m2k(around.radiant_k, state.pot_k)
 
-    # Vapour below the boil, as a conductance towards the dew point of the air: never negative, stable at any step.
-    latent_j_kg = quick_latent_heat_j_kg(np.minimum(liquid_k, p.boiling_k))
-    liquid_vapour_w_k = wet * ready.opening_m2 * _vapour_w_m2k(liquid_k, p, latent_j_kg)
-
     meat_j_k = ready.raw_j_k - ready.raw_water_j_k * given
     storage = np.empty_like(diagonal)
     storage[:-2] = meat_j_k
@@ -122,8 +120,6 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
     right *= storage
     diagonal[-1] += radiant_w_k
     right[-1] += radiant_w_k * around.radiant_k + ready.air_w_k * around.air_k + ready.floor_w_k * around.floor_k
-    diagonal[-2] += liquid_vapour_w_k
-    right[-2] += liquid_vapour_w_k * _DEW_K
     if ready.any_open:
         liquid_radiant_w_k = ready.uncovered_m2 * _WATER_EMISSIVITY * linear_w_m2k(around.radiant_k, liquid_k)
         diagonal[-2] += liquid_radiant_w_k + ready.uncovered_air_w_k
@@ -142,7 +138,10 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         diagonal[-3] += bare_radiant_w_k + bare_air_w_k
         right[-3] += bare_radiant_w_k * around.radiant_k + bare_air_w_k * around.air_k
     ratios = fold_chain(diagonal[:-1], right[:-1], chain[:-1])
-    liquid_k, pot_k, steam_w = _liquid_and_pot(diagonal[-2:], right[-2:], chain[-1], left_w=liquid_kg / dt_s, p=p)
+    pot_share = chain[-1] / diagonal[-1]
+    supply_w, supply_w_k = right[-2] + pot_share * right[-1], diagonal[-2] - pot_share * chain[-1]
+    liquid_k, gone_kg = _evaporate(liquid_k, liquid_kg, supply_w, supply_w_k, wet, dt_s, p)
+    pot_k = (right[-1] + chain[-1] * liquid_k) / diagonal[-1]
     new_meat_k = unfold_chain(diagonal[:-1], right[:-1], ratios, liquid_k)[:-1]
 
     air_w, radiant_w = ready.air_w_k * (around.air_k - pot_k), radiant_w_k * (around.radiant_k - pot_k)
@@ -158,9 +157,8 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         radiant_w = radiant_w + bare_radiant_w_k * (around.radiant_k - new_meat_k[-1])
         air_w_k, radiant_w_k = air_w_k + bare_air_w_k, radiant_w_k + bare_radiant_w_k
 
-    wanted_kg = liquid_vapour_w_k * (liquid_k - _DEW_K) * dt_s / latent_j_kg
-    liquid_k, left_kg, boiled_kg, vapour_j = _let_vapour_go(liquid_k, liquid_kg, wanted_kg, latent_j_kg,
-                                                            steam_w * dt_s, p)
+    boiled_kg, left_kg = gone_kg, np.maximum(liquid_kg - gone_kg, 0.0)
+    vapour_j = gone_kg * (ready.boil_j_kg + WATER_HEAT_CAPACITY_J_KGK * (liquid_k - ZERO_CELSIUS_K))
     if not all_wet or bool(new_meat_k[-1].max() > p.boiling_k.min()):
         bare_j = np.zeros_like(wet) if all_wet else meat_vapour_w_k * (new_meat_k[-1] - _DEW_K) * dt_s
         new_meat_k, given, from_meat_kg, from_meat_j = _dry_meat(new_meat_k, given, meat_j_k, bare_j, p)
@@ -183,54 +181,38 @@ def _drier(chain: Array, wet: Array, p: DishParameters) -> Array:
     return chain
 
 
-def _liquid_and_pot(diagonal: Array, right: Array, link_w_k: Array, left_w: Array,
-                    p: DishParameters) -> tuple[Array, Array, Array]:
-    """Liquid and pot (lanes,) [K] at the end of the step, and the heat [W] that the boil turned into steam.
+def _evaporate(liquid_k: Array, liquid_kg: Array, supply_w: Array, supply_w_k: Array, wet: Array, dt_s: float,
+               p: DishParameters) -> tuple[Array, Array]:
+    """Liquid temperature (lanes,) [K] at the end of the step and the vapour [kg] that left in it.
 
-    The liquid is held at its boil while the step is solved, so that the pot hands over what a boiling pot does. Not so
-    if the water (left_w: all of it, spread over the step [kg/s]) would not last: then the caller boils off what there is.
+    What reaches the liquid is supply_w - supply_w_k T; what vapour carries off grows without bound as T nears the boil
+    (Stefan flow), so that simmer and boil are one law and the boil is never passed. The law is linear in the drive
+    u = -ln of the air's share of the pressure over the water, as the supply nearly is in T: Newton's method in u.
     """
-    liquid_row, pot_row = diagonal
-    pot_share = link_w_k / pot_row
-    free_w_k = liquid_row - pot_share * link_w_k
-    free_w = right[0] + pot_share * right[1]
-    liquid_k = free_w / free_w_k
-    steam_w = free_w - free_w_k * p.boiling_k
-    boils = (steam_w > 0.0) & (steam_w < left_w * p.ready.boil_j_kg)
-    steam_w = np.where(boils, steam_w, 0.0)
-    liquid_k = np.where(boils, p.boiling_k, liquid_k)
-    return liquid_k, (right[1] + link_w_k * liquid_k) / pot_row, steam_w
-
-
-def _let_vapour_go(liquid_k: Array, liquid_kg: Array, wanted_kg: Array, latent_j_kg: Array, boil_j: Array,
-                   p: DishParameters) -> tuple[Array, Array, Array, Array]:
-    """Liquid temperature, what is left, what went and the heat it took, after the vapour of one step and the boil.
-
-    wanted_kg: vapour whose heat the step has already taken out, as boil_j for the boil. More than there is cannot
-    leave: its heat stays.
-    """
-    water = WATER_HEAT_CAPACITY_J_KGK
-    liquid_j_k = liquid_kg * water + _HEADSPACE_J_K
-    gone_kg = np.clip(wanted_kg, 0.0, liquid_kg)
-    liquid_k = liquid_k + (wanted_kg - gone_kg) * latent_j_kg / liquid_j_k
-    vapour_j = gone_kg * (latent_j_kg + water * (liquid_k - ZERO_CELSIUS_K))
-    liquid_j_k = liquid_j_k - gone_kg * water
-    left_kg = liquid_kg - gone_kg
-    # The boiling cap: what is over it becomes steam, as long as there is water.
-    over_j = boil_j + np.maximum(liquid_k - p.boiling_k, 0.0) * liquid_j_k
-    if not over_j.any():
-        return liquid_k, left_kg, gone_kg, vapour_j
-    steam_j_kg = p.ready.boil_j_kg
-    steam_kg = np.minimum(over_j / steam_j_kg, left_kg)
-    rest_k = np.minimum(liquid_k, p.boiling_k)
-    vapour_j += steam_kg * (steam_j_kg + water * (rest_k - ZERO_CELSIUS_K))
-    liquid_k = rest_k + (over_j - steam_kg * steam_j_kg) / (liquid_j_k - steam_kg * water)
-    return liquid_k, left_kg - steam_kg, gone_kg + steam_kg, vapour_j
+    ready = p.ready
+    carried_w = wet * ready.vapour_w
+    free_k = liquid_k - ready.salt_k
+    share = np.maximum(p.pressure_pa - quick_saturation_pressure_pa(free_k), 1e-8 * p.pressure_pa) / ready.drive_pa
+    drive = np.maximum(-np.log(share), 0.0)
+    for _ in range(2):
+        share = np.exp(-drive)
+        vapour_pa = p.pressure_pa - ready.drive_pa * share
+        near_k, slope_k_pa = quick_saturation_k(vapour_pa)
+        near_k += ready.salt_k
+        change = (supply_w - carried_w * drive - supply_w_k * near_k) / (
+            carried_w + supply_w_k * slope_k_pa * ready.drive_pa * share + 1e-9)
+        # From the right of the root a step may fall far short of it; from the left it never passes it.
+        drive = np.maximum(drive + change, 0.4 * drive)
+    near_k, _ = quick_saturation_k(p.pressure_pa - ready.drive_pa * np.exp(-drive))
+    near_k += ready.salt_k
+    # Whatever the last rounding of u, heat and water balance: the vapour is what the supply at this temperature feeds.
+    vapour_w = np.minimum(np.maximum(supply_w - supply_w_k * near_k, 0.0), liquid_kg * ready.boil_j_kg * (1.0 / dt_s))
+    return (supply_w - vapour_w) / supply_w_k, vapour_w / ready.boil_j_kg * dt_s
 
 
 def _vapour_w_m2k(surface_k: Array, p: DishParameters, latent_j_kg: Array) -> Array:
     """Heat that vapour carries from an open wet surface, for each kelvin over the dew point [W/m2/K]."""
-    flow = open_evaporation_kg_m2s(np.minimum(surface_k, p.boiling_k), p.pressure_pa, _ROOM_VAPOUR_PA)
+    flow = open_evaporation_kg_m2s(np.minimum(surface_k, p.boiling_k), p.pressure_pa, ROOM_VAPOUR_PA)
     conductance: Array = flow * latent_j_kg / np.maximum(surface_k - _DEW_K, 1.0)
     return conductance
 
@@ -242,6 +224,8 @@ def _give_juice(meat_k: Array, given: Array, liquid_k: Array, liquid_kg: Array,
     Meat lets go of water between about 50 and 80 degC, and takes none back (water-holding curves
     of the meat literature, from memory). Beans and grain drink instead: juice_share is negative.
     """
+    if not p.ready.any_drinks and (meat_k[-1].max() < _JUICE_FROM_K or (given[0] >= p.juice_share).all()):
+        return meat_k, given, liquid_k, liquid_kg      # nothing yet, or nothing more: the middle is the last to give
     more = meat_k - _JUICE_FROM_K
     more *= 1.0 / _JUICE_OVER_K
     np.minimum(more, 1.0, out=more)

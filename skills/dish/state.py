@@ -14,15 +14,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skills.physics.constants import GAS_CONSTANT_J_MOLK, ZERO_CELSIUS_K
-from skills.physics.water import WATER_HEAT_CAPACITY_J_KGK, quick_latent_heat_j_kg
+from skills.physics.water import (
+    VAPOUR_KG_M2S,
+    WATER_HEAT_CAPACITY_J_KGK,
+    quick_latent_heat_j_kg,
+    quick_saturation_k,
+)
 
 Array = NDArray[np.float64]
 
 CELLS = 6
+ROOM_VAPOUR_PA = 1500.0               # vapour in kitchen or oven air, from memory
 REFERENCE_K = ZERO_CELSIUS_K + 90.0    # temperature at which rates of progress are stated
-# Share of the meat's surface that stands free in a dry or open pan, and moisture of skin or crust beside open water [-]:
-# from memory.
-BARE, SKIN = 0.65, 0.35
+# Share of the meat's surface that stands free in a dry or open pan, and moisture of skin or crust beside open water
+# [-]: from memory.
+BARE, SKIN = 0.75, 0.30
 RATE_LAW, CORE_LAW = 0.0, 1.0        # values of DishParameters.law
 
 
@@ -95,10 +101,12 @@ class Ready:
     air_w_k: Array
     uncovered_air_w_k: Array
     floor_w_k: Array
-    opening_m2: Array
     bare_m2: Array
     bare_oven_m2: Array
     boil_j_kg: Array
+    vapour_w: Array
+    drive_pa: Array
+    salt_k: Array
     log_rate: Array
     slope_k: Array
     any_open: bool
@@ -124,6 +132,7 @@ class Ready:
         around[:-1] += chain
         around[1:] += chain
         around[-1] += walls_m2 * p.film_w_m2k + p.base_area_m2 * p.contact_w_m2k
+        boil_j_kg = quick_latent_heat_j_kg(p.boiling_k)
         slope_k = p.activation_j_mol / GAS_CONSTANT_J_MOLK
         return cls(
             raw_kg=raw_kg, raw_j_k=raw_kg * p.capacity_j_kgk, raw_water_j_k=raw_kg * WATER_HEAT_CAPACITY_J_KGK,
@@ -131,9 +140,11 @@ class Ready:
             inside_m2=inside_m2, uncovered_m2=uncovered_m2,
             emitting_m2=walls_m2 * p.emissivity, air_w_k=walls_m2 * p.film_w_m2k,
             uncovered_air_w_k=uncovered_m2 * p.film_w_m2k, floor_w_k=p.base_area_m2 * p.contact_w_m2k,
-            opening_m2=p.mouth_area_m2 * let_out,
             bare_m2=SKIN * BARE * meat_area_m2 * let_out, bare_oven_m2=BARE * meat_area_m2 * open_share,
-            boil_j_kg=quick_latent_heat_j_kg(p.boiling_k), log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k,
+            boil_j_kg=boil_j_kg,
+            vapour_w=p.mouth_area_m2 * let_out * VAPOUR_KG_M2S * boil_j_kg, drive_pa=p.pressure_pa - ROOM_VAPOUR_PA,
+            salt_k=p.boiling_k - quick_saturation_k(p.pressure_pa)[0],
+            log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k,
             any_open=bool((p.lid_on < 1.0).any()), any_drinks=bool((p.juice_share < 0.0).any()),
             any_core=bool((p.law == CORE_LAW).any()))
 

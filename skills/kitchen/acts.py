@@ -86,6 +86,7 @@ class Timeline:
     loads: Mapping[str, Mapping[str, object]]
     serve_s: float | None = None
     found_s: Mapping[str, int] = field(default_factory=dict)     # when a dish was first called tender
+    tried_s: Mapping[str, int] = field(default_factory=dict)     # when it was last called tough or giving
 
 
 def minute(dated: Dated) -> int:
@@ -104,6 +105,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     general: list[Dated] = []
     serve_s: float | None = None
     found_s: dict[str, int] = {}
+    tried_s: dict[str, int] = {}
     for dated in sorted(facts, key=lambda each: (each.at, each.told, each.message, each.index)):
         at_s = minute(dated)
         fact = dated.fact
@@ -143,8 +145,10 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             if isinstance(fact, v.Check) and fact.tender is not None:
                 if fact.tender in ("tender", "falling"):
                     found_s.setdefault(dated.dish, at_s)
+                    tried_s.pop(dated.dish, None)
                 else:
                     found_s.pop(dated.dish, None)
+                    tried_s[dated.dish] = at_s
             if inside is not None:
                 ovens[inside].looks.append((at_s + LOOK_S[0], at_s + LOOK_S[1]))
     _notes(general, ovens)
@@ -152,7 +156,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         _fires(story, acts, now_s, feed_until_s)
         _doors(story, acts)
     acts.sort(key=lambda act: (act.at_s, ORDER[act.kind]))
-    return Timeline(tuple(acts), ovens, loads, serve_s, found_s)
+    return Timeline(tuple(acts), ovens, loads, serve_s, found_s, tried_s)
 
 
 def _describe(story: OvenStory, fact: v.Oven) -> None:

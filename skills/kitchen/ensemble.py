@@ -150,6 +150,10 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = N
             state = course.fire(state, at_s, end_s)
         load = None
         if now is not None:
+            if stay is not None and not stay[now.lanes].any():
+                # The last pot has left the last lane: nothing of the dishes is to be followed any more.
+                ensemble, now = replace(ensemble, shelf=pots.put_back(ensemble.shelf, now, ensemble.members)), None
+        if now is not None:
             load, owed_j = pots.load_on(now, owed_j, ensemble.members, ensemble.oven_lanes, dt_s, stay)
         state, reckoned_w = oven.step(state, ensemble.numbers, ensemble.built, oven.Inputs(opened, load), dt_s)
         if now is not None:
@@ -160,6 +164,24 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = N
             watch(at_s, state, now)
     shelf = ensemble.shelf if now is None else pots.put_back(ensemble.shelf, now, ensemble.members)
     return replace(ensemble, at_s=ends_s[-1], state=state, shelf=shelf, owed_j=owed_j)
+
+
+def thinned(ensemble: Ensemble, members: int) -> Ensemble:
+    """The ensemble with at most so many members, evenly picked; they are exchangeable."""
+    if members >= ensemble.members:
+        return ensemble
+    pick = np.arange(members) * ensemble.members // members
+    lanes = np.concatenate([index * ensemble.members + pick for index in range(len(ensemble.names))])
+    columns = np.concatenate([column * ensemble.oven_lanes + lanes for column in range(oven.COLUMNS)])
+    state, shelf = ensemble.state, ensemble.shelf
+    fewer = oven.OvenState(
+        state.temp_k[:, columns], state.water[:, columns], state.face_k[:, lanes], state.air_k[lanes], state.star_k[lanes],
+        state.hang_k[lanes], state.flame_j[lanes], state.ember_j[lanes], state.spread[lanes], state.ledger_j[lanes])
+    if shelf.parameters is not None and shelf.state is not None:
+        cooks = np.concatenate([index * ensemble.members + pick for index in range(len(shelf.names))])
+        shelf = replace(shelf, parameters=dish.take(shelf.parameters, cooks), state=dish.take(shelf.state, cooks), heat=None)
+    return renewed(replace(ensemble, members=members, probe_m=ensemble.probe_m[lanes], state=fewer, shelf=shelf,
+                           owed_j=ensemble.owed_j[lanes]), ensemble.theta[:, lanes])
 
 
 def wander(ensemble: Ensemble, setting: Setting) -> Ensemble:

@@ -21,7 +21,8 @@ from skills.physics.constants import ZERO_CELSIUS_K
 Array = NDArray[np.float64]
 
 EVERY_S = 600
-FINE_S = 3 * 3600           # steps of 5 min to here, of 10 min after
+# Steps of 5 min for the first two hours, of 10 min to six hours, of 20 min after: (until, step) [s].
+STRIDES_S = ((7200, 300), (21600, 600), (10 ** 9, 1200))
 TENDER_S = 14 * 3600        # how far a slow dish is followed
 BANDS = (("p05", 0.05), ("p50", 0.50), ("p95", 0.95))
 
@@ -81,22 +82,23 @@ def _moment(values: Array, share: float, tz: tzinfo) -> str | None:
 
 @dataclass
 class Recorder:
-    """Collects what an advance passes through: ovens and dishes at the marks, tenderness at every step."""
-    marks: frozenset[int]
+    """Collects what an advance passes through: ovens and dishes every ten minutes, tenderness at every step."""
+    zero_s: int
     members: int
     numbers: oven.OvenNumbers
     built: oven.Built
     course: habits.Habits
     inside: tuple[tuple[str, int], ...] = ()
-    ovens: list[Array] = field(default_factory=list)
+    ovens: list[tuple[int, Array]] = field(default_factory=list)
     dishes: dict[str, list[tuple[int, Array]]] = field(default_factory=dict)
     tender: dict[str, tuple[int, Array, Array]] = field(default_factory=dict)   # last time, last share, tender_s
 
     def __call__(self, at_s: int, state: oven.OvenState, now: pots.Cooking | None) -> None:
-        if at_s in self.marks:
-            self.ovens.append(np.stack([
+        shown = (at_s - self.zero_s) % EVERY_S == 0
+        if shown:
+            self.ovens.append((at_s, np.stack([
                 oven.thermometer_k(state, self.numbers), oven.probe_k(state, self.numbers, self.built),
-                state.face_k[2]]) - ZERO_CELSIUS_K)
+                state.face_k[2]]) - ZERO_CELSIUS_K))
         if now is None:
             return
         share = dish.tender_fraction(now.state, now.parameters)
@@ -104,7 +106,7 @@ class Recorder:
             lanes = slice(place * self.members, (place + 1) * self.members)
             self._ripen(name, at_s, share[lanes])
             self.course.ripen(oven_index, name, self.tender[name][2])
-            if at_s in self.marks:
+            if shown:
                 self._note(name, at_s, dish.take(now.state, lanes), dish.take(now.parameters, lanes))
 
     def _note(self, name: str, at_s: int, state: dish.DishState, parameters: dish.DishParameters) -> None:
@@ -139,21 +141,29 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
     todo = sorted((act for act in acts if act.kind != "measure"), key=lambda act: act.at_s)
     for act in (act for act in todo if act.at_s <= now_s):
         ensemble = kitchen.perform(ensemble, act, setting, story.loads)
-    course = habits.to_come(ensemble, setting, max(end_s - now_s, TENDER_S), story.serve_s,
-                            {name: each.tended for name, each in story.ovens.items()}, story.found_s)
-    recorder = Recorder(frozenset(int(mark) for mark in marks), start.members, start.numbers, start.built, course)
+    ensemble = kitchen.thinned(ensemble, setting.foreseeing)
+    course = habits.to_come(ensemble, setting, max(end_s - now_s, TENDER_S),
+                            {name: each.tended for name, each in story.ovens.items()}, story.found_s, story.tried_s)
+    recorder = Recorder(now_s, ensemble.members, ensemble.numbers, ensemble.built, course)
     recorder.inside = _inside(ensemble)
     recorder(now_s, ensemble.state, pots.cooking(ensemble.shelf, ensemble.state, ensemble.members))
-    coming = [act for act in todo if now_s < act.at_s <= end_s]
+    coming = [_on_grid(act, now_s) for act in todo if now_s < act.at_s <= end_s]
     for stop in sorted({act.at_s for act in coming} | {end_s}):
         ensemble = kitchen.advance(ensemble, _grid(now_s, ensemble.at_s, stop), course, recorder)
         for act in (act for act in coming if act.at_s == stop):
             ensemble = _perform(ensemble, act, setting, story, course)
         recorder.inside = _inside(ensemble)
     if recorder.inside and not recorder.all_tender and end_s < now_s + TENDER_S:
-        ends = list(range(end_s + EVERY_S, now_s + TENDER_S + 1, EVERY_S))
-        ensemble = kitchen.advance(ensemble, ends, course, recorder)
-    return _collect(start, recorder, marks)
+        ensemble = kitchen.advance(ensemble, _grid(now_s, end_s, now_s + TENDER_S), course, recorder)
+    return _collect(ensemble, recorder, marks)
+
+
+def _on_grid(act: Act, zero_s: int) -> Act:
+    """A feed that is only supposed comes at the end of a step: nobody knows its minute."""
+    if act.kind != "feed" or act.fact is not None:
+        return act
+    stride = next(step for until, step in STRIDES_S if act.at_s - zero_s <= until)
+    return replace(act, at_s=zero_s + max(1, round((act.at_s - zero_s) / stride)) * stride)
 
 
 def _perform(ensemble: Ensemble, act: Act, setting: Setting, story: Timeline, course: habits.Habits) -> Ensemble:
@@ -173,22 +183,37 @@ def _inside(ensemble: Ensemble) -> tuple[tuple[str, int], ...]:
 
 def _grid(zero_s: int, from_s: int, to_s: int) -> list[int]:
     """Ends of steps on the forecast's own grid, which starts at its first minute."""
-    ends = [zero_s + off for off in (*range(0, FINE_S, 300), *range(FINE_S, max(to_s - zero_s, FINE_S) + 1, 600))
-            if from_s < zero_s + off < to_s]
-    return [*ends, to_s]
+    ends, off = [], 0
+    for until, stride in STRIDES_S:
+        while off < min(until, to_s - zero_s):
+            off += stride
+            ends.append(zero_s + off)
+    return [*(end for end in ends if from_s < end < to_s), to_s] if to_s > from_s else []
 
 
-def _collect(start: Ensemble, recorder: Recorder, marks: Array) -> Forecast:
-    rows = np.stack(recorder.ovens, axis=1)
+def _at_marks(noted: Sequence[tuple[int, Array]], marks: Array) -> Array:
+    """Rows noted at some times, at the marks (linear between; the first or last outside): (rows, marks, members)."""
+    times = np.array([at_s for at_s, _ in noted])
+    values = np.stack([row for _, row in noted], axis=1)
+    if len(times) == len(marks) and (times == marks).all():
+        return values
+    high = np.clip(np.searchsorted(times, marks), 1, max(len(times) - 1, 1))
+    if len(times) == 1:
+        return np.repeat(values, len(marks), axis=1)
+    part = np.clip((marks - times[high - 1]) / (times[high] - times[high - 1]), 0.0, 1.0)[:, None]
+    between: Array = values[:, high - 1] * (1.0 - part) + values[:, high] * part
+    return between
+
+
+def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array) -> Forecast:
+    rows = _at_marks(recorder.ovens, marks)
     ovens = {}
-    for index, name in enumerate(start.names):
-        lanes = start.lanes(index)
+    for index, name in enumerate(ensemble.names):
+        lanes = ensemble.lanes(index)
         ovens[name] = OvenForecast(rows[0][:, lanes], rows[1][:, lanes], rows[2][:, lanes])
     dishes = {}
     for name, noted in recorder.dishes.items():
-        times = np.array([at_s for at_s, _ in noted])
         # A dish that comes or goes within the forecast keeps its first or last values outside its stay.
-        pick = np.clip(np.searchsorted(times, marks, side="right") - 1, 0, len(times) - 1)
-        values = np.stack([row for _, row in noted], axis=1)[:, pick]
+        values = _at_marks(noted, marks)
         dishes[name] = DishForecast(recorder.tender[name][2], values[0], values[1], values[2])
     return Forecast(marks.astype(np.float64), ovens, dishes)

@@ -1,8 +1,8 @@
 """What people will do that nobody has said: looks while a pot is in, pots taken out when they are done, fires let out.
 
 Each member has its own course of these, so that a forecast carries the doubt about them. Figures are the usual run of a
-class (common practice, no source): a look about once an hour; a pot comes out some time after it is tender, and not long
-before people eat unless it is late; the small fire of a tended oven is let out then; now and then the door stays off.
+class (common practice, no source): a look about once an hour; a pot comes out some time after it is tender, when a look
+has found it so; the small fire of a tended oven is let out then; now and then the door stays off.
 """
 from __future__ import annotations
 
@@ -22,9 +22,9 @@ Array = NDArray[np.float64]
 LOOK_EVERY_S = 3300.0
 LOOK_S = 240.0
 POT_OUT_S = 120.0
-OUT_AFTER_TENDER_S = (600.0, 4200.0)
+OUT_AFTER_TENDER_S = (480.0, 5400.0)
 OUT_AFTER_FOUND_S = (180.0, 2400.0)
-OUT_BEFORE_EATING_S = (1200.0, 3900.0)
+OUT_AFTER_GIVING_S = (1500.0, 4500.0)
 LEFT_OFF = {"retained": 0.25, "tended": 0.5}
 
 
@@ -36,12 +36,12 @@ class Habits:
     lag_s: Array                                      # from tender to out
     soon_s: Array                                     # from being called tender to out
     least_s: Array                                    # no pot leaves earlier than this
-    early_s: Array                                    # from out to eating
     stays_off: Array                                  # whether the door is left off then
     tended: Array
-    serve_s: float | None
     out_s: Array
     found_s: Mapping[str, int]                        # dishes that people have called tender, and when
+    tried_s: Mapping[str, int]                        # dishes that were last called tough or giving, and when
+    again_s: Array                                    # from then to out
     dishes: dict[str, tuple[int, Array]] = field(default_factory=dict)
 
     def ripen(self, oven: int, name: str, tender_s: Array) -> None:
@@ -49,11 +49,11 @@ class Habits:
         lanes = slice(oven * self.members, (oven + 1) * self.members)
         found = self.found_s.get(name)
         ready = tender_s + self.lag_s[lanes] if found is None else found + self.soon_s[lanes]
+        if name in self.tried_s:
+            ready = np.maximum(ready, self.tried_s[name] + self.again_s[lanes])
         self.dishes[name] = (oven, ready)
         out = np.max([each for place, each in self.dishes.values() if place == oven], axis=0)
         out = np.maximum(out, self.least_s[lanes])
-        if self.serve_s is not None:
-            out = np.maximum(out, self.serve_s - self.early_s[lanes])
         self.out_s[lanes] = out
 
     def open_share(self, shut: Array, from_s: int, end_s: int) -> Array:
@@ -85,13 +85,13 @@ class Habits:
         return going
 
 
-def to_come(ensemble: Ensemble, setting: Setting, span_s: int, serve_s: float | None, tended: Mapping[str, bool],
-            found_s: Mapping[str, int]) -> Habits:
+def to_come(ensemble: Ensemble, setting: Setting, span_s: int, tended: Mapping[str, bool],
+            found_s: Mapping[str, int], tried_s: Mapping[str, int]) -> Habits:
     """Draw each member's course from now on."""
     lanes, members = ensemble.oven_lanes, ensemble.members
     count = int(span_s / LOOK_EVERY_S * 1.6) + 6
     looks = np.full((count, lanes), np.inf)
-    lag, early, soon, least = (np.zeros(lanes) for _ in range(4))
+    lag, soon, least, again = (np.zeros(lanes) for _ in range(4))
     off, kept = np.zeros(lanes, bool), np.zeros(lanes, bool)
     for index, name in enumerate(ensemble.names):
         mine = ensemble.lanes(index)
@@ -101,8 +101,9 @@ def to_come(ensemble: Ensemble, setting: Setting, span_s: int, serve_s: float | 
             looks[:, mine] = ensemble.at_s + np.cumsum(gaps, axis=0)
         lag[mine] = rng.uniform(*OUT_AFTER_TENDER_S, members)
         soon[mine] = rng.uniform(*OUT_AFTER_FOUND_S, members)
+        again[mine] = rng.uniform(*OUT_AFTER_GIVING_S, members)
         least[mine] = ensemble.at_s + rng.uniform(60.0, 1500.0, members)
-        early[mine] = rng.uniform(*OUT_BEFORE_EATING_S, members)
         kept[mine] = tended.get(name, False)
         off[mine] = rng.uniform(size=members) < LEFT_OFF["tended" if tended.get(name, False) else "retained"]
-    return Habits(members, looks, lag, soon, least, early, off, kept, serve_s, np.full(lanes, np.inf), found_s)
+    return Habits(members, looks, lag, soon, least, off, kept, np.full(lanes, np.inf), found_s,
+                  tried_s, again)

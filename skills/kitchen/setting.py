@@ -36,7 +36,8 @@ class CutProfile(_Profile):
 
 
 class Setting(BaseModel):
-    """seed; altitude_m [m], None: not known; profiles by the room's own names; members of the ensemble."""
+    """seed; altitude_m [m], None: not known; profiles by the room's own names; members of the
+    ensemble; foreseeing: how many of them are run into the future."""
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
     seed: int = 0
@@ -44,3 +45,4 @@ class Setting(BaseModel):
     ovens: Mapping[str, OvenProfile] = Field(default_factory=dict)
     cuts: Mapping[str, CutProfile] = Field(default_factory=dict)
     members: int = Field(200, ge=60, le=2000)
+    foreseeing: int = Field(100, ge=20, le=2000)

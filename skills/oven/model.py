@@ -29,6 +29,7 @@ INSULATION_RC = 2.0e5           # [J/m3/K] between blanket and vermiculite concr
 STAND_W_M2K = 7.0               # film under the stand
 PATCH_M2 = 0.10                 # the floor under a 25 cm pot and a hand around it (judgement)
 LATENT_J_KG = 2.45e6
+DRY_K = 371.0                   # brick gives its water off near the boil
 BRICK_KG_M3 = 2000.0
 AIR_STORE_J_M3K = 1200.0 * 2.5  # the air's own heat and that of soot, hooks and racks (judgement)
 
@@ -36,11 +37,10 @@ AIR_STORE_J_M3K = 1200.0 * 2.5  # the air's own heat and that of soot, hooks and
 @dataclass(frozen=True)
 class Built:
     """What follows from the numbers alone: grids and conductances; (CELLS or CELLS - 1, 3 * lanes) and (lanes,)."""
-    cell_m: Array
-    volume_ratio: Array           # cell volume to hot-face area times thickness (curved dome)
-    face_ratio: Array
-    k_20: Array
-    rc_20: Array
+    half_20_m2k_w: Array          # resistance of half a cell at 20 degC
+    k_slope_1_k: Array
+    store_20_j_m2k: Array         # heat capacity of a cell at 20 degC
+    face_ratio: Array             # area of each inner face to the hot face (curved dome)
     depth_m: Array                # cell centres (BRICK_CELLS, lanes) of the floor
     floor_m2: Array
     dome_m2: Array
@@ -50,7 +50,8 @@ class Built:
     mouth_m2: Array
     mouth_w_k: Array              # coefficient of sqrt(1 - Tout / Tin)
     far_w_m2k: Array              # (3 * lanes,)
-    dry_share: Array              # heat to dry one cell fully, (BRICK_CELLS, 3 * lanes) [J/m2] for 1 kg/kg of water
+    far_k: Array                  # (3 * lanes,)
+    dry_j_m2: Array               # heat to dry a cell that holds 1 kg/kg of water (BRICK_CELLS, 3 * lanes)
     lateral_w_m2k: Array          # (BRICK_CELLS, lanes) between open floor and patch, on the patch's area
     probe_weight: Array           # (BRICK_CELLS, lanes)
 
@@ -114,7 +115,8 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
     k_20[BRICK_CELLS:, :2], k_20[BRICK_CELLS:, 2] = numbers["underlay_k_w_mk"], numbers["insulation_k_w_mk"]
     rc_20 = np.empty((CELLS, COLUMNS, lanes))
     rc_20[:BRICK_CELLS, :2], rc_20[:BRICK_CELLS, 2] = numbers["floor_rc_j_m3k"], numbers["dome_rc_j_m3k"]
-    rc_20[BRICK_CELLS:, :2], rc_20[BRICK_CELLS:, 2] = numbers["underlay_rc_j_m3k"], INSULATION_RC
+    rc_20[BRICK_CELLS:, :2] = numbers["underlay_rc_j_m3k"] * (numbers["underlay_k_w_mk"] / 0.2) ** 0.4
+    rc_20[BRICK_CELLS:, 2] = INSULATION_RC
     floor_m2 = np.pi * radius_m ** 2
     dome_m2 = floor_m2 * numbers["dome_area"]
     mouth_m2 = 0.14 * numbers["across_m"] ** 2 * numbers["mouth"]
@@ -128,10 +130,13 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
     centre = edge[:BRICK_CELLS, 0] + 0.5 * brick[:, 0]
     girth_m, reach_m = 1.12, 0.13   # round the patch, to the middle of the floor around it
     lateral = numbers["lateral"] * numbers["floor_k_w_mk"] * brick[:, 0] * girth_m / (reach_m * patch_m2)
+    slope = np.full_like(k_20, FIRECLAY.conductivity_slope_1_k)
+    # Half the blanket's slope: part of the insulations of the literature do not rise so steeply.
+    slope[BRICK_CELLS:, 2] = 0.5 * BLANKET.conductivity_slope_1_k
     return Built(
-        _flat(cell_m), _flat(volume_ratio), _flat(swell[1:-1]), _flat(k_20), _flat(rc_20), centre, floor_m2, dome_m2,
+        _flat(0.5 * cell_m / k_20), _flat(slope), _flat(rc_20 * cell_m * volume_ratio), _flat(swell[1:-1]), centre, floor_m2, dome_m2,
         patch_m2, star, area, mouth_m2, np.asarray(mouth_coefficient_w_k(mouth_m2 / height_m, height_m)),
-        np.concatenate([stand, stand, film * swell[-1, 2]]), _flat(brick * volume_ratio[:BRICK_CELLS]) * BRICK_KG_M3
+        np.concatenate([stand, stand, film * swell[-1, 2]]), np.tile(numbers["ambient_k"], COLUMNS), _flat(brick * volume_ratio[:BRICK_CELLS]) * BRICK_KG_M3
         * LATENT_J_KG, lateral, _probe_weights(centre, numbers, probe_told_m))
 
 
@@ -172,22 +177,23 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     ambient = numbers["ambient_k"]
     heat_to, flame_w, smoke_w_k, fire = _fire(state, numbers, dt_s)
     # Masonry: fold each column into its face.
-    rise_20 = state.temp_k - 293.15
-    brick_k = FIRECLAY.conductivity_slope_1_k
-    conductivity = built.k_20 * (1.0 + brick_k * rise_20)
-    conductivity[BRICK_CELLS:, 2 * lanes:] *= 1.0 + (0.5 * BLANKET.conductivity_slope_1_k - brick_k) * rise_20[
-        BRICK_CELLS:, 2 * lanes:]
-    capacity = built.rc_20 * (1.0 + FIRECLAY.heat_capacity_slope_1_k * rise_20) * built.cell_m * built.volume_ratio
-    storage = capacity / dt_s
-    links = conduction.links_w_m2k(built.cell_m, conductivity, built.face_ratio)
-    source = np.zeros_like(state.temp_k)
-    between = built.lateral_w_m2k * (state.temp_k[:BRICK_CELLS, :lanes] - state.temp_k[:BRICK_CELLS, lanes:2 * lanes])
-    source[:BRICK_CELLS, lanes:2 * lanes] = between
-    source[:BRICK_CELLS, :lanes] = -between * (built.area_m2[1] / built.area_m2[0])
-    folded = conduction.eliminate(storage, links, state.temp_k, source, built.far_w_m2k, np.tile(ambient, COLUMNS))
-    half = (0.5 * built.cell_m[0] / conductivity[0]).reshape(COLUMNS, lanes)
+    warm = state.temp_k - 293.15
+    half = warm * built.k_slope_1_k
+    half += 1.0
+    np.divide(built.half_20_m2k_w, half, out=half)
+    warm *= FIRECLAY.heat_capacity_slope_1_k
+    warm += 1.0                                                   # heat capacity over that at 20 degC
+    storage = built.store_20_j_m2k * warm
+    storage /= dt_s
+    right = storage * state.temp_k
+    across = built.lateral_w_m2k * (state.temp_k[:BRICK_CELLS, :lanes] - state.temp_k[:BRICK_CELLS, lanes:2 * lanes])
+    right[:BRICK_CELLS, lanes:2 * lanes] += across
+    right[:BRICK_CELLS, :lanes] -= across * (built.area_m2[1] / built.area_m2[0])
+    folded = conduction.eliminate(storage, conduction.links_w_m2k(half, built.face_ratio), right, built.far_w_m2k,
+                                  built.far_k)
+    skin = half[0].reshape(COLUMNS, lanes)
     rest = folded.rest_k.reshape(COLUMNS, lanes)
-    rise = folded.rise_k_m2_w.reshape(COLUMNS, lanes) + half     # face above first cell centre, per W/m2
+    rise = folded.rise_k_m2_w.reshape(COLUMNS, lanes) + skin     # face above first cell centre, per W/m2
     # Cavity: two nodes, star (radiation) and air.
     star_old, face_old = state.star_k, state.face_k
     radiant = built.star_m2 * STEFAN_BOLTZMANN_W_M2K4 * (face_old ** 2 + star_old ** 2) * (face_old + star_old)
@@ -225,11 +231,11 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     taken = np.zeros_like(face) if pots is None else np.stack([
         pots.air_w_k * air - pots.air_w, pots.walls_w_k * star - pots.walls_w, under[1] * face[1] - pots.floor_w])
     linear = conduction.substitute(folded, (flux / built.area_m2).reshape(-1))
-    back_w = built.far_w_m2k * (linear[-1] - np.tile(ambient, COLUMNS))
-    temp = state.temp_k + conduction.true_rise_k(
-        linear - state.temp_k, capacity, FIRECLAY.heat_capacity_slope_1_k * built.rc_20 * built.cell_m
-        * built.volume_ratio)
-    temp, water, steam_j = _dry(temp, state.water, capacity, built, lanes)
+    back_w = built.far_w_m2k * (linear[-1] - built.far_k)
+    np.subtract(linear, state.temp_k, out=linear)
+    temp = conduction.true_rise_k(linear, FIRECLAY.heat_capacity_slope_1_k / warm)
+    temp += state.temp_k
+    temp, water, steam_j = _dry(temp, state.water, storage[:BRICK_CELLS] * dt_s, built, lanes)
     owed_w = 0.0 if pots is None else pots.owed_w
     gained_w = (heat_to.sum(axis=0) + flame_w - taken.sum(axis=0) - owed_w - yard * (star - ambient) - air_loss * (air - ambient)
                 - (back_w.reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0))
@@ -286,23 +292,21 @@ def _losses(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs
 
 def _dry(temp_k: Array, water: Array, capacity: Array, built: Built, lanes: int) -> tuple[Array, Array, Array]:
     """Brick over the boiling point spends its excess heat on drying first. Returns steam's heat (lanes,) [J]."""
-    over = temp_k[:BRICK_CELLS] - 371.0
-    if not ((over > 0.0) & (water > 0.0)).any():
+    brick = temp_k[:BRICK_CELLS]
+    if not ((brick > DRY_K) & (water > 0.0)).any():
         return temp_k, water, np.zeros(lanes)
-    wet_j = water * built.dry_share
-    spent = np.minimum(np.maximum(over, 0.0) * capacity[:BRICK_CELLS], wet_j)
+    spent = np.minimum(np.maximum(brick - DRY_K, 0.0) * capacity, water * built.dry_j_m2)
     temp = temp_k.copy()
-    temp[:BRICK_CELLS] -= spent / capacity[:BRICK_CELLS]
+    temp[:BRICK_CELLS] -= spent / capacity
     steam = (spent.reshape(BRICK_CELLS, COLUMNS, lanes).sum(axis=0) * built.area_m2).sum(axis=0)
-    return temp, water - spent / built.dry_share, steam
+    return temp, water - spent / built.dry_j_m2, steam
 
 
 def stored_j(state: OvenState, built: Built, numbers: OvenNumbers) -> Array:
     """Heat in masonry and air above 20 degC (lanes,) [J]."""
     lanes = state.air_k.shape[0]
     rise = state.temp_k - 293.15
-    held = built.rc_20 * built.cell_m * built.volume_ratio * (
-        rise + 0.5 * FIRECLAY.heat_capacity_slope_1_k * rise ** 2)
+    held = built.store_20_j_m2k * (rise + 0.5 * FIRECLAY.heat_capacity_slope_1_k * rise ** 2)
     masonry = (held.sum(axis=0).reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0)
     air: Array = built.floor_m2 * numbers["across_m"] * 0.35 * AIR_STORE_J_M3K * (state.air_k - 293.15)
     return masonry + air

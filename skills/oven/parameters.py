@@ -49,8 +49,8 @@ UNKNOWNS: tuple[Unknown, ...] = (
     Unknown("floor_rc_j_m3k", "log", 1.75e6, 0.12, "density times heat capacity at 20 degC"),
     Unknown("insulation_k_w_mk", "log", 0.10, 0.50, "blanket to vermiculite concrete, some of it damp"),
     Unknown("underlay_k_w_mk", "log", 0.20, 0.80, "board to plain sand under the floor"),
-    Unknown("underlay_rc_j_m3k", "log", 1.0e6, 0.50, "board to sand"),
-    Unknown("underlay_m", "log", 0.08, 0.35, "what lies under the floor brick is seldom told"),
+    Unknown("underlay_rc_j_m3k", "log", 1.0e6, 0.40, "board to sand, for a conductivity of 0.2; what conducts is dense"),
+    Unknown("underlay_m", "log", 0.10, 0.40, "what lies under the floor brick is seldom told"),
     Unknown("outer_w_m2k", "log", 10.0, 0.30, "film and radiation outside, wind"),
     Unknown("leak_w_k", "log", 2.2, 0.70, "air that passes a shut door, for a mouth of 0.11 m2 (judgement)"),
     Unknown("door_w_m2k", "log", 3.0, 0.50, "door of wood, steel or insulated steel"),
@@ -115,7 +115,7 @@ def prior(words: OvenWords) -> tuple[Array, Array]:
     if words.kg_feed is not None:
         middle["piece_kg"], sd["piece_kg"] = words.kg_feed, 0.12
     # Who spares insulation over the dome spares it under the floor too (judgement).
-    middle["underlay_k_w_mk"] = 0.20 * float(np.clip(0.05 / max(middle["insulation_m"], 0.005), 0.4, 3.0))
+    middle["underlay_k_w_mk"] = 0.20 * float(np.clip(0.05 / max(middle["insulation_m"], 0.005), 0.4, 4.0)) ** 1.2
     # In a small oven the pot stands over the probe, in a wide one beside it (judgement).
     middle["probe_patch"] = float(np.clip(0.75 * (0.66 / middle["across_m"]) ** 2.2, 0.08, 0.85))
     if words.ambient_k is not None:

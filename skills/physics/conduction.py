@@ -28,72 +28,82 @@ def graded_cells_m(thickness_m: Array | float, cells: int, growth: float) -> Arr
 
 @dataclass(frozen=True)
 class Elimination:
-    """The folded system: `diagonal` and `right` (cells, columns), conductance `link` (cells - 1, columns) [W/m2/K]."""
-    diagonal: Array
+    """The folded system: `own` and `right` (cells, columns) of each cell with all behind it; conductance `link` and
+    `share` = link / (own + link) (cells - 1, columns) to the cell before."""
+    own: Array
     right: Array
     link: Array
+    share: Array
 
     @property
     def rest_k(self) -> Array:
         """First-cell temperature (columns,) [K] at the end of the step if no heat crosses the face."""
-        rest: Array = self.right[0] / self.diagonal[0]
+        rest: Array = self.right[0] / self.own[0]
         return rest
 
     @property
     def rise_k_m2_w(self) -> Array:
         """Rise of the first cell (columns,) [K m2/W] for each W/m2 into the face."""
-        rise: Array = 1.0 / self.diagonal[0]
+        rise: Array = 1.0 / self.own[0]
         return rise
 
 
-def eliminate(storage_w_m2k: Array, link_w_m2k: Array, temp_k: Array, source_w_m2: Array | float,
-              far_w_m2k: Array | float, far_k: Array | float) -> Elimination:
+def eliminate(storage_w_m2k: Array, link_w_m2k: Array, right_w_m2: Array, far_w_m2k: Array | float,
+              far_k: Array | float) -> Elimination:
     """Fold a step of the heat equation into the face cell.
 
     storage_w_m2k (cells, columns): heat capacity of each cell over the time step; link_w_m2k (cells - 1, columns): between
-    neighbouring cell centres; temp_k (cells, columns) [K] before the step; source_w_m2 (cells, columns) or 0: heat put
+    neighbouring cell centres; right_w_m2 (cells, columns): storage times the temperature before the step, and heat put
     into the cells; far_w_m2k, far_k (columns,): film and surroundings behind the last cell. Areas are those of the face.
     Source: tridiagonal elimination (any numerical-analysis text).
     """
-    cells = temp_k.shape[0]
-    right = storage_w_m2k * temp_k
-    right += source_w_m2
-    diagonal = storage_w_m2k.copy()
-    diagonal[:-1] += link_w_m2k
-    diagonal[-1] += far_w_m2k
+    own, right = storage_w_m2k.copy(), right_w_m2.copy()
+    share = np.empty_like(link_w_m2k)
+    own[-1] += far_w_m2k
     right[-1] += far_w_m2k * far_k
-    for cell in range(cells - 1, 0, -1):
-        link = link_w_m2k[cell - 1]
-        diagonal[cell] += link
-        ratio = link / diagonal[cell]
-        diagonal[cell - 1] -= ratio * link
-        right[cell - 1] += ratio * right[cell]
-    return Elimination(diagonal, right, link_w_m2k)
+    for cell in range(len(own) - 1, 0, -1):
+        part = share[cell - 1]
+        np.add(own[cell], link_w_m2k[cell - 1], out=part)
+        np.divide(link_w_m2k[cell - 1], part, out=part)
+        own[cell - 1] += part * own[cell]
+        right[cell - 1] += part * right[cell]
+    return Elimination(own, right, link_w_m2k, share)
 
 
 def substitute(folded: Elimination, flux_w_m2: Array | float) -> Array:
     """Temperatures (cells, columns) [K] after the step, with `flux_w_m2` (columns,) into the face."""
     temp_k = np.empty_like(folded.right)
-    temp_k[0] = (folded.right[0] + flux_w_m2) / folded.diagonal[0]
-    for cell in range(1, temp_k.shape[0]):
-        temp_k[cell] = (folded.right[cell] + folded.link[cell - 1] * temp_k[cell - 1]) / folded.diagonal[cell]
+    temp_k[0] = (folded.right[0] + flux_w_m2) / folded.own[0]
+    # right / (own + link) for all cells at once; the recursion then needs two operations a cell.
+    behind = folded.right[1:] * (folded.share / folded.link)
+    for cell in range(1, len(temp_k)):
+        np.multiply(folded.share[cell - 1], temp_k[cell - 1], out=temp_k[cell])
+        temp_k[cell] += behind[cell - 1]
     return temp_k
 
 
-def links_w_m2k(thickness_m: Array, conductivity_w_mk: Array, area_ratio: Array | float = 1.0) -> Array:
-    """Conductance (cells - 1, columns) [W/m2/K] between cell centres; area_ratio (cells - 1, columns): of each inner
-    face to the hot face (curved walls)."""
-    half = 0.5 * thickness_m / conductivity_w_mk
-    links: Array = area_ratio / (half[:-1] + half[1:])
+def links_w_m2k(half_m2k_w: Array, area_ratio: Array | float = 1.0) -> Array:
+    """Conductance (cells - 1, columns) [W/m2/K] between cell centres.
+
+    half_m2k_w (cells, columns) [m2 K/W]: resistance of half a cell; area_ratio (cells - 1, columns): of each inner face to
+    the hot face (curved walls).
+    """
+    links: Array = area_ratio / (half_m2k_w[:-1] + half_m2k_w[1:])
     return links
 
 
-def true_rise_k(linear_rise_k: Array, capacity_j_kgk: Array, slope_j_kgk2: Array | float) -> Array:
+def true_rise_k(linear_rise_k: Array, reach_1_k: Array) -> Array:
     """Temperature rise when heat capacity grows linearly with temperature, from the rise at the starting capacity.
 
-    The heat that went in is capacity * linear_rise; the true rise d solves capacity d + slope d2 / 2 = that heat, so
-    that enthalpy is conserved whatever the step. All (cells, columns).
+    reach_1_k: slope of the capacity over the starting capacity [1/K]. The heat that went in is C r; the true rise d
+    solves C d + C reach d2 / 2 = C r, so that enthalpy is conserved whatever the step. All (cells, columns).
     """
-    reach = 2.0 * slope_j_kgk2 / capacity_j_kgk
-    # d = 2 r / (1 + sqrt(1 + reach r)) is the stable form of the root, good for slope 0 as well.
-    return 2.0 * linear_rise_k / (1.0 + np.sqrt(1.0 + reach * linear_rise_k))
+    # d = 2 r / (1 + sqrt(1 + 2 reach r)): the stable form of the root, good for slope 0 as well.
+    root = linear_rise_k * reach_1_k
+    root *= 2.0
+    root += 1.0
+    np.sqrt(root, out=root)
+    root += 1.0
+    np.divide(linear_rise_k, root, out=root)
+    root *= 2.0
+    return root

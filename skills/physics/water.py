@@ -108,20 +108,30 @@ def quick_saturation_pressure_pa(temp_k: Array) -> Array:
     return pressure
 
 
+def quick_saturation_k(pressure_pa: Array) -> tuple[Array, Array]:
+    """Temperature at which water has this vapour pressure [K], and its slope [K/Pa]: the same equation turned round."""
+    rest = _ANTOINE_A - np.log(pressure_pa)
+    above = _ANTOINE_B / rest
+    return above - _ANTOINE_C, above / (rest * pressure_pa)
+
+
 def quick_latent_heat_j_kg(temp_k: Array) -> Array:
     """Heat of vaporisation [J/kg] as a straight line, within 0.1 % from 5 to 100 degC."""
     heat: Array = 2.5025e6 - 2440.0 * (temp_k - ZERO_CELSIUS_K)
     return heat
 
 
-def open_evaporation_kg_m2s(surface_k: Array, pressure_pa: Array, vapour_pa: Array | float,
-                            film_w_m2k: Array | float = 7.0) -> Array:
+# Vapour flow from an open wet surface for each unit of the logarithmic drive [kg/m2/s]: a heat film of 7 W/m2/K (5 to 9
+# for still air over a hot pot) turned into a mass film by the Lewis relation, Le = 1.
+VAPOUR_KG_M2S = 7.0 / AIR_HEAT_CAPACITY_J_KGK * VAPOUR_TO_AIR_MOLAR_MASS
+
+
+def open_evaporation_kg_m2s(surface_k: Array, pressure_pa: Array, vapour_pa: Array | float) -> Array:
     """Evaporation from an open wet surface into air [kg/m2/s], from below the boil up to it.
 
-    vapour_pa: vapour pressure in the air. Stefan flow through a film whose mass transfer follows the heat film
-    (Lewis relation, Le = 1); the logarithm grows without bound at the boil, where the heat supplied decides.
-    Source: heat and mass analogy (any transfer text). film_w_m2k 5 to 9 for still air over a hot pot.
+    vapour_pa: vapour pressure in the air. Stefan flow: the logarithm grows without bound at the boil, where the heat
+    supplied decides. Source: heat and mass analogy (any transfer text).
     """
     left_pa = np.maximum(pressure_pa - quick_saturation_pressure_pa(surface_k), 0.004 * pressure_pa)
     drive = np.log((pressure_pa - vapour_pa) / left_pa)
-    return film_w_m2k / AIR_HEAT_CAPACITY_J_KGK * VAPOUR_TO_AIR_MOLAR_MASS * np.maximum(drive, 0.0)
+    return VAPOUR_KG_M2S * np.maximum(drive, 0.0)

@@ -58,13 +58,15 @@ def rule_of_thumb_h(mean_air_c):
     return float(np.interp(mean_air_c, [100.0, 150.0], [9.0, 4.0]))
 
 
-def bench(name, members, detail, out):
+def bench(name, members, detail, out, learnt=None):
     truth = json.loads((COOKS / f"{name}.truth.json").read_text())
     messages = told_messages(truth)
     times = np.array([moment(each).timestamp() for each in truth["time"]])
     air, floor = np.array(truth["air_thermometer"], float), np.array(truth["floor"], float)
     pot_in = min(moment(each["pot_in"]).timestamp() for each in truth["dishes"].values())
-    kitchen = Kitchen(Setting(seed=1, members=members, altitude_m=truth["hidden"]["alt"]))
+    learnt = learnt if learnt is not None else {}
+    kitchen = Kitchen(Setting(seed=1, members=members, altitude_m=truth["hidden"]["alt"], ovens=learnt.get("ovens", {}),
+                              cuts=learnt.get("cuts", {})))
     marks = {dish: [(moment(each["pot_in"]).timestamp(), moment(truth["tender"][dish]).timestamp())]
              for dish, each in truth["dishes"].items() if truth["tender"].get(dish)}
     beliefs = []
@@ -101,6 +103,7 @@ def bench(name, members, detail, out):
         if detail:
             print(message.at.strftime("%H:%M"), " ".join(f"{each:>9}" for each in row), message.text[:50],
                   "DOUBT" if belief.doubted and belief.doubted[-1].message == message.id else "")
+    learnt["ovens"], learnt["cuts"] = belief.profiles()
     for dish, ((begin, tender),) in marks.items():
         for part in (0.25, 0.5, 0.75):
             when = begin + part * (tender - begin)
@@ -123,11 +126,13 @@ def main():
     parser.add_argument("cooks", nargs="*", default=sorted(each.name.split(".")[0] for each in COOKS.glob("*.truth.json")))
     parser.add_argument("--members", type=int, default=200)
     parser.add_argument("--detail", action="store_true")
+    parser.add_argument("--profiles", action="store_true", help="each oven's second cook starts from what its first taught")
     args = parser.parse_args()
     out = defaultdict(list)
     spent = []
+    taught = defaultdict(dict)
     for name in args.cooks:
-        spent += bench(name, args.members, args.detail, out)
+        spent += bench(name, args.members, args.detail, out, taught[name[:3]] if args.profiles else None)
     ratio = []
     print("mean absolute error [K], share within p05 to p95, half width; per cook")
     for key in ("air", "floor", "newton", "stays"):
@@ -136,9 +141,11 @@ def main():
             per = {name: np.nanmean([abs(each[1]) for each in rows if each[0] == name]) for name in args.cooks}
             cover = np.mean([each[2] for each in rows])
             width = np.mean([each[3] for each in rows]) / 2
+            held = {name: np.mean([each[2] for each in rows if each[0] == name]) for name in args.cooks}
             print(f"{key:7}{hours:4} h  {np.nanmean([abs(each[1]) for each in rows]):6.1f}"
                   + (f"  in {cover:.2f}  half {width:5.1f}" if key in ("air", "floor") else " " * 22)
-                  + "   " + " ".join(f"{name} {value:5.1f}" for name, value in per.items()))
+                  + "   " + " ".join(f"{name} {value:5.1f}" + (f" {held[name]:.2f}" if key in ("air", "floor") else "")
+                                     for name, value in per.items()))
     pooled = [each[2] for key in ("air", "floor") for hours in HOURS for each in out[key, hours]]
     ratio = [np.nanmean([abs(e[1]) for e in out["air", h]]) / np.nanmean([abs(e[1]) for e in out["newton", h]])
              for h in HOURS]

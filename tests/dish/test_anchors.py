@@ -1,4 +1,4 @@
-"""The trade's own figures for a braise and other dishes, which the model must give (all: common practice, no source)."""
+"""The trade's own figures for a braise and other dishes, that the model must give (all: common practice, no source)."""
 from __future__ import annotations
 
 import numpy as np
@@ -69,7 +69,7 @@ def test_beans_that_never_get_hot_stay_hard() -> None:
 
 
 def test_a_lid_off_a_fast_boil_loses_half_a_litre_an_hour() -> None:
-    """Common practice, no source: an open pot in a hot start boils away about half a litre an hour; lidded, far less."""
+    """Common practice, no source: an open pot in a hot start boils away half a litre an hour; lidded, far less."""
     parameters = model.with_lid(medians(), False)
     state = model.initial_state(parameters, ZERO_K + 95.0, ZERO_K + 98.0, ZERO_K + 100.0)
     closed = state

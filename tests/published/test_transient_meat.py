@@ -1,7 +1,7 @@
 """The body solver of the meat against closed solutions, published worked examples and cooling trays.
 
-Rows of tests/data/published/transient_conduction.json: one-term and series solutions of any heat-transfer text, textbook
-problems; each row names its source.
+Rows of tests/data/published/transient_conduction.json: one-term and series solutions of any heat-transfer text,
+textbook problems; each row names its source.
 """
 from __future__ import annotations
 

@@ -56,10 +56,11 @@ class FakeRoom:
         return Answer(message, class_id, heard, tuple(actions), None, {"facts": self.facts})
 
     def tick(self, now):
+        due = sorted(key for key, at in self.due.items() if at <= now)
         actions = tuple(
             Action(f"{self.class_id}/{self.actions + n}", "prompt", now, self.class_id, f"Wood, {self.facts} facts.",
                    prompt="refuel", oven="barrel", data={"key": key})
-            for n, (key, due) in enumerate(sorted(self.due.items()), 1) if due <= now)
+            for n, key in enumerate(due, 1))
         self._said(actions)
         return actions
 

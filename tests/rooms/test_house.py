@@ -30,7 +30,7 @@ class Said:
         self.ids = []
         self.texts = []
 
-    def __call__(self, actions, answer):
+    def __call__(self, actions, _):
         self.ids += [action.id for action in actions]
         self.texts += [action.text for action in actions if action.text]
 
@@ -47,7 +47,7 @@ def test_a_prompt_that_is_due_before_a_message_is_said_before_it_and_at_its_own_
     room = house(store, Said())
     say(room, 0, "wood in 5")
     say(room, 9, "when?")
-    answer, prompted, later = store.log("yard")
+    _, prompted, later = store.log("yard")
     assert prompted.at == at(5)
     assert later.actions[0].text == "1 facts and 2 words so far"
 
@@ -94,7 +94,8 @@ def test_what_was_taken_and_not_answered_is_answered_at_the_next_start_in_order(
 
 
 def test_a_house_that_is_built_again_goes_on_as_if_it_had_never_stopped(store):
-    texts = ["class: a", "floor 180", "wood in 3", "when?", "end of class", "class: b", "wood in 90", "floor 20", "when?"]
+    texts = ["class: a", "floor 180", "wood in 3", "when?", "end of class", "class: b", "wood in 90", "floor 20",
+             "when?"]
     once = Said()
     for minutes, text in enumerate(texts):
         say(house(store, once), minutes, text)
@@ -151,7 +152,7 @@ def test_a_failing_prompt_does_not_stop_a_guarded_house_or_spin(store):
 
         def tick(self, now):
             Broken.ticks += 1
-            raise RuntimeError("tick")
+            raise RuntimeError(f"tick at {now}")
 
     room = House(store, "yard", School(), Said(), make=Broken, guarded=True)
     say(room, 0, "wood in 1")
@@ -169,6 +170,19 @@ def test_an_engine_whose_wake_never_moves_does_not_hang_the_room(store):
     room = House(store, "yard", School(), Said(), make=Stuck)
     say(room, 0, "wood in 1")
     assert say(room, 2, "floor 180") is not None
+
+
+def test_words_under_an_id_that_was_used_are_a_failure_like_any_other(store):
+    class Forgetful(FakeRoom):
+        def _said(self, actions):
+            del actions
+
+    said = Said()
+    room = House(store, "yard", School(), said, make=Forgetful, guarded=True)
+    say(room, 0, "floor 180")
+    say(room, 1, "floor 190")
+    assert said.texts == [SORRY]
+    assert store.unanswered("yard") == []
 
 
 def test_broken_characters_are_kept_as_a_mark(store):

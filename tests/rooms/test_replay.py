@@ -5,6 +5,7 @@ import io
 import json
 from dataclasses import replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import jsonschema
@@ -79,7 +80,7 @@ def test_a_whole_cook_plays_and_its_trace_keeps_the_contract(name, tmp_path):
             times = [datetime.fromisoformat(each) for each in oven["at"]]
             assert abs(times[0] - datetime.fromisoformat(line["at"])) <= timedelta(minutes=10)
             assert times[-1] - datetime.fromisoformat(line["at"]) >= timedelta(hours=6)
-            assert {later - earlier for earlier, later in zip(times, times[1:], strict=False)} == {timedelta(minutes=10)}
+            assert {later - earlier for earlier, later in pairwise(times)} == {timedelta(minutes=10)}
         assert not line["tick"] or not line["replies"], "a tick or words, not both"
 
 
@@ -93,28 +94,31 @@ def test_a_replay_is_the_same_every_time_but_for_how_long_it_took(tmp_path):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("name", "cuts"), [("short", (1, 4, 7, 9)), ("d03b", (12, 30))])
+@pytest.mark.parametrize(("name", "cuts"), [("short", (1, 4, 7, 9)), ("d03b", (30,))])
 def test_a_replay_in_pieces_is_a_replay_at_once(name, cuts, tmp_path):
-    """Stopped after some messages, restored from the store, and gone on: heard, replies, prompts and forecasts agree."""
+    """Stopped, restored from the store, and gone on: what was heard, replies, prompts and forecasts agree."""
     transcript = parse("short", SHORT.splitlines()) if name == "short" else read_transcript(COOKS / f"{name}.txt")
     once = play(transcript, tmp_path / "once")
     pieces: list[dict] = []
     for cut in (*cuts, len(transcript.messages)):
         rest = transcript.until if cut == len(transcript.messages) else None
-        page, trace, log = play(replace(transcript, messages=transcript.messages[:cut], until=rest), tmp_path / "pieces")
+        part = replace(transcript, messages=transcript.messages[:cut], until=rest)
+        _, trace, log = play(part, tmp_path / "pieces")
         pieces += trace
     assert told(log) == told(once[2])
     assert without_ms(pieces) == without_ms(once[1])
 
 
 def test_prompts_between_two_messages_fall_at_their_own_times_and_the_clock_runs_on(tmp_path):
-    text = ("# date: 2026-05-16\n# zone: Europe/London\n23:50 Mara: wood in 15\n23:50 Idris: wood in 3\n00:10 Bea: floor 90\n"
-            "00:11 Bea: wood in 30\n# until: 00:45")
+    text = ("# date: 2026-05-16\n# zone: Europe/London\n23:50 Mara: wood in 15\n23:50 Idris: wood in 3\n"
+            "00:10 Bea: floor 90\n00:11 Bea: wood in 30\n# until: 00:45")
     page, trace, _ = play(parse("night", text.splitlines()), tmp_path, FakeRoom)
     assert [(line["at"][5:16], line.get("prompt", line.get("text"))) for line in trace] == [
-        ("05-16T23:50", "wood in 15"), ("05-16T23:50", "wood in 3"), ("05-16T23:53", "refuel"), ("05-17T00:05", "refuel"),
-        ("05-17T00:10", "floor 90"), ("05-17T00:11", "wood in 30"), ("05-17T00:41", "refuel")]
-    assert trace[2] == {"at": "2026-05-16T23:53:00+01:00", "prompt": "refuel", "text": "Wood, 2 facts.", "oven": "barrel"}
+        ("05-16T23:50", "wood in 15"), ("05-16T23:50", "wood in 3"), ("05-16T23:53", "refuel"),
+        ("05-17T00:05", "refuel"), ("05-17T00:10", "floor 90"), ("05-17T00:11", "wood in 30"),
+        ("05-17T00:41", "refuel")]
+    assert trace[2] == {"at": "2026-05-16T23:53:00+01:00", "prompt": "refuel", "text": "Wood, 2 facts.",
+                        "oven": "barrel"}
     assert "-- Sunday 17 May 2026" in page
 
 
@@ -148,7 +152,8 @@ def test_a_second_replay_in_one_folder_gets_a_name_of_its_own(tmp_path):
     {"at": "2026-05-16T09:30:00+01:00", "from": "Mara", "text": "x", "heard": {"facts": [], "questions": []},
      "replies": "x", "tick": False, "forecast": None, "ms": 1},
     {"at": "2026-05-16T09:30:00+01:00", "from": "Mara", "text": "x", "heard": {"facts": [
-        {"is": "door", "state": "on", "oven": None}], "questions": []}, "replies": [], "tick": True, "forecast": None, "ms": 1},
+        {"is": "door", "state": "on", "oven": None}], "questions": []}, "replies": [], "tick": True, "forecast": None,
+     "ms": 1},
     {"at": "2026-05-16T09:30:00+01:00", "from": "Mara", "text": "x", "heard": {"facts": [{"state": "on"}],
      "questions": []}, "replies": [], "tick": True, "forecast": None, "ms": 1},
     {"at": "2026-05-16T09:30:00+01:00", "from": "Mara", "text": "x", "heard": {"facts": [], "questions": []},
@@ -170,5 +175,6 @@ def test_the_schema_takes_a_line_of_each_kind():
     jsonschema.Draft202012Validator.check_schema(schema())
     check.validate({"at": "2026-05-16T09:30:00+01:00", "prompt": "refuel", "text": "x", "oven": "barrel"})
     check.validate({"at": "2026-05-16T09:30:00+01:00", "from": "Mara", "text": "x", "heard": {
-        "facts": [{"is": "door", "state": "on"}], "questions": [{"is": "what_if", "facts": [{"is": "door", "state": "off"}]}]},
+        "facts": [{"is": "door", "state": "on"}],
+        "questions": [{"is": "what_if", "facts": [{"is": "door", "state": "off"}]}]},
         "replies": [], "tick": True, "forecast": None, "ms": 0.5})

@@ -233,7 +233,7 @@ def test_the_log_of_a_class_leaves_other_classes_out(store):
 def test_a_failure_inside_a_write_leaves_nothing_of_it(store):
     answered(store, 1, action(1))
     store.take("yard", message(2), NOON)
-    with pytest.raises(sqlite3.IntegrityError):
+    with pytest.raises(ValueError, match="c/1 of room yard are kept already"):
         store.answer("yard", Answer(message(2), "e", Heard(), (action(2), action(1))), title="new")
     assert [each.id for each in store.unanswered("yard")] == ["m2"]
     assert [each.given for each in store.classes()] == ["c"]

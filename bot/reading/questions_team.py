@@ -1,0 +1,307 @@
+"""Questions of the room: how things stand, why, who, what to measure, the log, help."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from bot.reading.asked import Asked, ReadFacts, with_names
+from bot.reading.lexicon import bag
+from bot.reading.scene import clean
+
+
+def help_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    del read_facts
+    if asked.match(
+        r"what (?:can|could|should|may|do) (?:i|we|you|people|one) (?:say|ask|tell|type|do|write|understand"
+        r"|know|send|post|read|track)(?: (?:you|to you|here|for (?:me|us)|about|in here|yardhand|bot|him"
+        r"|with you|it))*(?: ?[?.!])*$|^help(?: me| please)?(?: (?:with (?:you|this|the bot)"
+        r"|bot))?(?: ?[?!.])*$|how do (?:i|we) (?:use|talk to|work|ask|speak to|tell) (?:you|this|it|bot"
+        r"|this thing|this bot)|how does (?:this|it|bot|this thing|this bot) work|what (?:commands|words"
+        r"|questions|things|sort of things|kind of things|messages) (?:do|can|are|should|could) (?:you|i|we"
+        r"|there)|what do you (?:understand|know about|do|listen for|read)|how (?:do|should) (?:i"
+        r"|we) (?:word|phrase|say|write)(?: (?:it|things|this|that|stuff|readings))?(?: ?\?)*$|what (?:are"
+        r"|is) you (?:for|able|good)|show (?:me )?help|what else can (?:i|we|you)|how can you help"
+        r"|what can you help|what can you do"
+    ):
+        return {"is": "help"}
+    return None
+
+
+def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    del read_facts
+    noun = (
+        r"(?:chart|charts|graph|graphs|plot|curves?|tables?|summary|recap|round up|log|logs|record|records"
+        r"|history|numbers|readings|temps|timeline|write up|report|list of readings|notes so far"
+        r"|story so far|diary|sheet|log page|run down|rundown|overview|log book|logbook)"
+    )
+    verb = (
+        r"(?:post|show|print|send|share|see|get|have|give|display|draw|plot|pull up|bring up|put up|make|do"
+        r"|write|drop|throw up|view|want|read|type|chart|stick up|sum up|summarise|summarize|look at)"
+    )
+    ask = asked.match(
+        rf"(?:{verb})(?: (?:me|us|a|an|up|the|today 's|our|out|quick|full|class|whole|all|over|latest"
+        rf"|in here|everyone|to|them|of|temperature|temp|heat|oven|<O>|<D>|<P>|today|this|that|morning 's"
+        rf"|fire))* (?P<form>{noun})|^(?:(?:the|a|quick|full|today 's"
+        rf"|class) )*(?P<form2>{noun})(?: (?:please|so far|of|for|today|<O>|<D>|till now|up to now|the"
+        rf"|class|day|to date|everything))*(?: ?[?!.])*$|where 's (?:the )?(?P<form3>{noun})|(?:sum"
+        rf"|summarise|summarize)(?: (?:it|up|things|class|today|day|us))+|(?:is"
+        rf"|are) there (?:a )?(?P<form4>{noun})|(?:got|have you got) (?:a |the )?(?P<form5>{noun})"
+    )
+    if ask is None:
+        return None
+    if asked.match(
+        r"(?:oven|barrel|dome) log|log (?:on|in|onto)|another log|a log on|more logs|logs (?:on|in|left|do)"
+        r"|table (?:cloth|number|for)|for table|long table|which reading|what reading|reading (?:do|would"
+        r"|should)|how many|need"
+    ):
+        return None
+    if asked.text.split()[0] in bag("which who when how why") and not asked.text.startswith("how about"):
+        return None
+    form = next((value for value in ask.groupdict().values() if value), "summary" if "sum" in ask.group() else "")
+    fields: dict[str, Any] = {"is": "log"}
+    if re.match(r"chart|graph|plot|curve", form) or ask.group().split()[0] in ("plot", "draw", "chart"):
+        fields["form"] = "plot"
+    elif re.match(r"table|sheet|list of readings", form):
+        fields["form"] = "table"
+    elif re.match(r"summary|recap|round up|write up|run ?down|overview|story", form):
+        fields["form"] = "summary"
+    elif (
+        form in ("numbers", "readings", "temps")
+        and asked.match(rf"(?:see|have|get|want|read) .*{form}")
+        and not asked.match(r"(?:so far|all|today)")
+    ):
+        return None
+    return fields
+
+
+def asked_of_people(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    """What is asked of people."""
+    del read_facts
+    if asked.match(
+        r"^(?:(?:ok|hey|and|so|hi) )*(?:can|could|would|will|did|has|have|is|does|do) (?:someone|somebody"
+        r"|anyone|anybody|one of you|you all|you lot|you guys|you two|tomos|idris|bea|mara|everyone"
+        r"|everybody)"
+    ):
+        return {"is": "person"}
+    if asked.match(
+        r"^(?:can|could|would|will) you (?:bring|pass|grab|get|fetch|take|help|come|give me a hand|hold"
+        r"|move|put|open|shut|close|check|turn|feed|look|watch|swap|do|carry|lend|pop|keep|stop|stand"
+        r"|please (?:bring|pass|grab|get|fetch|take|put|open|shut|turn|feed)|make|call|ring|ask"
+        r"|tell (?:them|him|her|everyone)|hear|see|stir|wash|light|rake|chop|cover|lift|cut|run|set)"
+    ):
+        return {"is": "person"}
+    if asked.match(
+        r"^(?:who|what|where|which) (?:wants|want|fancies|needs a|needs to|left|moved|took|stole|ate"
+        r"|is hungry|'s hungry|likes|brought|ordered|'s coming|is coming|'s for|'s in for|'s up for|else"
+        r"|parked|broke|put|'s that|is that|'s this|knows|told|said|can|could|will|would|should)"
+    ):
+        return (
+            None
+            if asked.match(
+                r"^who (?:should|will|would|can|could) (?:be )?(?:watch|watching|have|take|do|feed|look after"
+                r"|mind)|^what (?:should|will|would|could|can|is that|'s that|'s this|'s in)|^which|^where"
+                r"|who (?:took|left) (?:over )"
+            )
+            else {"is": "person"}
+        )
+    return None
+
+
+def why_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    del read_facts
+    if not asked.match(
+        r"^(?:(?:and|so|but|ok|hey|any idea|do you know|tell me|explain) )*(?:why|how come"
+        r"|what 's (?:causing|making|behind|gone wrong)|what is (?:causing|making)|what made|what changed"
+        r"|what makes|for what reason)"
+    ):
+        return None
+    if (
+        asked.match(
+            r"why (?:don't|not|are you|is everyone|do people|did you|isn't anyone|is nobody|do i|did i|am i"
+            r"|is she|is he|are they all|can't we|bother|me)(?! (?:think|say|reckon|believe|so|expect|move"
+            r"|change|trust|using|used|throw|read))"
+        )
+        and not asked.items("D")
+        and not asked.items("O")
+        and not asked.items("P")
+    ):
+        return {"is": "person"}
+    return with_names(asked, {"is": "why"})
+
+
+def who_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    del read_facts
+    match = asked.match(
+        r"^(?:(?:and|so|ok|hey|right|remind me|tell me|do we know) )*(?:who|who else|which of (?:you"
+        r"|us)) (?:'s got|'s on|has got|has|'s|is|got|is on|had|takes|took|took over|is doing|does"
+        r"|is watching|'s watching|was on|owns|looks after|minds|watches|should|will be|will|runs|claimed"
+        r"|feeds|have|holds)(?: (?:looking after|watching|minding|got|on|doing|in charge of|covering|taking"
+        r"|taking care of|running|feeding|the one on|responsible for|having|have|supposed to be on"
+        r"|supposed to be watching|supposed to be doing|meant to be on|meant to be watching|be on"
+        r"|be watching|watch|take|manning|holding|keeping an eye on|sorting|handling|down for|tending"
+        r"|seeing to|with|keeping|over|charge of|mind|feed|do))*(?: (?P<what>.+?))?(?: (?:now|today"
+        r"|right now|at moment|at the moment|next|this time|then|currently|please|tonight|from here"
+        r"|while (?:i|we) <DW>.*|till <T>|at <T>|after <T>|for now))*(?: ?[?!.])*$"
+    )
+    if match is not None and match.group("what"):
+        what = clean(asked.text_of(match, "what"))
+        words = what.split()
+        if (
+            words
+            and not (
+                set(words)
+                & bag(
+                    "hungry coming here there that this ready up late missing eating vegan allergic birthday "
+                    "thirsty you who"
+                )
+            )
+            and len(words) <= 5
+        ):
+            head = asked.match(
+                r"^who (?:'s|is|was|will be|will|should|has|had)(?: (?:got|on|looking after|watching"
+                r"|minding|doing|covering|feeding|running|manning|in charge of|taking|keeping an eye on"
+                r"|handling|holding|tending|responsible for|supposed to be (?:on|watching|doing)"
+                r"|meant to be (?:on|watching)|be (?:on|watching|feeding)|seeing to|down for|taking care of"
+                r"|sorting|taken|with))+"
+            )
+            has = asked.match(
+                r"^(?:and |so |ok )?who (?:'s got|has|has got|got|had|takes|took|owns|looks after|minds"
+                r"|watches|runs|feeds|does|is on|'s on)"
+            )
+            if head or has:
+                if words[0] in (
+                    "a",
+                    "an",
+                    "any",
+                    "some",
+                    "my",
+                    "time",
+                    "got",
+                    "been",
+                    "seen",
+                    "left",
+                    "eaten",
+                    "moved",
+                    "made",
+                    "the time",
+                    "taken",
+                    "brought",
+                    "used",
+                    "put",
+                    "room",
+                    "spare",
+                    "change",
+                    "nut",
+                    "allergy",
+                    "allergies",
+                    "car",
+                    "phone",
+                    "keys",
+                ):
+                    return {"is": "person"}
+                return {"is": "who", "what": what}
+    if asked.match(r"^who "):
+        return {"is": "person"}
+    match = asked.match(
+        r"^(?:is|has) (?:anyone|anybody|someone|somebody) (?:got|on|watching|looking after|minding|doing"
+        r"|feeding|covering) (?P<what>.+?)(?: ?[?!.])*$"
+    )
+    if match is not None:
+        return {"is": "who", "what": clean(asked.text_of(match, "what"))}
+    return None
+
+
+def measure_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    del read_facts
+    if (
+        asked.match(
+            r"(?:what|which|where|any|anything|what else|which one)(?: (?:reading|readings|temp|temps"
+            r"|temperature|temperatures|measurement|measurements|number|numbers|spot|spots|place|one|figure|bit"
+            r"|thing|else|probe|shot|check))*(?: (?:do you|would you|should i|should we|shall i|shall we|you"
+            r"|do i|can i|would|will|could i|d 'you|next|is|are|to|else))*(?: (?:want|need|like|take|read"
+            r"|measure|check|help|useful|shoot|probe|prefer|most useful|missing|after|help most|be useful|test"
+            r"|do|give you|tell you|get you))(?: (?:me|us|to|measure|read|take|check|next|first|from (?:me|us)"
+            r"|now|you|most|shoot|probe|measured|measuring|reading|checked|checking|for you|a|get|send|tell"
+            r"|best|test))*(?: ?[?!.])*$"
+        )
+        and asked.words
+        & bag(
+            "reading readings measure measured measurement measurements temp temps temperature temperatures "
+            "read spot spots number numbers check probe shoot shot take measuring test figure"
+        )
+        and not asked.items("D")
+        and not asked.match(r"(?:order|food|sauce|bread|bring|home|photo|tea|drinks|break|turn|away)")
+    ):
+        return {"is": "measure"}
+    if asked.match(
+        r"(?:do you (?:want|need)|want|need|would you like|shall i (?:take|get|do)|should i (?:take|get|do)"
+        r"|do you need me to)(?: (?:a|another|any|more|me to|to|us to|take|get|do|shoot|read|the|new|fresh"
+        r"|check))* (?:readings?|temps?|temperatures?|measurements?|measure|shot|numbers?|measured"
+        r"|hand count|probe reading)"
+    ):
+        return {"is": "measure"}
+    if asked.match(
+        r"where (?:should|shall|do|can) (?:i|we|you want me to|you want us to) (?:point|aim|shoot|measure"
+        r"|read|stick|put|probe)(?: (?:the|me to))?(?: (?:<I>|probe|thermometer|next|temp|first))*"
+        r"|what 's next to (?:measure|read|check)|what (?:to|needs) (?:measure|read|measuring|reading)"
+    ):
+        return {"is": "measure"}
+    return None
+
+
+def status_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    del read_facts
+    if asked.match(
+        r"(?:dog|kids|mum|dad|weather|traffic|holiday|weekend|you (?:doing|feeling|today|all|keeping"
+        r"|getting on)|your|everyone|guests|dough|tea|bread group|party|group|hand|finger|wrist|arm|ankle"
+        r"|it look|that look|this look|my hair|you\b|for dessert|for pudding|your day|van|match|score|job)"
+    ) and not (asked.items("O") or asked.items("D")):
+        return None
+    about = r"(?:<O>|<D>|<P>|it|they|everything|things|pot|fire|oven|we|all|ovens|pots|that|this|meat|class|stuff)"
+    if asked.match(
+        rf"(?:how 's|how are|how is|how 're)(?: the)? {about}(?: (?:oven|pot|now|doing|looking|getting on"
+        rf"|going|coming on|coming along|holding|holding up|at|behaving|sitting|faring|in there|today|then"
+        rf"|so far|on|temp|bearing up|over there|along|up|feeling|running))*(?: ?[?.!])*$"
+    ):
+        return with_names(asked, {"is": "status"})
+    if asked.match(
+        rf"(?:what 's|what is|what are|what 're|what was)(?: the)? {about}(?: (?:oven|pot))?(?: (?:on|at"
+        rf"|reading|doing|showing|up to|sitting at|saying|like|temp|temperature|running at|now|right now"
+        rf"|sitting on|down to|currently|looking like|at now|heat|probe|settled at|holding at|registering"
+        rf"|core|hovering at))+(?: (?:now|then|at moment|at the moment|currently|right now|please|today"
+        rf"|so far))*(?: ?[?.!])*$"
+    ):
+        return with_names(asked, {"is": "status"})
+    if asked.match(
+        r"where (?:are|'re) (?:we|things|they)(?: (?:up to|at|now|with|on|up|to|today|so far|then|all|<D>"
+        r"|<O>|the|standing|everything))*(?: ?[?.!])*$|where (?:do|does) (?:we|things|everything|<D>|<O>"
+        r"|it) stand(?: .*)?$|where 's (?:<D>|<O>|everything|it) (?:at|up to|now)|how (?:are|is) (?:we|it"
+        r"|everything|things|all)(?: (?:doing|going|getting on|looking|for time|today|so far|now|with|on"
+        r"|coming along|all|progressing))*(?: (?:<D>|<O>))?(?: ?[?.!])*$|^(?:(?:ok|so|hey|and"
+        r"|quick) )*(?:status|state of play|progress|update|updates|latest|any (?:update|updates"
+        r"|news))(?: (?:update|report|check|please|now|on|of|for|the|things|everything|<D>|<O>|so far|from"
+        r"|about|with|pots|ovens|fire))*(?: ?[?.!])*$|what 's (?:happening|going on|the latest|latest"
+        r"|the state of play|the score|status|the status|state of play|state|the state|the news|up"
+        r"|the position|where we are)(?: (?:with|in|on|of|now|the|<D>|<O>|so far|right now|today|then|over"
+        r"|at|here|pots|everything))*(?: ?[?.!])*$|how 's it (?:going|looking|all going|doing|getting on"
+        r"|coming along)(?: (?:with|in|the|<D>|<O>|so far|now|today|over|there|on))*(?: ?[?.!])*$"
+        r"|bring me up to speed|catch me up|fill me in|what did i miss|what have i missed|(?:give|tell"
+        r"|send) (?:me|us) (?:a |an |the )?(?:status|update|latest|state of play|quick update|progress)"
+    ):
+        return with_names(asked, {"is": "status"})
+    if asked.match(
+        r"^(?:(?:ok|so|and|hey|any idea|do you know|tell me|roughly|just) )*(?:how (?:hot|warm|cold"
+        r"|cool) (?:is|are|'s)(?: the)? (?:<O>|<D>|<P>|it|oven|we|they|floor|that|core)(?: (?:oven|now"
+        r"|at moment|right now|in there|currently|at the moment|then|running|in the middle|at|<P>|<O>"
+        r"|inside|of))*|what (?:temp|temperature|heat)(?: is| 's| are| do| does)?(?: (?:<O>|<D>|<P>|it|we"
+        r"|oven|they|floor|at|on|now|in|the|have|is|of|there|running|right|currently|reading|says))*"
+        r"|what 's (?:temp|temperature|heat|air|floor|probe|core|the temp|the temperature)(?: (?:in|of|on"
+        r"|at|now|the|like|<O>|<D>|<P>|oven|say|saying|right now|reading|currently))*|what does (?:probe"
+        r"|<P>|thermometer|<I>|<O>)(?: (?:say|read|show|in|the|<O>|<D>|<P>|now))*|(?:temp|temperature"
+        r"|reading) (?:of|on|in) (?:<O>|<D>|<P>)|what do we have (?:on|in)(?: <O>)?|which (?:oven"
+        r"|one) is (?:hotter|hottest|cooler)|what 's (?:in|on) <O>|<O>(?: (?:temp|status|now|at))*"
+        r"|<D> (?:status|update))(?: ?[?.!])*$"
+    ):
+        return with_names(asked, {"is": "status"})
+    return None

@@ -1,0 +1,190 @@
+"""What-ifs: the facts that are only supposed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.asked import Asked, ReadFacts
+from bot.reading.clock_times import Ago
+from bot.reading.items import Item, Row
+from bot.reading.lexicon import bag
+from bot.reading.scene import Draft, Scene, compiled
+
+_CHANGES = {
+    "leave": "left",
+    "put": "put",
+    "feed": "fed",
+    "rake": "raked",
+    "move": "moved",
+    "take": "took",
+    "turn": "turned",
+    "open": "opened",
+    "add": "added",
+    "light": "lit",
+    "close": "closed",
+    "shut": "shut",
+    "pull": "pulled",
+    "get": "got",
+    "shift": "shifted",
+    "top": "topped",
+    "spread": "spread",
+    "give": "gave",
+    "chuck": "chucked",
+    "throw": "threw",
+    "stick": "stuck",
+    "load": "loaded",
+    "swap": "swapped",
+    "bring": "brought",
+    "prop": "propped",
+    "crack": "cracked",
+    "slide": "slid",
+    "drop": "dropped",
+    "transfer": "transferred",
+    "lift": "lifted",
+    "keep": "left",
+    "kept": "left",
+    "have": "had",
+    "pop": "popped",
+    "stoke": "stoked",
+    "leaving": "left",
+    "putting": "put",
+    "feeding": "fed",
+    "raking": "raked",
+    "moving": "moved",
+    "taking": "took",
+    "turning": "turned",
+    "opening": "opened",
+    "adding": "added",
+    "lighting": "lit",
+    "closing": "closed",
+    "shutting": "shut",
+    "pulling": "pulled",
+    "topping": "topped",
+    "propping": "propped",
+    "stays": "is",
+    "goes": "goes",
+    "comes": "comes",
+    "cook": "cook",
+    "clear": "cleared",
+    "fire": "fire",
+    "loading": "loaded",
+    "go": "going",
+    "come": "came",
+    "went": "going",
+    "came": "came",
+    "browned": "browned",
+    "seal": "sealed",
+    "rotate": "rotated",
+}
+
+
+_DROPPED = bag(
+    "i we you they someone could can would should were was just only also do did decide decided maybe say have"
+)
+
+
+def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
+    opener = compiled(
+        r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:if|when)|what would happen if"
+        r"|what will happen if|what about if|what 's the (?:effect|cost|damage) (?:if|of)|what 's effect if"
+        r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|say (?=we|i)"
+        r"|how (?:much|long|late|bad|far|many|hot|will|would)(?: <DW>| <O>| <P>)*? if|(?:would|will|does"
+        r"|could|can|is|do) (?:it|we|that|this|<D>|<O>|<P>)(?: <DW>| <O>| <P>| <N>| <T>)*? if|when (?:<DW> "
+        r"|<O> |<P> )*?if|if|what (?:<DW> |<O> )*?if|what about|how about|what does it cost (?:if|to)"
+        r"|what would it cost (?:if|to)|what does it do if|would <DW>(?: <DW>)? help|any harm (?:if|in)"
+        r"|any difference if|where (?:<DW> |<O> )*?if)(?= )"
+    )
+    match = opener.match(asked.text)
+    if match is None:
+        return None
+    head = match.group()
+    if head.endswith(("about", "help")) and not asked.match(
+        r"(?:leaving|putting|feeding|raking|moving|taking|opening|adding|turning|propping|shutting|closing"
+        r"|lighting|topping|pulling)"
+    ):
+        return None
+    scene = asked.scene
+    _, begin = scene.row.items_of(asked.offset, asked.offset + match.end())
+    stop = _main_clause(scene, begin, asked.last, head)
+    kept: list[Item] = []
+    for n in range(begin, stop):
+        item = scene.items[n]
+        if item.kind == "" and item.word in _DROPPED:
+            if item.word in ("was", "were") and n > begin and scene.items[n - 1].kind in ("D", "P", "O"):
+                kept.append(item)
+            continue
+        if item.kind == "" and item.word in bag("'d 'll will going don't") and item.word != "going":
+            continue
+        if item.kind == "" and item.word in _CHANGES:
+            word = _CHANGES[item.word]
+            kept.append(Item("", word, item.start, item.end))
+            continue
+        if item.kind == "." and item.word == "?":
+            continue
+        kept.append(item)
+    if not kept:
+        return {"is": "what_if", "facts": []}
+    sub = Scene(Row(scene.row.message, kept), scene.context)
+    read_facts(sub)
+    _eating(sub)
+    facts = [
+        _nested(sub, draft)
+        for draft in sorted(sub.drafts, key=lambda each: each.first)
+        if not draft.question and draft.kind not in bag("incident note fix task hush")
+    ]
+    return {"is": "what_if", "facts": [each for each in facts if each is not None]}
+
+
+def _main_clause(scene: Scene, begin: int, last: int, head: str) -> int:
+    """ "if I leave the door off ten minutes, when will it be done?": the condition ends where the question begins."""
+    del head
+    for n in range(begin, last):
+        if scene.items[n].kind == "." and scene.items[n].word == ",":
+            after = scene.items[n + 1].word if n + 1 < last else ""
+            if after in bag("when how what will does is would are do where can then it whats still any"):
+                return n
+    return last
+
+
+def _eating(sub: Scene) -> None:
+    """ "eat at 2", "16 people come" inside a what-if."""
+    if any(draft.kind == "serve" for draft in sub.drafts):
+        return
+    for found in sub.find(
+        r"(?:eat|ate|eating|serve|serving|lunch|dinner)(?: (?:is|at|later|earlier|instead|by|around|moved"
+        r"|to|pushed|back|<W>))*? (?P<t><TN>)"
+    ):
+        clock = found.time("t")
+        if clock is not None:
+            sub.add({"is": "serve", "by": sub.coming_meal(clock)}, found.first, found.last, "eating time")
+            return
+
+
+def _nested(sub: Scene, draft: Draft) -> dict[str, Any] | None:
+    fields = dict(draft.fields)
+    a, b = sub.segment(draft.first)
+    minutes = [
+        n for n in range(a, b) if sub.items[n].kind == "U" and sub.items[n - 1].word not in ("in", "after", "every")
+    ]
+    later = [n for n in range(a, b) if sub.items[n].kind == "U" and sub.items[n - 1].word in ("in", "after")]
+    if fields["is"] in bag("door pot fire check chill reheat") and minutes and "minutes" not in fields:
+        nearest = [n for n in minutes if sub.used[n] is None or True]
+        fields["minutes"] = float(sub.items[nearest[0]].value)
+    times = [n for n in range(a, b) if sub.items[n].kind in ("T",)]
+    if "at" not in fields and fields["is"] not in ("serve", "guests", "class") and times:
+        fields["at"] = sub.coming(sub.items[times[0]].value)
+    elif "at" not in fields and later and fields["is"] not in ("serve", "guests", "class"):
+        fields["at"] = sub.coming(Ago(float(sub.items[later[0]].value)))
+    if fields["is"] in ("reading", "door", "fire", "pot") and "oven" not in fields:
+        ovens = [item for item in sub.items if item.kind == "O"]
+        if ovens:
+            fields["oven"] = str(ovens[0].value)
+    if fields["is"] in bag("pot food load check stage chill reheat contents") and "dish" not in fields:
+        dishes = [
+            str(item.value)
+            for item in sub.items
+            if item.kind == "D" and str(item.value) not in ("stock", "broth", "water")
+        ]
+        if dishes:
+            fields["dish"] = dishes[0]
+    return fields

@@ -1,0 +1,272 @@
+"""How the food is coming on: tender, simmer, liquid."""
+
+from __future__ import annotations
+
+from bot.reading.lexicon import bag
+from bot.reading.scene import Draft, Scene
+from bot.reading.subjects import subject_of
+
+_TENDER = {
+    "falling": r"(?:falling apart|falling off (?:the )?bones?|fallen apart|falling to bits|falling to pieces"
+    r"|fell apart|fell off bones?|falls apart|falls off bones?|collapsing|collapsed|pulls apart"
+    r"|pulling apart|pulled apart|shredding|shreds|shreds easily|dropping off bones?|dropped off bones?"
+    r"|coming off bones?|comes off bones?|coming away from bones?|bones? (?:slides?|pulls?|comes?"
+    r"|coming|slid|pulled|came|sliding|pulling|slips?|slipped)(?: right| straight| clean"
+    r"| clear)? (?:out|away|clean)(?: clean)?|mush|mushy|gone to mush|overdone|falling|gone past tender"
+    r"|melting|broken down completely|disintegrating|spoonable|cut it with a spoon|cut with a spoon)",
+    "tough": r"(?:still |very |a bit |bit |pretty |quite |too )*(?:tough|firm|hard|chewy|rubbery|solid"
+    r"|like (?:a )?boots?|like leather|like old boots|tight|resisting|raw|tough as(?: old)? boots"
+    r"|hard as (?:nails|bullets|rocks?|stones?)|crunchy|al dente|undercooked)(?: as(?: old)?(?: boots?"
+    r"| nails| bullets| leather| rock| a rock| stone))?|fork (?:bounces?|bounced|bouncing)(?: off"
+    r"| back)?|fork (?:won't|doesn't|wouldn't|can't|didn't|will not) (?:go|get|slide|move)(?: in"
+    r"| through| near)?|bounces? off fork|no give(?: at all| yet| in it)?|not giving(?: at all| yet)?"
+    r"|(?:isn't|not|no|not at all|nowhere near|not even close to|far from) (?:yet |quite |at all "
+    r"|anywhere near |even |remotely |near )*(?:tender|soft)(?: yet| at all)?|doesn't give(?: yet"
+    r"| at all)?|(?:isn't|aren't) giving(?: yet| at all)?|not a hint of give|doesn't want to give"
+    r"|fighting fork|long way off tender",
+    "giving": r"(?:giving|(?:just )?(?:starting|beginning|started|begun|starts|begins|beginning|about) to (?:give"
+    r"|soften|yield|relax|loosen|go tender|get tender|come|feel tender|turn tender)|gives? a (?:bit"
+    r"|little|touch)|giving a (?:bit|little|touch)|softening|getting (?:there|tender|softer|soft)"
+    r"|loosening|yielding|starting giving|some give|bit of give|a little give|a bit of give"
+    r"|coming along|nearly tender|almost tender|nearly there|almost there|not far off tender"
+    r"|fork (?:goes|going|went) in with (?:a )?(?:bit of |some |a little )?(?:push|effort|resistance"
+    r"|pressure|shove)|half tender|on its way|coming on|relaxing|partly tender|fairly tender"
+    r"|more tender|beginning to go|give in it|has some give|slight give)",
+    "tender": r"(?:fork tender|fork-tender|tender|soft|done|cooked through|perfect|ready|butter soft"
+    r"|soft as butter|like butter|beautifully soft|lovely and soft|fork (?:goes|slides|went|slid|going"
+    r"|slips|slipped)(?: straight| right| clean| easily| easy)? (?:in|through)(?: easily| easy"
+    r"| like butter| no bother)?|knife (?:goes|slides|went|slid|slips)(?: straight| right| clean"
+    r"| easily)? (?:in|through)(?: easily| like butter)?|probe tender|goes in like butter|meltingly"
+    r"|creamy|cooked|melt in mouth|skewer (?:goes|slides|went|slid)(?: straight| right)? (?:in"
+    r"|through))",
+}
+
+
+_SIMMER = {
+    "none": r"(?:(?:no|not a|zero|without a|not any|without any) (?:single )?(?:bubbles?|simmer|blips?|movement"
+    r"|sign of (?:a )?(?:bubble|simmer)|simmering|bubbling|murmur|action)(?: at all| yet| in it"
+    r"| to be seen)?|(?:isn't|not|hasn't|stopped|never|ain't|no longer|not even) (?:yet |quite |really "
+    r"|started |even |actually )*(?:simmering|bubbling|blipping|simmer|ticking)(?: at all| yet)?"
+    r"|dead still|completely still|flat calm|still as a pond|gone quiet|no action|stopped (?:simmering"
+    r"|bubbling|blipping)|gone off simmer|off simmer|off boil|gone off boil|not moving|off the simmer"
+    r"|off the boil|barely warm)",
+    "hard": r"(?:(?:rolling|hard|fast|furious|full|proper|violent|mad|big|strong|vigorous|rapid"
+    r"|galloping) (?:boil|boiling|simmer|rolling boil|bubble|bubbling)|boiling(?: (?:hard|away|like mad"
+    r"|fast|furiously|its head off|over|madly|too hard|well|merrily|rapidly))*|boils?|(?:bubbling"
+    r"|simmering|blipping) (?:hard|away hard|like mad|furiously|fast|too hard|madly|too fast|strongly"
+    r"|wildly|like crazy|rapidly|violently|vigorously|over)|going like (?:the clappers|mad|a train)"
+    r"|at (?:a )?boil|on boil|on the boil|at a rolling boil|too (?:hard|fast) a simmer|galloping"
+    r"|spitting|bubbling over|raging|at (?:a )?gallop|come to boil|came to boil|hammering)",
+    "gentle": r"(?:(?:barely|hardly|only|just|gently|slowly|softly|lazily|quietly|still|nicely|happily|steadily"
+    r"|lightly|only just|very gently) (?:a )?(?:simmering|simmer|bubbling|blipping|blip|ticking"
+    r"|ticking over|bubble|murmuring|trembling)|(?:simmering|bubbling|blipping|ticking|murmuring"
+    r"|trembling|plopping|burbling|gurgling|chugging|puttering|shimmering|quivering)(?: (?:away|along"
+    r"|gently|nicely|softly|slowly|quietly|over|lazily|happily|steadily|lightly|beautifully|well|just"
+    r"|barely|still|now))*|(?:gentle|slow|soft|lazy|bare|barest|light|quiet|low|nice|steady|good|tiny"
+    r"|faint|slight|lovely|easy) (?:simmer|bubble|bubbles|bubbling|blip|blips|tick|blipping|simmering"
+    r"|tremble|murmur)|barely a (?:blip|bubble|simmer|murmur)|(?:a|one|odd|few|occasional|the odd"
+    r"|an odd|couple of|a few|single) (?:blip|blips|bubble|bubbles|plop)(?: now and then| every (?:few"
+    r"|couple of|so) [a-z]+| here and there)?|at (?:a )?simmer|on (?:a )?simmer|a simmer"
+    r"|simmer(?: 's)?(?: is)? (?:gentle|slow|fine|good|nice)|blip blip|just ticking"
+    r"|come to (?:a )?simmer|came to (?:a )?simmer|just on simmer|surface shivering|shivering|smiling"
+    r"|simmers|simmer)",
+}
+
+
+_LIQUID = {
+    "low": r"(?:(?:liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: 's| is| are| are"
+    r"| looks| looking| look| looked| getting| a| bit| rather| has| gone| very| going| running| too"
+    r"| down| well| went| now| quite| pretty| bone)* (?:low|down|short|dry|dropped|reduced|gone"
+    r"|nearly gone|almost gone|right down|drying out|drying up|shallow)|(?:getting|running|gone|looking"
+    r"|bit|a bit|rather|very|low|going|too|quite|pretty|ran|nearly|almost|bone|boiled) (?:on |a bit "
+    r"|bit |rather |very |pretty |quite )?(?:low|dry|short)(?: on| of| in)?(?: (?:liquid|liquor|stock"
+    r"|water|broth|there|pot|juice|it))*|low (?:on|in|liquid|liquor|stock|level)(?: (?:liquid|liquor"
+    r"|stock|water|there|pot|juice))*|not much (?:liquid|liquor|stock|water|left in it|juice"
+    r"|broth)(?: left| in there| in it)*|hardly any (?:liquid|liquor|stock|water|juice)(?: left"
+    r"| in there)*|little (?:liquid|liquor) left|wants? (?:topping up|a top up|top up|more liquid"
+    r"|more stock|liquid)|needs? (?:topping up|a top up|top up|more liquid|more stock|liquid|more water"
+    r"|a splash|water)|drying out|catching|nearly dry|almost dry|short of liquid|short of liquor"
+    r"|short on liquid|just (?:covering|covers) (?:bottom|base))",
+    "ok": r"(?:(?:plenty|lots|enough|loads|tons|still plenty|still lots|good amount|still enough|ample|bags"
+    r"|a good bit)(?: of| left| in there)*(?: (?:liquid|liquor|stock|water|broth|juice|gravy|sauce"
+    r"|juices))(?: left| in there| still| in it| yet| in)*|plenty (?:in there|in it|left|in pot|in)"
+    r"|(?:liquid|liquor|stock|water|level|broth|liquids|juices|levels)(?: 's| is| are| looks| looking"
+    r"| level| still| all| seems| now| are)* (?:ok|okay|fine|good|plenty|alright|all right|healthy|high"
+    r"|spot on|well up|up|enough|where it was|covering|halfway|half way up|holding)"
+    r"|good level of (?:liquid|liquor|stock)|well covered|covered in liquid|still covered"
+    r"|liquid level fine|halfway up meat|half way up meat|enough (?:liquid|liquor|stock)|good (?:liquid"
+    r"|liquor))",
+}
+
+
+_GROUPS: tuple[tuple[str, dict[str, str]], ...] = (("liquid", _LIQUID), ("simmer", _SIMMER), ("tender", _TENDER))
+
+
+_WEAK_TENDER = bag("done ready perfect cooked hard solid raw firm tight soft falling creamy soft getting there")
+
+
+_SUBJECTS_NOT_FOOD = bag(
+    "wood dough butter bread ice cream log logs bread brick bricks water ground crowd work day job chair "
+    "rain wind floor dome oven fire door barrel air probe lid ash ashes embers chairs tables students "
+    "class gate kettle tea lunch table washing"
+)
+
+
+def checks(scene: Scene) -> None:
+    """One check for every dish that a message speaks of."""
+    found: dict[str | None, Draft] = {}
+    hits: list[tuple[int, int, str, str]] = []
+    for name, group in _GROUPS:
+        for value, pattern in group.items():
+            for each in scene.find(pattern, mood=None):
+                if not _allowed(scene, each.first, each.last):
+                    continue
+                if not _fits(scene, name, value, each.first, each.last, each.match.group()):
+                    continue
+                if any(a < each.last and each.first < b for a, b, _, _ in hits):
+                    continue
+                hits.append((each.first, each.last, name, value))
+    for first, last, name, value in sorted(hits):
+        dish = subject_of(scene, first)
+        draft = found.get(dish)
+        if draft is not None and name not in draft.fields:
+            draft.fields[name] = value
+            scene.use(first, last, "check")
+            draft.first, draft.last = min(draft.first, first), max(draft.last, last)
+        elif draft is None:
+            found[dish] = scene.add({"is": "check", name: value, "dish": dish}, first, last, "check")
+        else:
+            # "giving now but not there", "fork-tender, nearly falling apart": what comes first is what was found.
+            scene.use(first, last, "check")
+    for draft in found.values():
+        draft.no_carry = draft.fields.get("dish") is not None
+
+
+def _allowed(scene: Scene, first: int, last: int) -> bool:
+    moods = set(scene.moods[first:last])
+    if moods <= {"fact"}:
+        return True
+    if moods & {"question", "what_if"}:
+        return False
+    # The phrase itself holds the "no" that silenced the clause: "no bubbles", "fork won't go in".
+    word = scene.items[first].word
+    began = first == 0 or scene.moods[first - 1] == "fact" or scene.items[first - 1].kind == "."
+    return began and (
+        word
+        in bag(
+            "no not isn't aren't won't hasn't fork without zero nowhere doesn't never far nearly almost wants "
+            "needs want need about hardly little stopped"
+        )
+        or scene.items[first].kind == ""
+    )
+
+
+def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str) -> bool:
+    items = scene.items
+    before = items[first - 1] if first else None
+    words = text.split()
+    segment_first, segment_last = scene.segment(first)
+    segment = items[segment_first:segment_last]
+    nouns = {item.word for item in segment if item.kind == ""}
+    dish = subject_of(scene, first) is not None
+    after = items[last].word if last < len(items) and items[last].kind == "" else ""
+    if name == "liquid":
+        if value == "low" and words[0] in ("pot", "it") and words[-1] not in ("dry", "low", "reduced"):
+            return False
+        if "on" in words and after in bag("wood logs splits ice salt flour coffee sleep chairs time kindling milk gas"):
+            return False
+        if words[-1] == "short" and not dish:
+            return False
+        if (words[0] in ("needs", "need", "wants", "want") and not dish) or after in ("wood", "log", "fire", "air"):
+            return False
+        if (
+            value == "low"
+            and any(item.kind in ("P", "O", "H", "N") for item in segment)
+            and "low" in words
+            and not (nouns & {"liquid", "liquor", "stock"})
+        ):
+            return False
+        return not (
+            nouns & bag("fire embers wood battery morale energy phone sun kettle tank gas van fuel")
+            and not nouns & {"liquid", "liquor", "stock"}
+        )
+    if name == "simmer":
+        if (words[0] in ("boiling", "hot") and after in bag("water stock liquid liquor kettle cider milk")) or (
+            last < len(items) and items[last].kind == "D" and words[-1] in ("boiling", "boil")
+        ):
+            return False
+        if nouns & bag("kettle water urn tea coffee resentment potatoes eggs pasta") and not nouns & {
+            "liquor",
+            "liquid",
+        }:
+            return False
+        if any(item.kind == "L" for item in segment):
+            return False
+        return (words != ["smiling"] and words != ["spitting"]) or dish
+    if name == "tender":
+        if any(item.kind in ("H", "P", "O") for item in segment) and not dish:
+            return False
+        if last < len(items) and items[last].kind == "D" and after == "":
+            return False
+        weak = all(word in _WEAK_TENDER or word in bag("still very a bit quite pretty too") for word in words)
+        if nouns & _SUBJECTS_NOT_FOOD and not dish:
+            return False
+        if "done" in words or "ready" in words or "perfect" in words or "cooked" in words:
+            linked = before is not None and (
+                before.kind == "D"
+                or before.word in ("'s", "is", "are", "all", "and", "now", "looks", "feels", "look", "feel", ",", ":")
+            )
+            return (
+                dish
+                and linked
+                and not (after in bag("the for to with a") or nouns & {"prep", "pans", "washing", "sheet"})
+            )
+        if weak and value == "falling" and words == ["falling"]:
+            return dish
+        if weak and not dish and _anything_else(scene, segment_first, segment_last, first, last):
+            return False
+        if (
+            words[-1] in bag("hard solid firm tight raw soft tough done")
+            and after
+            and after
+            not in bag(
+                "as and still now yet but in at on through inside though sorry when with to like enough after "
+                "probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork ticking"
+            )
+        ):
+            return False
+        if (
+            value == "giving"
+            and words == ["giving"]
+            and after in bag("me us him her them a the out up it everyone guests off you")
+        ):
+            return "bit" in [item.word for item in items[last : last + 2]]
+        if (
+            value == "giving"
+            and set(words) & {"there", "along", "way", "on"}
+            and not dish
+            and not _checked(scene, first)
+        ):
+            return False
+        return not (before is not None and before.word in ("too", "work", "working", "it's") and "hard" in words)
+    return True
+
+
+def _checked(scene: Scene, at: int) -> bool:
+    a, b = scene.sentence(at)
+    words = set(scene.row.words(a, b))
+    return bool(words & bag("check checked looked poke poked fork meat giving tender simmer blipping liquid"))
+
+
+def _anything_else(scene: Scene, a: int, b: int, first: int, last: int) -> bool:
+    others = [
+        item for number, item in enumerate(scene.items[a:b], start=a) if not first <= number < last and item.kind == ""
+    ]
+    return any(
+        item.word
+        not in bag(
+            "still it 's is at now and meat a bit very quite pretty all nice lovely they are the feels feel "
+            "here sadly looking in middle pot them up fork says"
+        )
+        for item in others
+    )

@@ -1,0 +1,239 @@
+"""Chilling what is left, and heating it again."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.lexicon import bag
+from bot.reading.scene import Scene, compiled
+from bot.reading.subjects import is_liquid_word
+
+_CHILL_WORDS = bag(
+    "walk chill chilled chilling cool cooled cooling cooler cold ice iced fridge fridges trays tray tubs side "
+    "bench counter room rack racks shade chiller refrigerator containers worktop larder pantry tupperware"
+)
+
+
+def chills(scene: Scene) -> None:
+    """Leftovers into the cold, with depth, litres and way."""
+    if not scene.has_any(_CHILL_WORDS):
+        return
+    start_words = (
+        r"(?:in|into|on|over|onto|poured|spread|portioned|ladled|decanted|split|tipped|divided|transferred"
+        r"|cooling|cooled|chilling|left|set|put|sat|standing|sitting|to cool|outside)"
+    )
+    ice = compiled(
+        r".*(?:on|in|over|into|onto) (?:an? )?(?:ice|ice bath|iced water|ice water|ice slurry).*"
+        r"|.*ice bath.*|.*ice-bath.*|.*iced down.*|.*with ice packs.*"
+    )
+    room = compiled(
+        r".*(?:on side|on the side|on bench|on counter|at room temp|at room temperature|room temp"
+        r"|on worktop|on rack|on racks|in shade|on table|outside|in the yard|in larder|in pantry"
+        r"|on the bench).*"
+    )
+    for first, last in scene.sentences:
+        for a, b in _clauses(scene, first, last):
+            if any(scene.moods[n] != "fact" for n in range(a, b) if scene.items[n].kind != "."):
+                continue
+            text = " ".join(
+                (f"{item.kind}{n}" if item.kind.isalpha() else item.word)
+                for n, item in enumerate(scene.items[a:b], start=a)
+                if item.word not in ("the", "just") or item.kind != ""
+            )
+            _chill(scene, a, b, text, start_words, bool(ice.fullmatch(text)), bool(room.fullmatch(text)))
+
+
+def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
+    """A chill can run over commas: "soup in trays, 4 cm deep, on ice"; the sentence is cut at other acts."""
+    cuts = [first]
+    for at in range(first, last):
+        if scene.items[at].kind == "." and scene.items[at].word == "," and at + 1 < last:
+            follow = {item.word for item in scene.items[at + 1 : scene.segment(at + 1)[1]] if item.kind == ""}
+            kinds = {item.kind for item in scene.items[at + 1 : scene.segment(at + 1)[1]]}
+            ours = (
+                follow & bag("ice deep trays tray tubs side cool fridge depth litres deep-ish lids chill thick shallow")
+                or "C" in kinds
+                or ("L" in kinds and len(follow) < 3)
+            )
+            if not ours:
+                cuts.append(at + 1)
+    return list(zip(cuts, [*cuts[1:], last], strict=True))
+
+
+def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room: bool) -> None:
+    words = set(text.split())
+    cm = next((n for n in range(a, b) if scene.items[n].kind == "C"), None)
+    litres = next((n for n in range(a, b) if scene.items[n].kind == "L"), None)
+    dish = next((n for n in range(a, b) if scene.items[n].kind == "D" and not is_liquid_word(scene, n)), None)
+    if dish is None:
+        dish = next((n for n in range(a, b) if scene.items[n].kind == "D"), None)
+    food = (
+        dish is not None
+        or bool(words & bag("leftovers leftover rest remainder left it everything trays remains tray tubs batch all"))
+        or litres is not None
+    )
+    done = compiled(
+        r".*(?:chilled|chill done|cooled right down|cold through|fully cooled|down to fridge temp"
+        r"|cooling done|chilling done|chill finished|finished (?:chilling|cooling)|stone cold"
+        r"|cooled down fully|cooled completely|chilled right down|chilled down|all chilled|properly cold).*"
+    ).fullmatch(text)
+    fridge = compiled(
+        r".*(?:in|into|to|inside) (?:the )?(?:walk in )?(?:fridge|walk in|cold room|chiller|refrigerator"
+        r"|cooler|fridges).*"
+    ).fullmatch(text)
+    span_last = b if b > a and scene.items[b - 1].kind != "." else max(a + 1, b - 1)
+    if any(
+        scene.used[n]
+        for n in range(a, b)
+        if scene.items[n].kind != "." and scene.used[n] not in (None, "load", "stage aside", "pot out", "comment")
+    ) and not (ice or fridge or done):
+        return
+    fields: dict[str, Any] = {"is": "chill"}
+    if dish is not None:
+        fields["dish"] = str(scene.items[dish].value)
+    if done and not words & {"out", "wine", "beer", "beers", "drinks", "water"}:
+        fields["act"] = "done"
+    elif (
+        fridge
+        and (food or text.split()[0] in bag("in into all straight now gone went"))
+        and not words
+        & bag("from milk butter beers drinks cream thermometer space cheese salad says")
+        - ({"from"} if dish is not None else set())
+    ):
+        fields["act"] = "fridge"
+    elif (
+        (ice or compiled(rf".*(?:{starts}).*").fullmatch(text))
+        and (
+            ice
+            or room
+            or (
+                words & bag("chill chilling cool cooling trays tray tubs")
+                and (cm is not None or litres is not None or words & bag("cool cooling chill chilling shallow trays"))
+            )
+        )
+        and food
+    ):
+        if words & bag("drinks beers water wine wrist hand burn finger thumb arm") or (words & {"aside"}):
+            return
+        if room and not ice and not words & {"cool", "cooling", "chill", "chilling", "leftovers", "leftover", "left"}:
+            return
+        if (
+            not (ice or room)
+            and not words & bag("cool cooling chill chilling leftovers leftover left rest")
+            and cm is None
+        ):
+            return
+        fields["act"] = "start"
+        if ice:
+            fields["method"] = "ice"
+        elif room and words & {
+            "side",
+            "bench",
+            "counter",
+            "room",
+            "worktop",
+            "rack",
+            "racks",
+            "shade",
+            "table",
+            "outside",
+            "larder",
+            "pantry",
+            "yard",
+        }:
+            fields["method"] = "room"
+    else:
+        return
+    if cm is not None and fields["act"] != "done":
+        fields["depth_cm"] = scene.items[cm].value
+    if litres is not None and fields["act"] != "done":
+        fields["litres"] = scene.items[litres].value
+    if fields["act"] == "start" and compiled(r".*(?:in|into) (?:the )?(?:fridge|blast chiller).*").fullmatch(text):
+        fields["method"] = "fridge"
+    stop = span_last
+    if fields["act"] == "done":
+        stop = next((n for n in range(a, b) if scene.items[n].kind == "."), span_last)
+    elif fields["act"] == "fridge":
+        at = next(
+            n for n in range(a, b) if scene.items[n].word in bag("fridge cooler chiller refrigerator fridges room in")
+        )
+        at = next(
+            (n for n in range(a, b) if scene.items[n].word in bag("fridge cooler chiller refrigerator fridges room")),
+            at,
+        )
+        stop = at + 1
+    for draft in [
+        each
+        for each in scene.drafts
+        if each.first >= a and each.last <= b and each.rule in ("pot in", "stage aside", "load", "check")
+    ]:
+        if draft.rule == "check" and fields["act"] == "start":
+            continue
+        scene.drafts.remove(draft)
+    times = [n for n in range(a, stop) if scene.items[n].kind in ("T", "A")]
+    draft = scene.add(fields, a, stop, "chilling")
+    for n in times:
+        draft.time = scene.items[n].value
+
+
+_REHEAT_WORDS = bag("reheat reheated reheating heat heated heating hot warm warmed warming back")
+
+
+def reheats(scene: Scene) -> None:
+    """Heating what was cold."""
+    if not scene.has_any(_REHEAT_WORDS):
+        return
+    for pattern, act in (
+        (
+            r"(?P<dish><D>)(?: (?:'s|is|are|now|all|been|was|fully))* (?:reheated|hot again|heated through"
+            r"|piping hot|hot through|reheated through|warmed through)(?: (?:through|now|fully|properly|to"
+            r"|all))*",
+            "done",
+        ),
+        (
+            r"(?:reheated|heated through|hot again|reheat(?: 's| is)? (?:done|finished|complete)"
+            r"|reheating (?:done|finished))(?: (?P<dish><D>))?(?: (?:through|fully|now|up|properly))*",
+            "done",
+        ),
+        (
+            r"(?P<dish><D>)(?: (?:'s|is|are|now|all|gone|went|going))* (?:back on|on|back in|in)(?: <O>"
+            r"| oven| stove| heat| hob| gas)?(?: ?[,-])?(?: (?:to|for|and|for a|it 's|now))* (?:reheat"
+            r"|reheating|heat up|warm through|heat through|warm up|hot up|warming through|heating up"
+            r"|heating through|come back up)(?: (?:now|up))*",
+            "start",
+        ),
+        (
+            r"(?P<dish><D>)(?: (?:'s|is|are|now|all))* (?:reheating|being reheated|heating up"
+            r"|heating through|warming through|warming up|warming back up)",
+            "start",
+        ),
+        (
+            r"(?:reheating|started reheating|begun reheating|reheat started|warming up|heating up"
+            r"|warming through) (?:now )?(?P<dish><D>)",
+            "start",
+        ),
+        (r"(?:started|begun) (?:to )?(?:reheat|reheating)(?: (?P<dish><D>))?", "start"),
+        (
+            r"(?:put|got|popped|stuck) (?P<dish><D>) (?:back )?(?:on|in)(?: (?:<O>|stove|hob|heat"
+            r"|gas))? to (?:reheat|heat up|warm through|heat through|warm up)",
+            "start",
+        ),
+        (r"(?:reheating|reheat started|reheat on)(?= ?(?:$|[.,;!|]|now))", "start"),
+        (r"(?:it 's |pot 's |pot |trays? )?back on to (?:reheat|heat through|warm through|heat up)", "start"),
+    ):
+        for found in scene.find(pattern, fresh=False):
+            overlapping = {scene.used[n] for n in range(found.first, found.last) if scene.used[n]}
+            if overlapping - {"pot in", "check", "fire fed", "lid"}:
+                continue
+            for draft in [
+                each
+                for each in scene.drafts
+                if each.first < found.last and found.first < each.last and each.rule in ("pot in", "check", "fire fed")
+            ]:
+                scene.drafts.remove(draft)
+            scene.add(
+                {"is": "reheat", "act": act, "dish": found.name("dish") if found.has("dish") else None},
+                found.first,
+                found.last,
+                "reheating",
+            )

@@ -1,0 +1,268 @@
+"""Wood on the fire: pieces, weight, species, and bag words that give no number."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.lexicon import bag, longest
+from bot.reading.scene import Found, Scene, compiled
+from bot.reading.wood import SIZE, WOOD, wood_behind, word_of_item
+
+_ON = (
+    r"(?:on|in|onto|into|added|went on|gone on|going on|went in|gone in|going in|just on|just in|now on"
+    r"|now in|thrown on|put on|put in|chucked on|chucked in|popped on|popped in|on now|in now|are on|are in"
+    r"|is on|is in|'s on|'s in|just gone on|just went on|have gone on|has gone on|has gone in|have gone in"
+    r"|have been added|laid on|to)"
+)
+
+
+_PUT = (
+    r"(?:put|added|threw|thrown|chucked|popped|stuck|bunged|laid|dropped|tossed|slid|fed|lobbed|given|gave"
+    r"|placed|whacked|pushed|slung|loaded|shoved|got|set)"
+)
+
+
+_FIRE = r"(?:(?P<oven><O>)|fire|it|oven|embers|there|back|flames)"
+
+
+_FED_WORDS = bag(
+    "on in fed stoked added put threw chucked popped gave given fuelled refuelled onto into split splits "
+    "log logs had built banked made went bit bits thrown tossed dropped lobbed loaded"
+)
+
+
+def find_feeds(scene: Scene) -> None:
+    if not scene.has_any(_FED_WORDS):
+        return
+    species = r"(?:(?P<sp>[a-z]+(?: [a-z]+)?) )?"
+    count = r"(?P<n><N>|a|an|another|one|couple|few|some|several)(?: <N>)?"
+    of = r"(?: of(?: dry| seasoned| good| the| split)*(?P<sp2>(?: [a-z]+){1,2}?))?"
+    target = rf"(?: (?:to|on|onto|in|into|for|under) {_FIRE})?"
+    patterns = (
+        # "three birch splits in", "another split of ash on the barrel", "2 small on"
+        rf"{count}(?: more| another| other)?(?: {SIZE})* {species}{WOOD}{of}(?: (?:now|just|have|has"
+        rf"|been|all|both))* {_ON}(?: {_FIRE})?",
+        # "two more on", "2 small on", "another on", "one more in"
+        rf"(?P<n><N>|another)(?: <N>)?(?: more| another| small| big| large| little| thin| ash| oak"
+        rf"| birch| beech| alder)* (?:on|on now|in|onto fire|gone on|went on)(?: {_FIRE})?(?= ?(?:$"
+        rf"|[.,;!|]|at |<T>|and |for ))",
+        # "1.1 kg of wood on", "another 1.0 kg on the fire", "0.15 kg of wood on", "half a kilo of oak in"
+        rf"(?:another |about |around )*(?P<kg><K>)(?: more)?(?: of)?(?: (?P<sp>[a-z]+(?: "
+        rf"[a-z]+)?))??(?: (?:wood|logs|splits|kindling))? {_ON}(?: {_FIRE})?(?= ?(?:$|[.,;!|]|at |<T>"
+        rf"|and |of |in|on))",
+        # "put two splits on the barrel", "chucked another log in", "added 1.2 kg of ash"
+        rf"{_PUT}(?: (?:it|(?P<oven2><O>)|fire|on|in|another|about|a further))*(?: {count})?(?: more"
+        rf"| another)?(?: {SIZE})* {species}{WOOD}{of}(?: {_ON})?{target}",
+        rf"{_PUT}(?: (?:it|(?P<oven2><O>)|fire|on|in|another|about"
+        rf"|a further))* (?P<kg><K>)(?: more)?(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: (?:wood|logs"
+        rf"|splits))?(?: {_ON})?{target}(?= ?(?:$|[.,;!|]|at |<T>|and |on|in))",
+        # "fed the barrel", "fed it 1 piece", "stoked the fire"
+        rf"(?:fed|stoked|refuelled|refueled|topped up fire|built up|made up|banked up"
+        rf"|fuelled)(?: up)?(?: {_FIRE})?(?: (?:again|up))?",
+        rf"(?P<oven><O>|fire|it|she)(?: (?:'s|is|has|just|been|was|got))* (?:fed|stoked|refuelled"
+        rf"|had (?P<n><N>|another|a)(?: {SIZE})*(?: {WOOD})?)",
+        # bag words and no number: "armful of ash on", "more wood on", "wood on the fire"
+        rf"(?P<n>split|log|stick|billet|chunk)(?: of (?P<sp>[a-z]+))? (?:on|in)(?: {_FIRE})?(?= ?(?:$"
+        rf"|[.,;!|]|at |<T>))",
+        rf"(?:(?:a|an|another|some|more|bit more|good|half a|one|the|big|small) )*(?:armfuls?|barrow"
+        rf"|barrowload|basket|ladle|handful|bundle|load|bucket|shovel|bit|arm load|armload|stack"
+        rf"|few bits|few sticks|few logs|few splits|kindling|wood"
+        rf"|fuel)(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: wood| logs| splits"
+        rf"| sticks)? {_ON}(?: {_FIRE})?(?= ?(?:$|[.,;!|]|at |<T>|and |for |on|just))",
+        rf"{_PUT}(?: (?:some|more|a|an|another|bit|bit of|good|little|few|half|big))* (?:wood|fuel|logs"
+        rf"|splits|sticks|kindling|bits|armful|handful|bundle|load|armload"
+        rf"|bit)(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: wood| logs)?(?: {_ON}){target}",
+        r"(?:some |more |a bit of |bit of )*(?P<sp>[a-z]+) (?:on|in)(?: fire| barrel)?(?= ?(?:$|[.,;!|]))",
+        rf"gave {_FIRE} {count}(?: more)?(?: {SIZE})*(?: {species}{WOOD})?{of}",
+    )
+    _two_feeds(scene)
+    for pattern in patterns:
+        for found in scene.find(pattern):
+            _one_feed(scene, found)
+
+
+def _two_feeds(scene: Scene) -> None:
+    """ "two ash and one oak on": two woods are two feeds; one wood in two sizes is one."""
+    word = r"(?: (?!(?:on|in|and|plus|to|onto|added|at)\b)[a-z]+)"
+    unit = (
+        rf"(?:<N>|a|an|one|another|<K>)(?: (?:more|another"
+        rf"|of))*(?: {SIZE})*{word}?(?: {WOOD})?(?:(?: of)?{word})?(?: wood)?"
+    )
+    one, other = unit, unit
+    for found in scene.find(
+        rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: ,| with)? )?(?P<one>{one})(?P<on> (?:on"
+        rf"|in))?(?: ,)?(?: (?:and|plus|,))+ (?P<other>{other})(?P<on> (?:on|in|added|went on"
+        rf"|onto))?(?: (?P<oven>O\d+|fire|it))?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"
+    ):
+        if not found.has("put") and not found.has("on"):
+            continue
+        parts = [_unit_of(scene, *found.items_of(name)) for name in ("one", "other")]
+        if any(part is None for part in parts):
+            continue
+        kinds = [part for part in parts if part is not None]
+        oven = found.name("oven") if found["oven"][:1] == "O" else None
+        if not any("species" in part for part in kinds):
+            if not all("pieces" in part for part in kinds):
+                continue
+            scene.add(
+                {"is": "fire", "act": "fed", "oven": oven, "pieces": sum(part["pieces"] for part in kinds)},
+                found.first,
+                found.last,
+                "fire fed",
+            )
+            continue
+        if len({part.get("species") for part in kinds}) == 1:
+            continue
+        for name, part in zip(("one", "other"), kinds, strict=True):
+            first, last = found.items_of(name)
+            scene.add({"is": "fire", "act": "fed", "oven": oven, **part}, first, last, "fire fed", keep=True)
+        scene.use(found.first, found.last, "fire fed")
+
+
+def _unit_of(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
+    """ "two big ash splits", "one oak", "1 kg of birch": pieces or weight, and species; None if it is no wood."""
+    words = scene.row.words(first, last)
+    fields: dict[str, Any] = {}
+    head = scene.items[first]
+    if head.kind == "N":
+        fields["pieces"] = scene.number(f"N{first}")
+    elif head.kind == "K":
+        fields["wood_kg"] = head.value
+    else:
+        fields["pieces"] = 1
+    where = longest(words, "wood", "species")
+    if where is not None:
+        fields["species"] = " ".join(words[where[0] : where[1]])
+    woody = set(words) & _WOOD_WORDS
+    strange = [item for item in scene.items[first + 1 : last] if item.kind not in ("", ".")]
+    known = set(words[where[0] : where[1]]) if where else set()
+    rest = [
+        word
+        for word in scene.row.words(first + 1, last)
+        if word not in known | _WOOD_WORDS | _ALSO | bag("a more another of one")
+    ]
+    if strange or rest or (where is None and not woody):
+        return None
+    return fields
+
+
+def _one_feed(scene: Scene, found: Found) -> None:
+    groups = found.groups
+    fields: dict[str, Any] = {}
+    text = found.match.group()
+    words = text.split()
+    for name in ("sp", "sp2"):
+        raw = groups.get(name)
+        if not raw:
+            continue
+        parts = raw.split()
+        where = longest(parts, "wood", "species")
+        if where is not None:
+            fields["species"] = " ".join(parts[where[0] : where[1]])
+        elif name == "sp" and not all(part in _ALSO or part in _SPECIES_NOISE for part in parts):
+            return
+    if groups.get("n"):
+        token = str(groups["n"])
+        if token[0] == "N":
+            fields["pieces"] = found.number("n")
+        elif token in bag("a an another one split log stick billet chunk"):
+            second = compiled(r"another (?P<m><N>)").match(text)
+            fields["pieces"] = scene.number(second.group("m")) if second else 1
+        elif token == "couple":
+            fields["pieces"] = 2
+        if "armful" in words or "ladle" in words:
+            fields.pop("pieces", None)
+        if "N" in token[:1] and not set(words) & _WOOD_WORDS and not _plain_feed(scene, found, fields):
+            return
+        if fields.get("pieces") is not None and not 0 < float(fields["pieces"]) <= 40:
+            return
+    elif groups.get("kg"):
+        if _meat_in(scene, found):
+            return
+        fields["wood_kg"] = found.number("kg")
+    else:
+        only = set(words) & bag("fed stoked refuelled fuelled built made banked")
+        if (
+            not only
+            and "species" not in fields
+            and not set(words) & bag("wood fuel logs splits sticks kindling armful armfuls log split stick")
+            and not set(words) & {"handful", "bundle"}
+        ):
+            return
+        if only & {"built", "made"} and "fire" not in words:
+            return
+        if (
+            "species" in fields
+            and not only
+            and not set(words) & _WOOD_WORDS
+            and len(words) == 2
+            and words[0] in bag("apple plum pear cherry orange lemon lime chestnut walnut almond olive pecan")
+        ):
+            return
+        if only and words[-1] in ("fed", "stoked") and words[0] in ("she", "it") and "fed" not in words:
+            return
+    oven = next(
+        (found.name(name) for name in ("oven", "oven2") if groups.get(name) and str(groups[name])[0] == "O"), None
+    )
+    last = found.last
+    if "pieces" not in fields or "species" not in fields or "wood_kg" not in fields:
+        more, last = wood_behind(scene, found.last, lit=False)
+        for key, value in more.items():
+            fields.setdefault(key, value)
+        last = max(last, found.last)
+    if _people_fed(scene, found):
+        return
+    vague = set(words) & _WOOD_WORDS <= bag(
+        "bit bits lump lumps round rounds quarter quarters length lengths chunk chunks piece pieces"
+    )
+    if groups.get("n") and vague and "species" not in fields and not bag("on in fire fed stoked") & set(words):
+        return
+    scene.add({"is": "fire", "act": "fed", "oven": oven, **fields}, found.first, last, "fire fed")
+
+
+_WOOD_WORDS = bag(
+    "split splits log logs piece pieces stick sticks billet billets chunk chunks lump lumps bit bits stave "
+    "staves length lengths round rounds quarters branch branches faggot faggots fire wood"
+)
+
+
+_ALSO = bag("small big large little thin thick fat good dry more half decent of wood whole split seasoned")
+
+
+_SPECIES_NOISE = bag("kindling kindlings sticks logs hard soft mixed local kiln dried the some more")
+
+
+def _plain_feed(scene: Scene, found: Found, fields: dict[str, Any]) -> bool:
+    """ "two more on", "2 on": only as a message of its own or beside other talk of fire."""
+    pieces = fields.get("pieces")
+    if pieces is None or pieces > 9 or pieces != int(pieces):
+        return False
+    words = found.match.group().split()
+    begin, _ = scene.sentence(found.first)
+    alone = found.first == begin or (
+        scene.items[found.first - 1].kind == "." or scene.items[found.first - 1].word == "and"
+    )
+    if "in" in words and "more" not in words:
+        return False
+    return alone or "more" in words
+
+
+def _meat_in(scene: Scene, found: Found) -> bool:
+    return any(item.kind == "D" for item in scene.items[found.first : found.last])
+
+
+def _people_fed(scene: Scene, found: Found) -> bool:
+    words = found.match.group().split()
+    if words[0] not in ("fed", "stoked", "made", "built"):
+        return False
+    after = word_of_item(scene, found.last)
+    return (
+        after in bag("kids guests everyone them dog cat chickens us up starter people")
+        or ("up" in words[1:2] and "made" in words)
+        or (
+            found.last < len(scene.items)
+            and scene.items[found.last].kind == ""
+            and words == ["fed"]
+            and after not in bag("at and again with twice once now on about")
+        )
+    )

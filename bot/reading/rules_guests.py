@@ -1,0 +1,364 @@
+"""Guests: how many, what they must not have, what they were told; and what a dish holds."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.lexicon import allergens_in, bag
+from bot.reading.scene import Found, Scene, clean, compiled
+
+
+def guests(scene: Scene) -> None:
+    """Head count and what guests must not have."""
+    _told(scene)
+    _avoid(scene)
+    _count(scene)
+
+
+_TOLD_WORDS = bag("told warned reminded informed announced declared know knows aware read called explained let")
+
+
+def _told(scene: Scene) -> None:
+    if not scene.has_any(_TOLD_WORDS):
+        return
+    who = (
+        r"(?:everyone|everybody|guests?|table|tables|them|people|all|class|coeliacs?|group|both|folk"
+        r"|students?|room|diners|whole table|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
+    )
+    for pattern in (
+        rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: (?:all"
+        rf"|know))*(?: (?:about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all|got"
+        rf"|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
+        rf"(?P<what>(?:<W>|<D>)(?: <W>| <D>)?)(?: (?:'s|is|has|was|been|were|are|all"
+        rf"|have))* (?:announced|read out|called out|declared|told)(?: (?:to|at|out) (?:{who}|table))?",
+        rf"(?:announced|read out|called out|declared|explained) (?P<what>(?:<W>|<D>)(?: <W>"
+        rf"| <D>)*?)(?: (?:to|at) (?:{who}|table))?(?= ?(?:$|[.,;!|]|at <T>|<T>))",
+        rf"(?:{who})(?: 's)? (?:know|knows|been told|have been told|has been told|are told|told"
+        rf"|all know|all told|now know|were told|are aware|aware|informed) (?:about|of"
+        rf"|that)(?: (?:there 's|it 's got|<D>|has|contains))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
+    ):
+        for found in scene.find(pattern, mood="fact"):
+            what = found.words("what")
+            named = allergens_in(what)
+            if not named and set(what) & {"allergens", "allergies", "allergen", "allergy"}:
+                scene.add({"is": "guests", "told": True}, found.first, found.last, "guests told")
+                continue
+            for name in named:
+                scene.add({"is": "guests", "allergen": name, "told": True}, found.first, found.last, "guests told")
+
+
+_COUNT = r"(?:<N>|a|an|one|someone|somebody|another|no)"
+
+
+_AVOID_WORDS = bag(
+    "coeliac coeliacs intolerant intolerance intolerants allergy allergies allergic anaphylactic "
+    "anaphylaxis sensitivity sensitive reacts can't cannot avoid avoids avoiding free no off doesn't don't "
+    "must mustn't"
+)
+
+
+def _avoid(scene: Scene) -> None:
+    if not scene.has_any(_AVOID_WORDS):
+        return
+    what = r"(?P<what>(?:<W>|<D>)(?: (?:<W>|<D>|and|or|/|free))*?)"
+    thing = r"(?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)"
+    who = (
+        r"(?:guests?|people|person|students?|of (?:us|them|guests)|kids?|child|lady|man|woman|gentleman"
+        r"|chap|girl|boy|learner|diner|visitor|eater|adults?|bloke|guy|mum)"
+    )
+    for pattern in (
+        # "two coeliacs", "a coeliac"
+        rf"(?P<n>{_COUNT})?(?: more| other| new)?(?: {who})?(?: (?:with|is|are|'s|who is|who 's|who are"
+        rf"|say they are|has|have))*(?: a)? (?P<what>(?:coeliacs?|(?:gluten|lactose|dairy|wheat)(?: "
+        rf"|-)(?:intolerant|intolerance|intolerants)|coeliac disease|gluten-intolerant"
+        rf"|lactose-intolerant|gluten sensitive|gluten sensitivity))(?: {who})?",
+        r"(?P<what>(?:coeliacs?)) ?(?:x|:) ?(?P<n><N>)",
+        # "two with nut allergy", "one nut allergy", "a guest with a sesame allergy", "egg allergy x2"
+        rf"(?P<n>{_COUNT})(?: more| other| new)?(?: {who})?(?: (?:with|has|have|having|who has|who have"
+        rf"|got|has got))*(?: an?| severe| bad| serious| mild| slight)* {thing}(?: and (?P<what2>(?:<W>"
+        rf"|<D>)))? (?:allerg(?:y|ies|ic)|intolerances?|anaphylaxis|sensitivity)(?: {who}| sufferers?)?",
+        # "one allergic to sesame", "someone's allergic to eggs"
+        rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})?(?: (?:'s|is|are|who is|who 's|who are|has"
+        rf"|says she 's|says he 's|badly|severely|very|seriously))* (?:allergic|intolerant|anaphylactic"
+        rf"|reacts badly|reacts) to {what}(?= ?(?:$|[.,;!?|]|and <N>|and a|and one|and someone|at|today"
+        rf"|in|sitting))",
+        # "no dairy for one guest"
+        rf"no {thing} (?:for|at) (?P<n><N>|a|one|someone|the)(?: {who}| seat| table)?",
+        # "two can't have dairy", "one avoids nuts", "one is gluten free", "one no dairy"
+        rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})? (?:who )?(?:can't have|can't eat|cannot have"
+        rf"|doesn't eat|don't eat|avoids?|avoiding|off|must avoid|can not have|has to avoid"
+        rf"|mustn't have|not allowed|can't do|can't touch|doesn't do|don't do|can't take) {thing}",
+        rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})?(?: (?:is|are|'s|needs?|wants?|who needs?|on"
+        rf"|who is|who are|needing|has to be|have to be))*(?: to be)? (?P<what>(?:gluten|dairy|nut|egg"
+        rf"|wheat|lactose|soya|soy|sesame|milk|D\d+))(?: |-)free(?: {who})?(?= ?(?:$|[.,;!?|]|and|today"
+        rf"|please|at))",
+        rf"(?P<what>(?:gluten|dairy|nut|egg|wheat|lactose))(?: |-)free (?:for|x) (?P<n><N>|a|one)(?: {who})?",
+        rf"{thing} (?:allerg(?:y|ies)) ?(?:x|:|-) ?(?P<n><N>)",
+        rf"(?P<n><N>) x? ?{thing} allerg(?:y|ies)",
+        rf"(?:we have got|we 've got|got|there 's|we have) an? {thing} allergy(?: in| today| at table| here)*",
+        rf"{thing} allergy(?= ?(?:$|[.,;!|]|at table|today|in |on table|as well|too))",
+        rf"(?P<n><N>|a|one) (?:and|also) (?:an? )?{thing}(?: allergy)",
+    ):
+        for match in compiled(pattern).finditer(scene.row.canon):
+            found = Found(scene, match)
+            if any(scene.used[found.first : found.last]):
+                continue
+            if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
+                continue
+            if _not_ours(scene, found):
+                continue
+            _avoids(scene, found)
+    _more_avoid(scene)
+
+
+def _not_ours(scene: Scene, found: Found) -> bool:
+    a, b = scene.segment(found.first)
+    words = set(scene.row.words(a, b))
+    if words & bag(
+        "nobody nobody's none if yesterday last tomorrow next usually my mine neither isn't aren't wasn't "
+        "any could might would isnt joking"
+    ) and scene.items[found.first].word not in ("no",):
+        return True
+    return (found.groups.get("n") == "no" and not found.match.group().startswith("no ")) or (
+        found.groups.get("n") == "no" and "for" not in found.match.group().split()
+    )
+
+
+def _avoids(scene: Scene, found: Found) -> None:
+    groups = found.groups
+    words: list[str] = []
+    for name in ("what", "what2"):
+        if groups.get(name):
+            words += found.words(name)
+    named = allergens_in([word.removesuffix("s") if word.endswith("allergys") else word for word in words])
+    if not named:
+        return
+    token = groups.get("n")
+    count: float | None = 1
+    if token and token[0] == "N":
+        count = found.number("n")
+    if token is None and "coeliac" in words and found.match.group() != "coeliac":
+        count = 1
+    if token is None and words and words[-1] == "coeliacs":
+        count = None
+    if count is not None and (count != int(count) or not 0 < count <= 200):
+        return
+    for name in named:
+        fields: dict[str, Any] = {"is": "guests", "allergen": name}
+        if count is not None:
+            fields["count"] = int(count)
+        scene.add(fields, found.first, found.last, "what guests avoid")
+
+
+def _more_avoid(scene: Scene) -> None:
+    """ "two coeliacs, one dairy": the second goes on with the first."""
+    if not any(draft.rule == "what guests avoid" for draft in scene.drafts):
+        return
+    for found in scene.find(r"(?P<n><N>|a|an|one) (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|and ))"):
+        named = allergens_in(found.words("what"))
+        if len(named) == 1:
+            count = found.number("n") if str(found["n"])[0] == "N" else 1
+            scene.add(
+                {"is": "guests", "allergen": named[0], "count": int(count or 1)},
+                found.first,
+                found.last,
+                "what guests avoid",
+            )
+
+
+def _count(scene: Scene) -> None:
+    if any(draft.kind == "class" and draft.fields["act"] == "start" for draft in scene.drafts):
+        return
+    people = (
+        r"(?:guests?|people|of us|eaters|diners|eating|for lunch|to feed|for dinner|to eat|in total"
+        r"|all told|altogether|at table|round table|mouths|booked|visitors|students)"
+    )
+    for pattern in (
+        rf"(?:we are|we 're|there are|there 's|we have|we have got|we 've got|got|now|it 's|makes us"
+        rf"|that makes us|that makes|guests(?: (?:'s|is|are|now|:))*|numbers(?: (?:are|now|up to"
+        rf"|down to|:))*|headcount(?: (?:is|'s|now|:))*|head count(?: (?:is|'s|now|:))*|feeding"
+        rf"|total(?: is)?|cooking for|up to|down to|party of|make that|so) (?:now |up to |down to "
+        rf"|only |going to be |at )*(?P<n><N>)(?: (?:now|in total|all told|altogether|today|for lunch"
+        rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not ))",
+        rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
+        rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
+        r"(?P<n><N>) (?:now|in total|all told|altogether)(?: (?:for lunch|eating))*(?= ?(?:$|[.,;!|]))",
+    ):
+        for found in scene.find(pattern):
+            number = found.number("n")
+            text = found.match.group()
+            if number is None or number != int(number) or not 1 <= number <= 500:
+                continue
+            words = set(text.split())
+            counted = words & bag(
+                "guests guest people us eaters diners eating headcount numbers head feeding total told "
+                "altogether makes party lunch dinner feed mouths booked visitors students cooking"
+            )
+            we = compiled(r"(?:and |so )?(?:we are|we 're|there are|there 's) .*").fullmatch(text)
+            if (
+                not counted
+                and not we
+                and not (found.first == 0 and found.last >= len(scene.items) - 1 and "now" in words and number <= 60)
+            ):
+                continue
+            after = scene.items[found.last] if found.last < len(scene.items) else None
+            if after is not None and after.word in bag("minutes degrees late short behind down"):
+                continue
+            if words & {"extra", "late"} or (
+                found.first
+                and scene.items[found.first - 1].word in bag("other extra more about first of fewer for serves feeds")
+            ):
+                continue
+            a, b = scene.segment(found.first)
+            around = set(scene.row.words(a, b))
+            if (
+                around
+                & bag(
+                    "photo arrived late missing outside waiting more fewer less extra asked asking want bench "
+                    "each table watching"
+                )
+                and "total" not in words
+            ):
+                continue
+            scene.add({"is": "guests", "count": int(number)}, found.first, found.last, "head count")
+
+
+_CONTENT_WORDS = bag("in into has have contains contain includes lists used using put added with got through on")
+
+
+def contents(scene: Scene) -> None:
+    """What a dish or an ingredient holds."""
+    if not scene.has_any(_CONTENT_WORDS):
+        return
+    item = r"(?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
+    into = (
+        r"(?P<dish><D>|sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot"
+        r"|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle)"
+    )
+    holds = (
+        r"(?:has got|has|have|have got|contains?|includes?|lists?|says|with|'s got|is made with|made with"
+        r"|got|is full of|comes with|does have|does contain|says it has|says contains)"
+    )
+    for pattern in (
+        rf"(?:used|using|put|added|stirred in|sprinkled|mixed in|rubbed) {item} (?:in|into|to|for|on"
+        rf"|through) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw))",
+        rf"(?:there 's|there is|there are|we have got|it 's got|it has|contains) {item} (?:in"
+        rf"|on) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and))",
+        r"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed"
+        r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
+        r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
+        rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:<W>"
+        rf"|<D>))?)(?: (?:in|in it|in that|in there|and|on label))*(?= ?(?:$|[.,;!|]|so |by the|fyi"
+        rf"|btw))",
+        rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
+        rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also))",
+        r"(?P<item3>(?:<W>|<D>)(?: (?:<W>|<D>))?) (?:contains|has) (?:traces of|trace of) (?P<what>(?:<W>|<D>))",
+    ):
+        for found in scene.find(pattern):
+            _content(scene, found)
+
+
+_NOT_ITEMS = bag(
+    "it we they i you he she there this that everyone guest guests people someone somebody nobody who what "
+    "which one two kettle pot pots lid lids fork knife spoon probe thermometer water hand hands arm wood "
+    "fire splits logs embers foil peel bea mara idris tomos "
+    "core air floor meter label fridge class everything all both more thyme-less "
+    "today now then still yes ok right also and but so just please lots plenty time "
+    "rain wind music"
+)
+
+
+def _content(scene: Scene, found: Found) -> None:
+    groups = found.groups
+    dish = found.name("dish") if groups.get("dish") and str(groups["dish"])[0] == "D" else None
+    dish_first, _ = found.items_of("dish") if groups.get("dish") else (None, None)
+    if groups.get("holder"):
+        holder = found.words("holder")
+        named = allergens_in(found.words("what"))
+        if (
+            not named
+            or not holder
+            or holder[0] in _NOT_ITEMS
+            or set(holder) & bag("guest guests someone who lady man one")
+            or not holder[0].isalpha()
+        ):
+            return
+        holder_items = scene.items[found.items_of("holder")[0] : found.items_of("holder")[1]]
+        if len(holder_items) == 1 and holder_items[0].kind == "D" and _is_dish(scene, holder_items[0].words):
+            for name in named:
+                scene.add(
+                    {
+                        "is": "contents",
+                        "item": clean(found.text("what")),
+                        "dish": str(holder_items[0].value),
+                        "allergen": name,
+                    },
+                    found.first,
+                    found.last,
+                    "contents",
+                )
+            return
+        if _person(scene, holder):
+            return
+        for name in named:
+            scene.add(
+                {"is": "contents", "item": clean(found.text("holder")), "allergen": name},
+                found.first,
+                found.last,
+                "contents",
+            )
+        return
+    key = next((name for name in ("item", "item2", "item3") if groups.get(name)), None)
+    if key is None:
+        return
+    words = found.words(key)
+    if not words or words[0] in _NOT_ITEMS or words[-1] in _NOT_ITEMS:
+        return
+    named = allergens_in(words)
+    if dish is not None and found.items_of(key)[0] == dish_first:
+        return
+    if not named and not (dish is not None and _ingredient(words)) and not _ingredient(words):
+        return
+    if words[0] in ("pot", "probe", "lid"):
+        return
+    fields: dict[str, Any] = {"is": "contents", "item": clean(found.text(key))}
+    if dish is not None:
+        fields["dish"] = dish
+    if len(named) > 1 and "and" in words:
+        return
+    if named:
+        fields["allergen"] = named[0]
+    scene.add(fields, found.first, found.last, "contents")
+
+
+_INGREDIENTS = bag(
+    "cornflour cornstarch salt sugar pepper honey vinegar oil garlic onion onions thyme rosemary bay cumin "
+    "paprika chilli lard dripping suet rice potato tomato tomatoes wine cider treacle molasses ketchup "
+    "stock cube cubes marmite bouillon paste puree lemon orange capers olives saffron herbs parsley "
+    "coriander mint ginger turmeric cinnamon nutmeg bacon pancetta chorizo ham lentils beans carrot "
+    "carrots leek leeks parsnip swede powder gravy spice spices cornmeal polenta buckwheat xanthan "
+    "arrowroot margarine"
+)
+
+
+def _ingredient(words: tuple[str, ...]) -> bool:
+    return bool(words) and words[-1] in _INGREDIENTS
+
+
+def _is_dish(scene: Scene, words: tuple[str, ...]) -> bool:
+    name = " ".join(words)
+    if name in scene.context.dishes:
+        return True
+    return name not in bag(
+        "stock gravy butter cream bread marmalade ketchup chutney broth sausages rolls naan custard polenta rice barley"
+    )
+
+
+def _person(scene: Scene, words: tuple[str, ...]) -> bool:
+    people = {part.lower() for name in scene.context.people for part in name.split()} | {
+        "mara",
+        "idris",
+        "tomos",
+        "bea",
+    }
+    return bool(set(words) & people)

@@ -1,0 +1,282 @@
+"""What goes into a pot: meat, liquid, cut and pan."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.lexicon import bag, longest, phrase_set
+from bot.reading.scene import Scene
+
+_START = {
+    "cold": "cold",
+    "chilled": "cold",
+    "fridge": "cold",
+    "hot": "hot",
+    "boiling": "hot",
+    "boiled": "hot",
+    "simmering": "hot",
+    "warm": "warm",
+    "tepid": "warm",
+    "lukewarm": "warm",
+    "warmed": "warm",
+    "room": "warm",
+    "kettle": "hot",
+    "scalding": "hot",
+    "steaming": "hot",
+    "frozen": "cold",
+    "heated": "hot",
+}
+
+
+_WOODY = bag(
+    "wood lit fire fed log logs split splits kindling start embers burn burnt oak ash beech birch alder hornbeam barrow"
+)
+
+
+_SKIP_CUT = bag(
+    "of the a an in with and cold hot warm boiling litre litres soaked raw whole diced dry dried cubed for "
+    "each about around roughly into big nice total some from fridge pot pan on now lid is 's it going we "
+    "have got used put to all - : , load loaded loading weighed weighs weighing weight at its just over "
+    "under bone-in boneless trimmed drained overnight bone boned rolled tied cut up browned fresh good "
+    "more or so pre seared off today dry-weight"
+)
+
+
+def loads(scene: Scene) -> None:
+    """What goes into a pot: "3 kg shoulder, litre of hot stock, clay pot"."""
+    for first, last in scene.sentences:
+        _load(scene, first, last)
+
+
+def _load(scene: Scene, first: int, last: int) -> None:
+    items = scene.items
+    free = [at for at in range(first, last) if scene.moods[at] == "fact" and not scene.used[at]]
+    kilos = [at for at in free if items[at].kind == "K"]
+    litres = [at for at in free if items[at].kind == "L"]
+    if not kilos and not litres:
+        return
+    sentence_words = set(scene.row.words(first, last))
+    kilos = [at for at in kilos if not _woody(scene, at)]
+    litres = [at for at in litres if not _other_liquid(scene, at)]
+    if not kilos and (not litres or not _loading(scene, first, last, litres)):
+        return
+    if not kilos and sentence_words & {"left", "trays", "chill", "cool", "tray", "ice", "leftovers"}:
+        return
+    groups = _split_loads(scene, first, last, kilos, litres)
+    for begin, end in groups:
+        _one_load(
+            scene, begin, end, [at for at in kilos if begin <= at < end], [at for at in litres if begin <= at < end]
+        )
+
+
+def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: list[int]) -> list[tuple[int, int]]:
+    """Two dishes in one message are two loads: "lamb 3 kg, 1 l stock; beans 1 kg, 2 l water"."""
+    del litres
+    if len(kilos) < 2:
+        return [(first, last)]
+    cuts = [first]
+    for at in kilos[1:]:
+        begin, _ = scene.segment(at)
+        named = [n for n in range(begin, scene.segment(at)[1]) if scene.items[n].kind == "D"]
+        if named:
+            cuts.append(begin)
+    if len(cuts) == 1:
+        return [(first, last)]
+    return list(zip(cuts, [*cuts[1:], last], strict=True))
+
+
+def _woody(scene: Scene, at: int) -> bool:
+    begin, end = scene.segment(at)
+    words = set(scene.row.words(begin, end))
+    if words & _WOODY and not any(item.kind == "D" for item in scene.items[begin:end]):
+        return True
+    start, _ = scene.sentence(at)
+    before = set(scene.row.words(start, at))
+    return bool(before & bag("lit fed fire stoked lighting")) and not any(
+        item.kind == "D" for item in scene.items[start:end]
+    )
+
+
+def _other_liquid(scene: Scene, at: int) -> bool:
+    begin, end = scene.segment(at)
+    words = set(scene.row.words(begin, end))
+    return bool(
+        words
+        & bag("left leftover leftovers trays tray ice chill topped top cool fridge")
+        - ({"fridge"} if words & {"stock", "water", "from"} else set())
+    )
+
+
+def _loading(scene: Scene, first: int, last: int, litres: list[int]) -> bool:
+    """Liquid alone is a load when it is named and has its heat or its pot: "a litre of cold stock in the clay pot"."""
+    words = scene.row.words(first, last)
+    liquid = longest(words, "liquids", "words") is not None
+    started = any(word in _START for word in words)
+    pan = longest(words, "pans", "words") is not None
+    dish = any(
+        item.kind == "D" and item.words not in phrase_set("liquids", "words") for item in scene.items[first:last]
+    )
+    added = set(words) & bag("another more extra added drank need jug each")
+    return bool(litres) and liquid and (started or pan or dish) and not added
+
+
+def _one_load(scene: Scene, first: int, last: int, kilos: list[int], litres: list[int]) -> None:
+    items = scene.items
+    fields: dict[str, Any] = {"is": "load"}
+    used: list[int] = []
+    if kilos:
+        fields["meat_kg"] = round(sum(float(items[at].value) for at in kilos), 3)
+        used += kilos
+    if litres:
+        fields["liquid_l"] = round(sum(float(items[at].value) for at in litres), 3)
+        used += litres
+        _liquid_state(scene, fields, litres[0])
+    _pan(scene, fields, first, last, used)
+    _name_and_cut(scene, fields, first, last, kilos, litres, used)
+    if kilos and not litres and "cut" not in fields and "dish" not in fields and "pan" not in fields:
+        if not scene.row.words(first, last) or first != 0:
+            return
+        if (
+            not any(item.kind == "D" for item in items[first:last])
+            and len([i for i in items[first:last] if i.kind != "."]) > 1
+        ):
+            return
+    if not kilos and not litres:
+        return
+    begin, end = min(used), max(used) + 1
+    draft = scene.add(fields, begin, end, "load", keep=True)
+    draft.hidden["load"] = True
+    for at in used:
+        scene.used[at] = "load"
+    for at in range(begin, end):
+        if scene.used[at] is None and (
+            items[at].kind == "D"
+            or items[at].word in _START
+            or items[at].word in bag("stock water of wine cider pot iron clay beer")
+        ):
+            scene.used[at] = "load"
+
+
+def _liquid_state(scene: Scene, fields: dict[str, Any], at: int) -> None:
+    _, end = scene.segment(at)
+    begin = max(scene.segment(at)[0], at - 3)
+    words = scene.row.words(begin, end)
+    for word in (*words, *_lone_state(scene, at)):
+        if word in _START:
+            fields["start"] = _START[word]
+            break
+    for number in range(at, end):
+        if scene.items[number].word in _START and scene.moods[number] == "fact":
+            scene.used[number] = "load"
+
+
+def _lone_state(scene: Scene, at: int) -> tuple[str, ...]:
+    """ "3 l water, boiling": the heat of the liquid behind its own comma."""
+    _, end = scene.segment(at)
+    a, b = scene.segment(end + 1) if end + 1 < len(scene.items) else (0, 0)
+    words = scene.row.words(a, b)
+    if not words or words[-1] not in _START or len(words) > 2 or a < at:
+        return ()
+    for draft in [each for each in scene.drafts if each.rule == "check" and a <= each.first < b]:
+        draft.fields.pop("simmer", None)
+        if not draft.fields.keys() & {"tender", "liquid", "simmer"}:
+            scene.drafts.remove(draft)
+    scene.use(a, b, "load")
+    return words
+
+
+def _pan(scene: Scene, fields: dict[str, Any], first: int, last: int, used: list[int]) -> None:
+    free = [at for at in range(first, last) if scene.items[at].kind != "." and scene.moods[at] == "fact"]
+    flat: list[tuple[int, str]] = [(at, word) for at in free for word in scene.items[at].words]
+    words = [word for _, word in flat]
+    found = longest(words, "pans", "words")
+    if found is None:
+        return
+    begin, end = found
+    if any(scene.items[flat[n][0]].kind == "." for n in range(begin, end)):
+        return
+    fields["pan"] = " ".join(words[begin:end])
+    used += sorted({flat[n][0] for n in range(begin, end)})
+
+
+def _name_and_cut(
+    scene: Scene, fields: dict[str, Any], first: int, last: int, kilos: list[int], litres: list[int], used: list[int]
+) -> None:
+    """The dish's name is the dish, the butcher's word left over the cut; with no dish known the meat is the cut."""
+    items = scene.items
+    liquid_words = phrase_set("liquids", "words")
+    known = set(scene.context.dishes)
+    region: list[int] = []
+    if kilos:
+        begin, end = scene.segment(kilos[0])
+        begin = max(begin, first)
+        stop = next(
+            (
+                at
+                for at in range(kilos[0] + 1, end)
+                if items[at].kind in ("L", "T", "A", "N", "K")
+                or (items[at].word in bag("in with plus and cold from lid at on") and at > kilos[0] + 1)
+            ),
+            end,
+        )
+        region = [at for at in range(begin, stop) if at not in litres and items[at].kind in ("", "D")]
+    words_used: list[tuple[int, str]] = []
+    for at in region:
+        if scene.used[at] or scene.moods[at] != "fact" or at in used:
+            continue
+        for word in items[at].words:
+            if word in _SKIP_CUT or word in _START or (word == "'s" and items[at].kind == ""):
+                continue
+            words_used.append((at, word))
+    head = _head_dish(scene, first, kilos, litres)
+    if head is not None:
+        fields["dish"] = str(items[head].value)
+        used.append(head)
+        words_used = [(at, word) for at, word in words_used if at != head]
+    elif not kilos:
+        for at in range(first, last):
+            if (
+                items[at].kind == "D"
+                and items[at].words not in liquid_words
+                and not scene.used[at]
+                and str(items[at].value) in known
+            ):
+                fields["dish"] = str(items[at].value)
+                used.append(at)
+                return
+    words = [word for _, word in words_used]
+    if head is None:
+        named = _known_in(words, known)
+        if named is not None:
+            name, a, b = named
+            fields["dish"] = name
+            del words[a:b]
+    if words and kilos:
+        cut = " ".join(words)
+        if cut != fields.get("dish"):
+            fields["cut"] = cut.removeprefix("'s ").strip()
+        used += [at for at, _ in words_used]
+    elif words_used:
+        used += [at for at, _ in words_used]
+
+
+def _known_in(words: list[str], known: set[str]) -> tuple[str, int, int] | None:
+    for name in sorted(known, key=len, reverse=True):
+        parts = name.split()
+        for at in range(len(words) - len(parts) + 1):
+            if words[at : at + len(parts)] == parts:
+                return name, at, at + len(parts)
+    return None
+
+
+def _head_dish(scene: Scene, first: int, kilos: list[int], litres: list[int]) -> int | None:
+    """ "the cheeks: 3 kg ox cheek": the name at the head of the list."""
+    quantities = sorted([*kilos, *litres])
+    if not quantities:
+        return None
+    for at in range(first, quantities[0]):
+        if scene.items[at].kind == "D" and at + 1 < quantities[0] + 1 and at + 1 < len(scene.items):
+            after = scene.items[at + 1]
+            if after.kind == "." and after.word in ":,-":
+                return at
+    return None

@@ -1,0 +1,248 @@
+"""An oven described: its measures and how it is fired."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from bot.reading.lexicon import bag
+from bot.reading.scene import Scene, clean, compiled
+
+_MEASURES: tuple[tuple[str, str], ...] = (
+    (
+        "across_cm",
+        r"(?:(?:is |about |roughly |some |inside )*(?P<v><CN>) (?:across|wide|in diameter|diameter"
+        r"|inside diameter|internal diameter|dia|internal|inside)(?: inside| internally)?|(?:diameter"
+        r"|inside diameter|internal diameter|width|across|inside width)(?: (?:is|of|:"
+        r"|about))* (?P<w><CN>)(?: across)?)",
+    ),
+    (
+        "probe_cm",
+        r"(?:(?:floor )?probe(?: (?:'s|is|sits|set|sunk|buried|goes|at|in|about|sitting|down|depth|hole"
+        r"|reaches|drilled|placed|lies|sat))* (?P<v><CN>)(?: (?:down|deep|in|into|under|below|from"
+        r"|of))*(?: (?:in|into|the|surface|brick|bricks|floor|<P>|top|of))*|(?P<w><CN>) (?:down|deep"
+        r"|into <P>|below surface|in)(?: (?:for|is|to))?(?: (?:floor )?probe)|<P> probe(?: (?:'s|is|sits"
+        r"|set|at|about|in|sunk|down|buried))* (?P<x><CN>)(?: (?:down|deep|in|into <P>|below surface))*)",
+    ),
+    (
+        "insulation_cm",
+        r"(?:(?P<v><CN>)(?: (?:of|thick|layer|deep))* (?:insulation|lagging|blanket|ceramic blanket"
+        r"|ceramic fibre|ceramic fiber|vermiculite|perlite|wool|rockwool|insulating blanket|fibre"
+        r"|lagged)(?: (?:over it|over|on top|all round|around|round it|on it|over dome|over top))*"
+        r"|(?:insulation|lagging|blanket|vermiculite|insulated with|ceramic blanket|insulated)(?: (?:is|of"
+        r"|'s|:|over|it|about|thickness|layer|by|<P>))* (?P<w><CN>)(?: (?:thick|over it|all round|over))*)",
+    ),
+    (
+        "dome_cm",
+        r"(?:(?P<v><CN>) (?:thick |of )*(?:dome|vault|wall|walls|shell|arch|P\d+|O\d+)(?: (?:thick|brick"
+        r"|thickness|bricks))*|(?:dome|vault|shell|arch|walls?|P\d+|O\d+)(?: (?:is|of|'s|thickness|bricks?"
+        r"|:|shell))* (?P<w><CN>)(?: thick)?)",
+    ),
+    (
+        "floor_cm",
+        r"(?:(?P<v><CN>) (?:thick |of )*(?:floor|hearth|P\d+)(?: (?:bricks?|thick|tiles?|slab))*|(?:floor"
+        r"|hearth|P\d+)(?: (?:is|of|'s|bricks?|tiles?|thickness|:|slab|are))* (?P<w><CN>)(?: thick)?)",
+    ),
+)
+
+
+_FIRED = {
+    "retained": r"(?:retained(?: heat)?|stored heat|fired then (?:cleared|raked)|fired and (?:cleared|raked)"
+    r"|fire it rake it|fire (?:it )?,? ?rake (?:it )?(?:out )?(?:,? ?and )?(?:cook|bake)[a-z ']*"
+    r"|(?:we )?fire it(?: (?:up|then|and|,|rake|it|out|cook|bake|on))* (?:what|after|left"
+    r"|heat)(?: (?:'s|left|is))*|raked before (?:cooking|baking)|cook on (?:what 's|whats|what is"
+    r"|the) left|no fire while cooking|falling oven|falling heat|cook(?:s|ed|ing)? (?:on"
+    r"|with) (?:what 's left|falling heat|stored heat|retained heat|heat left)"
+    r"|raked out before (?:cooking|we cook)|cook after raking|residual heat"
+    r"|fire 's raked (?:out )?before.*)",
+    "tended": r"(?:tended|kept (?:going|alight|lit|fed) with (?:a )?(?:small |little )?fire|kept going"
+    r"|fire (?:stays|kept|is kept|stays lit|stays on|always) (?:in|going|burning|on|lit"
+    r"|alight)(?: all (?:day|through))?|small fire (?:kept )?(?:going|in|all (?:day|along|through))"
+    r"|live fire|fed (?:all through|through|as we go|throughout|while we cook|by hand)"
+    r"|with (?:a )?(?:small )?(?:live )?fire (?:in|going|burning)(?: all day| throughout)?"
+    r"|fire (?:burns|burning) throughout|keep a (?:small )?fire going|we keep feeding it|fire tended)",
+}
+
+
+_FIRED_WORDS = bag("retained tended stored fire fired kept raked fed residual falling cook cooks keep")
+
+
+def ovens(scene: Scene) -> None:
+    """An oven described: its measures and how it is fired."""
+    if "C" not in scene.kinds and not scene.has_any(_FIRED_WORDS):
+        return
+    for first, last in _descriptions(scene):
+        _describe(scene, first, last)
+
+
+def _descriptions(scene: Scene) -> list[tuple[int, int]]:
+    """Stretches that describe one oven each."""
+    names = [n for n, item in enumerate(scene.items) if item.kind == "O"]
+    if len(names) <= 1:
+        return [(0, len(scene.items))]
+    cuts = [0]
+    for n in names[1:]:
+        begin, _ = scene.segment(n)
+        if scene.items[n].words == ("dome",) and _is_measure(scene, n):
+            continue
+        if begin > 0:
+            cuts.append(begin)
+    cuts = sorted(set(cuts))
+    return list(zip(cuts, [*cuts[1:], len(scene.items)], strict=True))
+
+
+def _is_measure(scene: Scene, n: int) -> bool:
+    near = [item.kind for item in scene.items[max(0, n - 1) : n + 2]]
+    return "C" in near
+
+
+def _describe(scene: Scene, first: int, last: int) -> None:
+    canon = scene.row.canon
+    start, stop = scene.row.offset(first), scene.row.offset(last)
+    fields: dict[str, Any] = {}
+    spans: list[tuple[int, int]] = []
+    taken: set[int] = set()
+    name, name_at = _described_name(scene, first, last)
+    if name_at is not None:
+        taken.add(name_at)
+    sized = any(item.kind == "C" for item in scene.items[first:last])
+    if sized:
+        for key, pattern in _MEASURES:
+            for match in compiled(pattern).finditer(canon, start, stop):
+                token = next((match.group(group) for group in ("v", "w", "x") if match.groupdict().get(group)), None)
+                if token is None or key in fields:
+                    continue
+                a, b = scene.row.items_of(match.start(), match.end())
+                at = int(token[1:])
+                if at in taken or any(n in taken for n in range(a, b)) or any(scene.used[a:b]):
+                    continue
+                if not _noun_fits(scene, key, a, b):
+                    continue
+                if any(mood in ("question", "what_if", "silent") for mood in scene.moods[a:b]):
+                    continue
+                size = scene.number(token)
+                if size is None or not 0 < size < 1000:
+                    continue
+                fields[key] = size
+                taken.update(range(a, b))
+                spans.append((a, b))
+    for value, pattern in _FIRED.items():
+        for match in compiled(pattern).finditer(canon, start, stop):
+            a, b = scene.row.items_of(match.start(), match.end())
+            if any(mood in ("question", "what_if") for mood in scene.moods[a:b]) or "fired" in fields:
+                continue
+            if not fields and name is None:
+                continue
+            if not fields and not _states_kind(scene, first, a):
+                continue
+            fields["fired"] = value
+            spans.append((a, b))
+    if not fields or (set(fields) == {"fired"} and name is None):
+        return
+    if (
+        any(scene.items[n].kind == "D" for n in range(first, last))
+        and len(fields) == 1
+        and "fired" not in fields
+        and name is None
+    ):
+        return
+    if len(fields) == 1 and name is None and not fields.keys() & {"across_cm", "probe_cm", "insulation_cm"}:
+        a, b = spans[0]
+        if not any(item.kind == "C" for item in scene.items[a:b]):
+            return
+    for draft in [
+        each
+        for each in scene.drafts
+        if each.rule in ("raked out", "fire lit", "dome cleared") and any(a <= each.first < b for a, b in spans)
+    ]:
+        scene.drafts.remove(draft)
+    draft = scene.add(
+        {"is": "oven", "oven": name, **fields},
+        min(a for a, _ in spans),
+        max(b for _, b in spans),
+        "oven described",
+        keep=True,
+    )
+    del draft
+    for a, b in spans:
+        scene.use(a, b, "oven described")
+
+
+def _states_kind(scene: Scene, first: int, at: int) -> bool:
+    """ "barrel is tended": the way of firing alone counts when it is said of the oven itself."""
+    between = list(scene.items[first:at])
+    return all(
+        item.kind in ("O", "P", ".")
+        or item.word
+        in (
+            "'s",
+            "is",
+            "on",
+            "the",
+            "a",
+            "and",
+            "today",
+            "we",
+            "are",
+            "using",
+            "with",
+            "will",
+            "be",
+            "oven",
+            "s",
+            "of",
+            "runs",
+            "going",
+            "fully",
+            ",",
+            "was",
+            "also",
+            "now",
+            "this",
+            "one",
+            "run",
+        )
+        for item in between
+    )
+
+
+def _noun_fits(scene: Scene, key: str, a: int, b: int) -> bool:
+    """A place token in a measure must be the right part of the oven."""
+    places = [item for item in scene.items[a:b] if item.kind in ("P", "O")]
+    words = {word for item in scene.items[a:b] for word in item.words}
+    if key == "dome_cm":
+        return all(item.value in ("dome", "wall", "back") for item in places) and (
+            bool(places) or bool(words & bag("vault shell arch wall walls dome"))
+        )
+    if key == "floor_cm":
+        return (
+            all(item.value == "floor" for item in places)
+            and (bool(places) or bool(words & {"floor", "hearth"}))
+            and "probe" not in words
+        )
+    if key == "probe_cm":
+        return all(item.value == "floor" for item in places)
+    return True
+
+
+def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, int | None]:
+    for n in range(first, last):
+        item = scene.items[n]
+        if item.kind == "O" and not (
+            item.words == ("dome",) and _is_measure(scene, n) and n > first + 1 and not _copula(scene, n)
+        ):
+            return str(item.value), n
+    match = re.compile(
+        r"(?:oven is|using|cooking in|today 's oven is|oven :|oven called"
+        r"|oven 's) (?:the )?((?:[a-z]+ )?[a-z]+)"
+    ).search(scene.row.canon, scene.row.offset(first))
+    if match is not None:
+        a, b = scene.row.items_of(match.start(1), match.end(1))
+        if b <= last and b < len(scene.items) and scene.items[b].kind == ".":
+            return clean(scene.row.text(a, b)), a
+    return None, None
+
+
+def _copula(scene: Scene, n: int) -> bool:
+    after = scene.items[n + 1] if n + 1 < len(scene.items) else None
+    return after is not None and after.word in ("is", "'s", ":")

@@ -1,0 +1,102 @@
+"""Stages of a dish: browned, assembled, set aside, resting, served."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.lexicon import bag
+from bot.reading.scene import Scene
+from bot.reading.subjects import subject_of
+
+_STAGES: tuple[tuple[str, str], ...] = (
+    (
+        "seared",
+        r"(?:(?:all|well|nicely|now|just|meat|both|is|'s|are|been|fully|both sides|lovely and) )*(?:browned"
+        r"|seared|caramelised|caramelized|coloured up|coloured|charred)(?: (?:off|up|all over|all sides"
+        r"|well|nicely|and|both sides|on all sides|meat|it|<D>|in the pan|over flames|all|by fire|now"
+        r"|hard))*|got colour on (?:it|<D>|meat|them)|(?:searing|browning) (?:is |all |'s )?(?:done"
+        r"|finished|complete)|(?:done|finished) (?:searing|browning)|got a good (?:sear|crust) on(?: it"
+        r"| <D>)?|good (?:crust|colour) on (?:it|<D>|meat)",
+    ),
+    (
+        "assembled",
+        r"(?:assembled|put together|all together|built|layered|made up|constructed|all made up|pot packed"
+        r"|pot 's packed|packed into pot|assembly done|all in pot|together in pot)(?: (?:in pot|in tin"
+        r"|and ready|now|all))*|(?:done|finished) assembling|assembling done",
+    ),
+    (
+        "aside",
+        r"(?:set|put|left|kept|sat|sitting|standing|stood|parked|waiting|is|are|'s)(?: it| them| <D>"
+        r"| pot)?(?: (?:all|well|now))* (?:aside|to one side|off to side|to side)(?: (?:for now|off))*"
+        r"|aside(?= ?(?:$|[.,;!|]|till|until|for|while))|parked(?= ?(?:$|[.,;!|]|till|until|for|while|on))",
+    ),
+    (
+        "resting",
+        r"resting(?! (?:at|place))(?: (?:under foil|<D>|it|them|meat|on board|in tin|off heat|now|covered"
+        r"|on side|in pan|out of oven))*|(?:left|put|set|out) to rest|having a rest|at rest|(?:on"
+        r"|under) foil(?: to rest)?|rested|(?:its|'s) resting|to rest under foil|off and resting",
+    ),
+    (
+        "served",
+        r"(?:all |now |just |been |we have |have |food |lunch |dinner |mains? |plates? )*(?:served"
+        r"|dished up|plated|plated up|dished out|all dished up)(?: (?:up|it|<D>|everyone|out|all|now"
+        r"|to guests|guests|at <T>))*|plates(?: (?:'s|are|is|have|has|all|just|now))* (?:gone out|out|away"
+        r"|gone|up|down|on table|on tables)|food(?: (?:'s|is|has|all|now|just))* (?:gone out|out|on table"
+        r"|on tables|served|on plates|on the table)|everyone(?: (?:'s|is|has|are|now|been))* (?:eating"
+        r"|served|got food|fed|tucking in|been fed|got a plate)|they(?: 're| are) eating|we are eating"
+        r"|guests(?: (?:are|now|all))* (?:eating|served|fed|tucking in)|(?:<D>)(?: (?:'s|is|are|has|now|all"
+        r"|on|gone))* (?:on table|on tables|gone out to guests|on plates|gone to table|at table|plated)"
+        r"|on (?:the )?plates|mains(?: (?:are|have|all|gone))* out|sent out|taken to table"
+        r"|went out to guests|on tables now|lunch is (?:served|out|up)|carved and (?:served|out)",
+    ),
+)
+
+
+def stages(scene: Scene) -> None:
+    """Browned, assembled, set aside, resting, served."""
+    for stage, pattern in _STAGES:
+        for found in scene.find(pattern):
+            if not _stage_fits(scene, stage, found.first, found.match.group()):
+                continue
+            fields: dict[str, Any] = {"is": "stage", "stage": stage}
+            inside = [item for item in scene.items[found.first : found.last] if item.kind == "D"]
+            if inside:
+                fields["dish"] = str(inside[0].value)
+            scene.add(fields, found.first, found.last, f"stage {stage}")
+
+
+def _stage_fits(scene: Scene, stage: str, first: int, text: str) -> bool:
+    a, b = scene.segment(first)
+    words = set(scene.row.words(a, b))
+    dish = subject_of(scene, first) is not None
+    plain = text.split()
+    if stage == "resting":
+        if any(
+            draft.kind == "stage" and draft.fields.get("stage") == "seared" and draft.last <= first and "pan" in words
+            for draft in scene.drafts
+        ):
+            return False
+        if "foil" in plain and not (set(plain) & {"rest", "resting"}) and not dish:
+            return False
+        return not words & {"dough", "legs", "feet", "arm", "her", "him", "hand", "peel"}
+    if (
+        stage == "served"
+        and words & bag("drinks tea coffee cake starter starters purpose bread salad wine water canapes")
+        and not dish
+    ):
+        return False
+    if stage == "served" and text in ("on plates", "on the plates", "sent out"):
+        return dish
+    if stage == "assembled":
+        return (dish or bool(words & bag("pot pots dish everything all"))) and not words & bag(
+            "table tables fire tent chairs gazebo team everyone kindling marquee list"
+        )
+    if stage == "aside":
+        return not words & bag("time money chairs wood logs embers lid day ashes") and (
+            dish or bool(words & bag("pot it meat dish them pots")) or len(words) <= 4
+        )
+    if stage == "seared":
+        if words & bag("butter onions crust flour garlic bones") and not dish:
+            return False
+        return not words & bag("dome hand arm lawn grass fingers door sleeve beer") or dish
+    return True

@@ -1,0 +1,187 @@
+"""Taking back: "scrap that", "undo the door", "scratch my last two"."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.lexicon import bag
+from bot.reading.scene import Scene, compiled
+
+_UNDO_VERB = (
+    r"(?:scrap|scratch|ignore|undo|delete|forget|cancel|strike|disregard|remove|wipe|bin|retract|discard"
+    r"|drop|void|withdraw|erase|dump|take back|kill|never mind|nevermind|rub out|take out|skip|unsay)"
+)
+
+
+_THING = (
+    r"(?:that|this|it|those|them|these|last|previous|above|both|what i (?:said|wrote|put|posted|sent)"
+    r"|(?:that |this |my |our |your |those |both )*(?:very )?(?:last|previous|latest|earlier"
+    r"|prior)?(?: (?P<n><N>))?(?: (?:one|ones|message|messages|entry|entries|post|posts|line|lines|bit"
+    r"|report|reports|note|update|updates|thing|things|text|comment|of mine|of those))*)"
+)
+
+
+_KINDS: tuple[tuple[str, str], ...] = (
+    ("oven", r"oven (?:description|size|measurements|dimensions)|measurements|dimensions"),
+    ("food", r"core(?: temp| reading)?|food temp|meat temp|liquor(?: temp| reading)?"),
+    (
+        "reading",
+        r"(?P<place><P>)?(?: probe| temp| temperature)? ?(?:readings?|temps?|temperatures?|shots?|counts?"
+        r"|heat)|<P>|probe|temps?|hand count|count",
+    ),
+    ("door", r"door(?: one| bit| report| thing)?"),
+    ("pot", r"pot(?: in| out| one)?|lid(?: on| off)?|turn|top up|move"),
+    ("load", r"load|weight|weights|meat weight"),
+    ("fire", r"fire(?: one)?|feed|split|splits|log|logs|wood feed|rake out|rake"),
+    ("wood", r"moisture|wood moisture|moisture reading|meter reading"),
+    ("weather", r"weather|rain"),
+    ("guests", r"guests?|head ?count|guest count|numbers|allergy|coeliac"),
+    ("serve", r"eating time|serve time|serving time|lunch time|time change"),
+    ("check", r"check|fork test|simmer"),
+    ("stage", r"browned|stage|resting|served"),
+    ("chill", r"chill|chilling|ice"),
+    ("store", r"fridge(?: reading| temp)?|hot cupboard(?: reading| temp)?"),
+    ("note", r"note"),
+    ("task", r"task|claim|job"),
+    ("contents", r"contents|ingredient|flour"),
+    ("hush", r"hush|quiet"),
+    ("incident", r"incident|burn"),
+    ("class", r"class"),
+    ("reheat", r"reheat|reheating"),
+)
+
+
+_UNDO_WORDS = bag(
+    "scrap scratch ignore undo delete forget cancel strike disregard remove wipe bin retract discard drop "
+    "void withdraw erase dump take kill never nevermind rub skip unsay wrong mistake rubbish nonsense "
+    "error typo garbage bogus right duff that last"
+)
+
+
+def undos(scene: Scene) -> None:
+    """ "scrap that", "undo the door", "scratch my last two"."""
+    if not scene.has_any(_UNDO_WORDS):
+        return
+    if compiled(r"(?:undo|scrap|scratch|delete|ignore|retract|cancel|disregard)(?: please)?(?: ?[.!])*").fullmatch(
+        scene.row.canon
+    ):
+        scene.add({"is": "fix", "act": "undo"}, 0, len(scene.items), "taken back")
+        return
+    for pattern in (
+        rf"{_UNDO_VERB} {_THING}(?: (?:please|again|entirely|completely|too|altogether|sorry|i said"
+        rf"|i sent|from me|about))*(?= ?(?:$|[.,;!:|)-]|<W> ?$|wrong|i |it |was|sorry|<P>|<D>|<O>|meant"
+        rf"|typo|should|pot|door|lid|not|but|and|we|misread|actually|that|probe))",
+        r"(?:i )?take (?:that|it|this|that one|my last|the last one)(?: last)?(?: one)? back",
+        r"(?:that|last one|that one|last message|that last one|my last|my last one"
+        r"|last reading)(?: (?:was|is|'s))+ (?:wrong|a mistake|rubbish|nonsense|an error|a typo|garbage"
+        r"|bogus|not right|duff|in error)(?= ?(?:$|[.,;!|]))(?!.*not <V>)",
+    ):
+        for found in scene.find(pattern, mood=None):
+            if _asked(scene, found.first, found.last) or _not_an_order(scene, found.first):
+                continue
+            groups = found.groups
+            count = int(scene.number(groups["n"]) or 1) if groups.get("n") else 1
+            words = found.match.group().split()
+            if "both" in words:
+                count = 2
+            if groups.get("n") and scene.item(str(groups["n"])).value.value == 1:
+                count = 1
+            if words[-1] in ("about",):
+                continue
+            tail = _kind_after(scene, found.last) if words[-1] in bag("that this last my previous those") else None
+            if tail is not None:
+                continue
+            if (
+                words[0] in bag("drop skip kill wipe bin dump remove cancel forget take never nevermind")
+                and words[-1] == "it"
+                and found.last < len(scene.items)
+                and scene.items[found.last].kind == ""
+            ):
+                continue
+            if words[-1] in ("forget", "cancel", "drop"):
+                continue
+            if (
+                len(words) == 1
+                and scene.row.words(0, len(scene.items)) != (words[0],)
+                and not (found.last < len(scene.items) and scene.items[found.last].kind == ".")
+            ):
+                continue
+            if len(words) == 1 and words[0] in bag("drop kill wipe bin dump skip forget take remove strike"):
+                continue
+            for _ in range(min(count, 9)):
+                scene.add({"is": "fix", "act": "undo"}, found.first, found.last, "taken back", keep=True)
+            scene.use(*_undo_span(scene, found.first, found.last), "taken back")
+            return
+    for kind, words_ in _KINDS:
+        pattern = (
+            rf"{_UNDO_VERB}(?: (?:that|my|last|this|previous|the|earlier|our|latest"
+            rf"|very))*(?: (?P<oven><O>))?(?: (?P<dish><D>))? (?:{words_})(?: (?:one|reading|entry|message"
+            rf"|bit|thing|report|please|i sent|i posted))*(?= ?(?:$|[.,;!|]|<W> ?$|wrong|it |that |sorry|i "
+            rf"|from |at ))"
+        )
+        for found in scene.find(pattern, mood=None):
+            if _asked(scene, found.first, found.last) or _not_an_order(scene, found.first):
+                continue
+            if found.match.group().split()[0] in bag(
+                "drop skip kill remove take bin dump forget wipe cancel"
+            ) and not set(found.match.group().split()) & {
+                "reading",
+                "readings",
+                "entry",
+                "last",
+                "message",
+                "one",
+                "report",
+            }:
+                continue
+            fields: dict[str, Any] = {
+                "is": "fix",
+                "act": "undo",
+                "of": kind,
+                "oven": found.name("oven") if found.has("oven") else None,
+                "dish": found.name("dish") if found.has("dish") else None,
+            }
+            place = found.groups.get("place")
+            if place:
+                fields["place"] = scene.name(place)
+            scene.add(fields, found.first, found.last, "taken back", keep=True)
+            scene.use(*_undo_span(scene, found.first, found.last), "taken back")
+            return
+
+
+def _asked(scene: Scene, first: int, last: int) -> bool:
+    return any(mood in ("question", "what_if") for mood in scene.moods[first:last])
+
+
+def _not_an_order(scene: Scene, first: int) -> bool:
+    before = scene.items[first - 1].word if first else ""
+    return before in bag("don't not to never can't didn't i'd must won't you")
+
+
+def _kind_after(scene: Scene, at: int) -> str | None:
+    for kind, words in _KINDS:
+        if compiled(rf"(?:{words})(?: (?:reading|one|temp|message|entry|thing))?(?= ?(?:$|[.,;!|]))").match(
+            scene.row.canon, scene.row.offset(at)
+        ) and at < len(scene.items):
+            return kind
+    return None
+
+
+def _undo_span(scene: Scene, first: int, last: int) -> tuple[int, int]:
+    """The reason that goes with it ("wrong oven", "it was last week") is used up too."""
+    _a, b = scene.sentence(first)
+    end = last
+    while end < b:
+        item = scene.items[end]
+        _seg_a, seg_b = scene.segment(end)
+        if item.kind == ".":
+            end += 1
+            continue
+        words = set(scene.row.words(end, seg_b))
+        if words & bag("wrong misread mistake typo sorry mistyped bad error") and not any(
+            each.kind in ("N", "H", "P") for each in scene.items[end:seg_b]
+        ):
+            end = seg_b
+            continue
+        break
+    return first, max(end, last)

@@ -1,0 +1,263 @@
+"""Clock times and whiles ago among the items: "half ten", "ten to eleven", "at 9.06", "20 mins ago"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading import numbers, units
+from bot.reading.clock_times import Ago, Clock, half_hour_before
+from bot.reading.items import Item
+from bot.reading.joining import is_number, join_items, word_at
+from bot.reading.lexicon import bag
+
+_BEFORE_TIME = bag("at by since from till until around before after about for past")
+
+
+def find_times(items: list[Item]) -> list[Item]:
+    """Clock times and whiles ago."""
+    at = 0
+    while at < len(items):
+        if not _clock_phrase(items, at):
+            _ago(items, at)
+        at += 1
+    _times_after_words(items)
+    return items
+
+
+def _clock(items: Sequence[Item], at: int) -> Clock | None:
+    """The clock time that a number item can be."""
+    if not is_number(items, at) or items[at].value.clock is None:
+        return None
+    hour, minute = items[at].value.clock
+    if hour > 24:
+        return None
+    return Clock(hour, minute, exact=items[at].value.zero_led or hour > 12)
+
+
+def _clock_phrase(items: list[Item], at: int) -> bool:
+    word = word_at(items, at)
+    if word in ("noon", "midday", "midnight"):
+        join_items(items, at, at + 1, "T", Clock(0 if word == "midnight" else 12, 0, exact=True))
+        return True
+    if word == "half":
+        end = at + 2 if word_at(items, at + 1) == "past" else at + 1
+        hour = _clock(items, end)
+        if hour is not None and hour.minute == 0 and hour.hour is not None and 1 <= hour.hour <= 12:
+            join_items(items, at, end + 1, "T", Clock(hour.hour, 30))
+            return _half_day(items, at)
+        if end == at + 2:
+            join_items(items, at, end, "T", Clock(None, 30))
+            return True
+        return False
+    minutes: int | None = None
+    end = at
+    if word == "quarter":
+        minutes, end = 15, at + 1
+    elif word == "a" and word_at(items, at + 1) == "quarter":
+        minutes, end = 15, at + 2
+    elif is_number(items, at) and items[at].value.value in (5, 10, 15, 20, 25) and not items[at].value.colon:
+        minutes, end = int(items[at].value.value), at + 1
+    elif items[at].kind == "U" and items[at].value in (5, 10, 15, 20, 25, 12, 8, 7, 3, 2):
+        minutes, end = int(items[at].value), at + 1
+    if minutes is not None and word_at(items, end) in bag("past to before after of til till"):
+        way = word_at(items, end)
+        hour = _clock(items, end + 1)
+        plain_hour = hour is not None and hour.minute == 0 and hour.hour is not None and 1 <= hour.hour <= 12
+        if way in bag("before after of til till") and not (plain_hour and word in ("quarter", "a")):
+            plain_hour = False
+            if way != "past" and way != "to":
+                return _explicit(items, at)
+        if plain_hour and hour is not None:
+            if word_at(items, end + 2) in units.UNITS:
+                return _explicit(items, at)
+            late = way in ("past", "after")
+            clock = Clock(hour.hour, minutes) if late else half_hour_before(hour, minutes)
+            join_items(items, at, end + 2, "T", clock)
+            return _half_day(items, at)
+        if word_at(items, end + 1) in ("noon", "midday", "midnight"):
+            base = Clock(0 if word_at(items, end + 1) == "midnight" else 12, 0, exact=True)
+            join_items(
+                items,
+                at,
+                end + 2,
+                "T",
+                Clock(base.hour, minutes, True)
+                if way == "past"
+                else half_hour_before(Clock(base.hour or 24, 0, True), minutes),
+            )
+            return True
+        if (
+            way in ("past", "to")
+            and (
+                end + 1 >= len(items)
+                or items[end + 1].kind in (".", "P", "D", "O", "I")
+                or word_at(items, end + 1) in bag("and the it was air floor probe core lid door pot fire sorry when")
+            )
+            and (
+                way == "past"
+                or word in ("quarter", "a")
+                or word_at(items, at - 1) in _BEFORE_TIME
+                or end + 1 >= len(items)
+            )
+        ):
+            join_items(items, at, end + 1, "T", Clock(None, minutes if way == "past" else 60 - minutes))
+            return True
+    return _explicit(items, at)
+
+
+def _explicit(items: list[Item], at: int) -> bool:
+    """ "10:30", "5pm", "3 o'clock" """
+    clock = _clock(items, at)
+    if clock is None:
+        return False
+    if word_at(items, at + 1) in ("o", "oclock") or word_at(items, at + 1) == "o'clock":
+        end = at + 2
+        if word_at(items, at + 1) == "o" and word_at(items, at + 2) in ("clock", "'clock"):
+            end = at + 3
+        elif word_at(items, at + 1) == "o":
+            return False
+        join_items(items, at, end, "T", clock)
+        return _half_day(items, at)
+    if items[at].value.colon:
+        join_items(items, at, at + 1, "T", clock)
+        return _half_day(items, at)
+    if word_at(items, at + 1) in ("am", "pm") or (
+        word_at(items, at + 1) in ("a", "p") and word_at(items, at + 2) in (".", "m")
+    ):
+        join_items(items, at, at + 1, "T", clock)
+        return _half_day(items, at)
+    return False
+
+
+def _half_day(items: list[Item], at: int) -> bool:
+    """An "am" or "pm" behind a time settles it."""
+    clock = items[at].value
+    word = word_at(items, at + 1)
+    end = at + 2
+    if word in ("a", "p") and word_at(items, at + 2) == "." and word_at(items, at + 3) == "m":
+        word, end = word + "m", at + (5 if word_at(items, at + 4) == "." else 4)
+    if word in ("a", "p") and word_at(items, at + 2) == "m":
+        word, end = word + "m", at + 3
+    if word in ("am", "pm") and clock.hour is not None and clock.hour <= 12:
+        hour = clock.hour % 12 + (12 if word == "pm" else 0)
+        join_items(items, at, end, "T", Clock(hour, clock.minute, True))
+    return True
+
+
+def _ago(items: list[Item], at: int) -> None:
+    if items[at].kind != "U":
+        return
+    word = word_at(items, at + 1)
+    end = at + 2
+    if word in ("or", "max", "odd") and word_at(items, at + 2) in ("so", ""):
+        word, end = word_at(items, at + 3), at + 4
+    if word in ("ago", "earlier") or (word == "back" and (end >= len(items) or items[end].kind != "")):
+        join_items(items, at, end, "A", Ago(items[at].value))
+
+
+def _times_with_colon(items: list[Item]) -> None:
+    """ "nine: 148", "10.30: floor 184": a time at the head of a clause, with a colon behind it and a heat to come."""
+    for at in range(len(items) - 2):
+        clock = _clock(items, at)
+        head = at == 0 or items[at - 1].kind == "."
+        if clock is None or not head:
+            continue
+        minutes = "." in items[at].word and clock.minute + 1 and items[at + 1].kind in ("P", "O", "D")
+        if word_at(items, at + 1) not in (":", "-") and not minutes:
+            continue
+        if items[at].value.value > 24 and not clock.minute:
+            continue
+        if any(item.kind in ("N", "H") for item in items[at + 2 : at + 6]):
+            items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+_HEAT_NOUNS = bag(
+    "fridge freezer core middle centre liquor liquid outside cupboard hold meat probe sitting holding "
+    "steady it temp temperature reading read reads"
+)
+
+
+def _times_after_words(items: list[Item]) -> None:
+    """ "at ten", "since 9.06", "by two": a number after such a word is a time if it can be one."""
+    if any(item.kind in ("T", "A") for item in items) or len(items) > 3:
+        _times_with_colon(items)
+    for at in range(1, len(items)):
+        if not is_number(items, at):
+            continue
+        number = items[at].value
+        clock = _clock(items, at)
+        prep = items[at - 1].word if items[at - 1].kind == "" else ""
+        back = 2
+        if prep in ("about", "around") and at >= 2 and items[at - 2].word in ("at", "since", "by", "from"):
+            prep, back = items[at - 2].word, 3
+        if clock is None or prep not in bag("at by since till until from around before after"):
+            continue
+        before = items[at - back] if at >= back else None
+        after = items[at + 1] if at + 1 < len(items) else None
+        if (
+            after is not None
+            and after.kind == ""
+            and after.word in bag("people guests minutes logs splits on of and")
+            and (after.word in bag("people guests minutes logs splits"))
+        ):
+            continue
+        if prep == "at" and _is_heat(number, before, items, at, back):
+            continue
+        if (
+            prep in ("around", "before", "after", "from")
+            and number.value > 24
+            and not (number.zero_led or number.words)
+        ):
+            continue
+        if before is not None and before.word == "in" and at > back and items[at - back - 1].word == "walk":
+            continue
+        if prep in ("around", "from") and (before is not None and before.kind in ("P", "O", "D")):
+            continue
+        if prep in ("before", "after") and after is not None and after.word in ("goes", "went"):
+            continue
+        if (
+            prep == "by"
+            and number.value > 24
+            and number.clock
+            and number.words is False
+            and "." not in items[at].word
+            and len(items[at].word) < 4
+        ):
+            continue
+        items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item], at: int, back: int) -> bool:
+    """Whether "at N" is a heat: "floor at 184", "fridge is at 4", against "at 11 floor 184", "in at 9"."""
+    told = before
+    while told is not None and told.word in bag(
+        "'s is was sitting still now steady are be running holding up reading down only already currently back"
+    ):
+        back += 1
+        told = items[at - back] if at >= back else None
+    linked = told is not before
+    noun = told is not None and (
+        told.kind in ("P", "O", "I") or (told.kind == "D" and linked) or (told.kind == "" and told.word in _HEAT_NOUNS)
+    )
+    if "." in items[at].word or number.zero_led:
+        return (
+            noun
+            and number.clock is not None
+            and number.value < 10
+            and told is not None
+            and told.word in ("fridge", "freezer", "outside")
+        )
+    if (
+        told is not None
+        and told.word in ("fridge", "freezer")
+        and any(item.word in ("in", "into") for item in items[max(0, at - back - 2) : at - back])
+    ):
+        return False
+    if number.value <= 24:
+        cold = told is not None and told.word in ("fridge", "freezer", "outside", "count")
+        return cold or (noun and linked and told is not None and told.kind != "D" and number.value not in range(1, 13))
+    if noun or linked:
+        return True
+    if number.words and number.clock is not None and number.clock[1] and number.value < 1300:
+        return False
+    return number.value < 700 or number.value >= 2400

@@ -75,13 +75,13 @@ def _room(options: argparse.Namespace) -> int:
         school = _school_of(options, store.school(ROOM))
         known = store.school(ROOM) is not None
         setting = terminal.Setting(ROOM, school, options.name or school.lead or "Lead", wall(school.zone))
-        _troubles_to(store.path.parent / "trouble.log")
-        if not terminal.is_live():
-            terminal.listen(sys.stdin, store, setting, _print)
-            return 0
-        greeting = [f"{'the class goes on' if known else 'a new room'}, kept in {store.path}",
-                    f"a line is a message from {setting.speaker}; 'Idris: pot in' is one from Idris; /help, /quit"]
-        terminal.run(store, setting, terminal.styled_page(_width()), greeting=greeting)
+        with _troubles_to(store.path.parent / "trouble.log"):
+            if not terminal.is_live():
+                terminal.listen(sys.stdin, store, setting, _print)
+                return 0
+            greeting = [f"{'the class goes on' if known else 'a new room'}, kept in {store.path}",
+                        f"a line is a message from {setting.speaker}; 'Idris: pot in' is one from Idris; /help, /quit"]
+            terminal.run(store, setting, terminal.styled_page(_width()), greeting=greeting)
     return 0
 
 
@@ -233,7 +233,7 @@ def _parser() -> argparse.ArgumentParser:
         "A live room on the wall clock. What is said is kept: leave with /quit, come back, and the class goes on."))
     _add_data(room)
     room.add_argument("--name", help="who speaks lines without a name (default: who led the room first)")
-    room.add_argument("--zone", help="time zone, such as Europe/London")
+    room.add_argument("--zone", help="time zone, such as Europe/London (default: this machine's)")
     room.add_argument("--region", choices=get_args(Region),
                       help="whose food-safety rules are named")
     room.add_argument("--altitude", type=float, metavar="METRES", help="height above the sea")
@@ -294,7 +294,9 @@ def _folder(options: argparse.Namespace) -> Path:
 
 def _school_of(options: argparse.Namespace, kept: School | None) -> School:
     """The room's school: as it was kept, with what is given now in its place."""
-    school = kept or School(lead=options.name)
+    from bot.rooms.clock import local_zone
+
+    school = kept or School(zone=local_zone(School().zone), lead=options.name)
     if options.zone is not None:
         try:
             ZoneInfo(options.zone)
@@ -335,11 +337,21 @@ def _store(folder: Path, *, shared: bool = False) -> Iterator[Store]:
         store.close()
 
 
-def _troubles_to(path: Path) -> None:
+@contextmanager
+def _troubles_to(path: Path) -> Iterator[None]:
     """Failures of the engine go to a file beside the data, not over the talk."""
     os.close(os.open(path, os.O_CREAT | os.O_WRONLY, 0o600))
-    logging.basicConfig(filename=path, level=logging.WARNING, format="%(asctime)s %(name)s %(levelname)s %(message)s",
-                        force=True)
+    handler = logging.FileHandler(path, encoding="utf-8")
+    handler.setFormatter(logging.Formatter("%(asctime)s %(name)s %(levelname)s %(message)s"))
+    logger = logging.getLogger("bot")
+    propagated, logger.propagate = logger.propagate, False
+    logger.addHandler(handler)
+    try:
+        yield
+    finally:
+        logger.removeHandler(handler)
+        logger.propagate = propagated
+        handler.close()
 
 
 def _width() -> int:

@@ -179,7 +179,8 @@ def test_a_replay_never_changes_a_class_that_was_kept_before(capsys, tmp_path, s
 
 
 def test_read_prints_facts_and_questions(capsys):
-    said = run(capsys, "read", "floor 180 air 170, will the lamb make one thirty?", "--now", "12:00", "--dishes", "lamb")
+    text = "floor 180 air 170, will the lamb make one thirty?"
+    said = run(capsys, "read", text, "--now", "12:00", "--dishes", "lamb")
     assert json.loads(said) == {
         "facts": [{"is": "reading", "place": "floor", "celsius": 180},
                   {"is": "reading", "place": "air", "celsius": 170}],

@@ -113,7 +113,10 @@ def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
     if scene.items[mentions[0]].kind == "D" and inside:
         return inside[0]
     if same_before and not (same_after and _joined(scene, draft.last, same_after[0])):
-        return same_before[-1]
+        known = [
+            at for at in same_before if scene.items[at].kind == "D" and scene.items[at].value in scene.context.dishes
+        ]
+        return (known or same_before)[-1]
     free_after = [at for at in same_after if at not in taken or _joined(scene, draft.last, at)]
     if free_after:
         return free_after[0]
@@ -165,9 +168,28 @@ def _times(scene: Scene) -> None:
         for draft in targets:
             if draft.time is None:
                 draft.time = value
+    _lasting(scene)
     for draft in scene.drafts:
         if draft.time is not None and "at" not in draft.fields and not draft.question:
             draft.fields["at"] = scene.past(draft.time)
+
+
+def _lasting(scene: Scene) -> None:
+    """ "lid's been off 10 min", "lamb's been in for an hour": since then."""
+    for draft in scene.drafts:
+        if draft.question or draft.kind not in ("pot", "fire", "stage") or draft.time is not None:
+            continue
+        at = draft.last
+        while (
+            at < len(scene.items)
+            and scene.items[at].kind == ""
+            and scene.items[at].word in ("for", "about", "now", "a", "good")
+        ):
+            at += 1
+        been = any(item.kind == "" and item.word == "been" for item in scene.items[draft.first : draft.last])
+        if been and at < len(scene.items) and scene.items[at].kind == "U":
+            draft.time = Ago(float(scene.items[at].value))
+            scene.used[at] = draft.rule
 
 
 def _used_as_field(scene: Scene, at: int) -> bool:

@@ -36,6 +36,7 @@ def counts(scene: Scene) -> None:
         rf"|seconds|secs?))?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
         rf"|[.,;!|]|before|at|in))",
+        rf"{head}(?:got|counted|managed|reached) {value}{where} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)",
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
         rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|hand|hand test|hand in|bare hand))*{where}",
     ):
@@ -50,13 +51,7 @@ def counts(scene: Scene) -> None:
             place = next((groups[name] for name in ("place", "place2", "place3", "place4") if groups.get(name)), None)
             if not hand and token[0] == "S" and place is None:
                 continue
-            if (
-                not hand
-                and token[0] == "N"
-                and place is None
-                and scene.find is not None
-                and not _hand_near(scene, found.first)
-            ):
+            if not hand and token[0] == "N" and place is None and not _hand_near(scene, found.first):
                 continue
             if text.startswith(("count", "counted")) and "guests" in " ".join(
                 scene.row.words(*scene.segment(found.first))

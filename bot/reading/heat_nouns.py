@@ -68,7 +68,11 @@ def _nouns(scene: Scene, first: int, last: int) -> list[Noun]:
             if match.group("pp"):
                 fields["tool"] = "probe"
         item = scene.items[a]
-        if kind == "dish" and item.words in (("gravy",), ("broth",), ("stock",)) and item.value not in scene.context.dishes:
+        if (
+            kind == "dish"
+            and item.words in (("gravy",), ("broth",), ("stock",))
+            and item.value not in scene.context.dishes
+        ):
             kind = "liq"
         found.append(Noun(kind, fields, a, b))
     return found

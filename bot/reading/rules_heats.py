@@ -11,7 +11,7 @@ from typing import Any
 
 from bot.reading.heat_nouns import GLUE, Noun, choose_noun, noun_before, noun_behind
 from bot.reading.items import Item
-from bot.reading.lexicon import bag
+from bot.reading.lexicon import bag, phrase_set
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
@@ -375,23 +375,8 @@ def _cold_ok(scene: Scene, at: int) -> bool:
 def _moisture(scene: Scene, noun: Noun, at: int, value: float, first: int, last: int) -> Draft | None:
     a, b = scene.sentence(at)
     words = {word for item in scene.items[a:b] for word in item.words}
-    if not words & {
-        "wood",
-        "logs",
-        "log",
-        "split",
-        "splits",
-        "meter",
-        "moisture",
-        "basis",
-        "kindling",
-        "woodpile",
-        "ash",
-        "oak",
-        "beech",
-        "birch",
-        "alder",
-    }:
+    woody = words & bag("wood logs log split splits meter moisture basis kindling woodpile")
+    if not woody and not any((word,) in phrase_set("wood", "species") for word in words):
         return None
     if (
         noun.kind == "wood"

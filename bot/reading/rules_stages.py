@@ -34,7 +34,7 @@ _STAGES: tuple[tuple[str, str], ...] = (
         "resting",
         r"resting(?! (?:at|place))(?: (?:under foil|<D>|it|them|meat|on board|in tin|off heat|now|covered"
         r"|on side|in pan|out of oven))*|(?:left|put|set|out) to rest|having a rest|at rest|(?:on"
-        r"|under) foil(?: to rest)?|rested|(?:its|'s) resting|to rest under foil|off and resting",
+        r"|under) foil(?: to rest)?|rested|(?:its|'s) resting|to rest under foil",
     ),
     (
         "served",

@@ -190,6 +190,9 @@ def _times_after_words(items: list[Item]) -> None:
         back = 2
         if prep in ("about", "around") and at >= 2 and items[at - 2].word in ("at", "since", "by", "from"):
             prep, back = items[at - 2].word, 3
+        if clock is not None and prep in _DONE and _bare_time(items, at):
+            items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+            continue
         if clock is None or prep not in bag("at by since till until from around before after"):
             continue
         before = items[at - back] if at >= back else None
@@ -225,6 +228,19 @@ def _times_after_words(items: list[Item]) -> None:
         ):
             continue
         items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+_DONE = bag("in out lit raked fed on off served turned browned shut since started")
+
+
+def _bare_time(items: Sequence[Item], at: int) -> bool:
+    """ "lamb in 9.15", "lit six thirty": behind an act a number with minutes is a time, if nothing goes on from it."""
+    number = items[at].value
+    if not number.clock[1] or number.value >= 2400 or not ("." in items[at].word or number.words):
+        return False
+    after = items[at + 1] if at + 1 < len(items) else None
+    subject = items[at - 2].kind if at >= 2 else ""
+    return (after is None or (after.kind == "." and after.word != "-")) and subject not in ("P", "I")
 
 
 def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item], at: int, back: int) -> bool:

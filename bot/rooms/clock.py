@@ -1,12 +1,27 @@
 """The only clocks: the wall's, and one that starts at another time and runs on with the wall's."""
 from __future__ import annotations
 
+import os
 import time
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 Clock = Callable[[], datetime]
+
+
+def local_zone(fallback: str) -> str:
+    """The name of the machine's time zone, where the machine tells it (the TZ variable, or the link that tz makes)."""
+    linked = Path("/etc/localtime")
+    names = [os.environ.get("TZ", "").removeprefix(":"),
+             str(linked.resolve()).partition("zoneinfo/")[2] if linked.is_symlink() else ""]
+    for name in names:
+        try:
+            return ZoneInfo(name).key or fallback
+        except (ValueError, KeyError, OSError):
+            continue
+    return fallback
 
 
 def wall(zone: str) -> Clock:

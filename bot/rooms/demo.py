@@ -4,6 +4,9 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
+# The class to show to someone who has seen none.
+FIRST = "shoulder_day"
+
 # How fast people read short lines on a screen: about 200 words a minute (common practice, no source) [s].
 SECONDS_A_LETTER = 0.05
 SHORTEST_S, LONGEST_S = 0.5, 4.0
@@ -14,12 +17,12 @@ class NoSuchDemoError(Exception):
 
 
 def find(name: str | None, folder: Path) -> Path:
-    """The transcript of a demo class; without a name the first."""
+    """The transcript of a demo class; without a name the one to see first."""
     found = {path.stem: path for path in sorted(folder.glob("*.txt"))}
     if not found:
         raise NoSuchDemoError("no demo class came with this copy: run it from a checkout that has transcripts_demo")
     if name is None:
-        return next(iter(found.values()))
+        return found.get(FIRST) or next(iter(found.values()))
     wanted = [stem for stem in found if stem.startswith(name.lower().replace(" ", "_").replace("-", "_"))]
     if len(wanted) != 1 and name not in found:
         raise NoSuchDemoError(f"no demo class is called {name!r}: choose one of {', '.join(found)}")

@@ -17,7 +17,7 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 Array = NDArray[np.float64]
 
 PAY_BACK_S = 600.0      # how fast the difference between reckoned and taken heat is settled with the oven
-CONTACT = 2.0
+CONTACT = 1.2
 ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
 
 

@@ -59,10 +59,10 @@ def _share_of_word(yes: np.ndarray, awaited: Floats) -> float:
 
 def candidates(view: View, oven: OvenRecord, dish: DishRecord | None) -> list[Candidate]:
     """Every reading that could be taken now of an oven and what stands in it, the most telling first."""
-    forecast, belief = view.forecast(), view.belief
-    if forecast is None or belief is None or oven.name not in belief.ovens:
+    forecast = view.forecast()
+    if forecast is None or oven.name not in forecast.ovens:
         return []
-    now = belief.ovens[oven.name]
+    now = forecast.ovens[oven.name]
     believed = promise(dish, view) if dish is not None else None
     if believed is not None:
         awaited = np.minimum(believed.tender_s, forecast.at_s[-1] + 6 * 3600.0)
@@ -70,21 +70,21 @@ def candidates(view: View, oven: OvenRecord, dish: DishRecord | None) -> list[Ca
         awaited = np.asarray(forecast.ovens[oven.name].air_c[min(12, len(forecast.at_s) - 1)])
     name = oven.name
     found = [
-        Candidate(f"the {name} floor probe", False, name, None, _share_of_number(now.floor_c, PROBE_K, awaited)),
+        Candidate(f"the {name} floor probe", False, name, None, _share_of_number(now.floor_c[0], PROBE_K, awaited)),
         Candidate(f"the {name} air by the door, door shut", False, name, None,
-                  _share_of_number(now.air_c, HANGING_K, awaited)),
+                  _share_of_number(now.air_c[0], HANGING_K, awaited)),
         Candidate(f"the {name} ceiling by the gun, two spots", False, name, None,
-                  _share_of_number(now.dome_c, SPOT_K, awaited)),
+                  _share_of_number(now.dome_c[0], SPOT_K, awaited)),
     ]
-    if dish is not None and believed is not None and dish.name in belief.dishes:
-        inside = belief.dishes[dish.name]
+    if dish is not None and believed is not None and len(forecast.dishes[dish.name].core_c):
+        inside = forecast.dishes[dish.name]
         found += [
             Candidate(f"the core of the {dish.name}", False, name, dish.name,
-                      _share_of_number(inside.core_c, CORE_K, awaited)),
+                      _share_of_number(inside.core_c[0], CORE_K, awaited)),
             Candidate(f"one word on the {dish.name}: simmering or not", True, name, dish.name,
-                      _share_of_word(inside.liquor_c >= SIMMER_C, awaited)),
+                      _share_of_word(inside.liquor_c[0] >= SIMMER_C, awaited)),
             Candidate(f"a fork in the {dish.name}: tough, giving or tender", True, name, dish.name,
-                      _share_of_word(np.asarray(inside.tender), awaited)),
+                      _share_of_word(believed.tender_s <= view.now.timestamp(), awaited)),
         ]
     return sorted(found, key=lambda each: -each.share)
 

@@ -2,6 +2,7 @@
 
     kill_driver.py points FOLDER    for every checkpoint: a child killed there, then one that finishes
     kill_driver.py shaken FOLDER    one folder, children killed at checkpoints chosen by a seed until one finishes
+    kill_driver.py real FOLDER      as points, on the real engine, at some checkpoints of a short class
     kill_driver.py one FOLDER       one child, not killed by itself (its caller kills it at a time of its own)
 
 Children are forked, so that a hundred kills cost little; the parent has no threads and no store open.
@@ -17,7 +18,7 @@ from pathlib import Path
 
 from fake_engine import FakeRoom
 
-from bot.rooms.house import House
+from bot.rooms.house import House, engine
 from bot.rooms.transcript import parse
 from bot.store import Store
 
@@ -41,7 +42,22 @@ TEXT = """\
 """
 
 
-def run(folder, kill_at=None):
+# Checkpoints that fall into taking, answering, prompting and saying, early and late.
+REAL_POINTS = (2, 8, 17, 29, 38, 47)
+REAL_TEXT = """\
+# date: 2026-05-16
+# zone: Europe/London
+09:00 Mara: class: short day, 6 guests, eating at 13:00
+09:01 Idris: the barrel is 70 across, 6 cm floor brick, 8 cm dome, 5 cm insulation, kept going with a small fire
+09:02 Idris: lit the barrel, 2 kg of ash
+09:40 Idris: air 230 floor 190
+10:00 Tomos: 2 kg pork shoulder, litre of hot stock, iron pot, lid on, in the barrel
+10:02 Idris: air 411
+# until: 11:30
+"""
+
+
+def run(folder, kill_at=None, text=TEXT, make=FakeRoom):
     """One process's life. Counts checkpoints and kills itself at the one that is asked for."""
     passed = 0
 
@@ -59,9 +75,9 @@ def run(folder, kill_at=None):
 
     folder.mkdir(exist_ok=True)
     printed = os.open(folder / "printed.txt", os.O_CREAT | os.O_WRONLY | os.O_APPEND)
-    transcript = parse("killed", TEXT.splitlines())
+    transcript = parse("killed", text.splitlines())
     store = Store.open(folder, checkpoint=checkpoint)
-    house = House(store, "yard", transcript.school, deliver, title=transcript.title, make=FakeRoom)
+    house = House(store, "yard", transcript.school, deliver, title=transcript.title, make=make)
     house.start()
     for message in transcript.messages:
         house.run_until(message.at)
@@ -70,13 +86,13 @@ def run(folder, kill_at=None):
     store.close()
 
 
-def child(folder, kill_at=None):
+def child(folder, kill_at=None, *more):
     """Whether a forked child came to its end."""
     pid = os.fork()
     if pid == 0:
         code = 1
         try:
-            run(folder, kill_at)
+            run(folder, kill_at, *more)
             code = 0
         finally:
             os._exit(code)
@@ -108,9 +124,15 @@ def main(mode, folder):
         print("at work", flush=True)
         run(folder)
         return
-    assert child(folder / "whole")
+    real = (REAL_TEXT, engine) if mode == "real" else ()
+    assert child(folder / "whole", None, *real)
     told = {"whole": kept(folder / "whole"), "broken": []}
-    if mode == "points":
+    if mode == "real":
+        for point in REAL_POINTS:
+            assert not child(folder / f"at{point}", point, *real), "that many checkpoints"
+            assert child(folder / f"at{point}", None, *real)
+            told["broken"].append(kept(folder / f"at{point}"))
+    elif mode == "points":
         point = 1
         while not child(folder / f"at{point}", point):
             assert child(folder / f"at{point}")

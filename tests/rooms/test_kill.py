@@ -49,6 +49,15 @@ def test_killed_at_every_checkpoint_the_log_is_that_of_an_unbroken_run(tmp_path)
 
 
 @pytest.mark.slow
+def test_killed_on_the_real_engine_the_log_is_that_of_an_unbroken_run(tmp_path):
+    told = drive("real", tmp_path)
+    assert len(told["broken"]) == 6
+    assert any("Prompted" in line for line in told["whole"]["log"]), "a prompt falls into it"
+    for each in told["broken"]:
+        assert_same(each, told["whole"])
+
+
+@pytest.mark.slow
 def test_killed_again_and_again_the_log_is_that_of_an_unbroken_run(tmp_path):
     told = drive("shaken", tmp_path)
     assert sum(each["kills"] for each in told["broken"]) >= 50

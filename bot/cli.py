@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import logging
 import os
@@ -44,6 +45,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     from bot.rooms.transcript import TranscriptError
     from bot.store import StoreError
 
+    # A stray byte in what is piped in, or a letter that the terminal lacks, is shown as a mark and stops nothing.
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
         options = _parser().parse_args(arguments)
         run: Callable[[argparse.Namespace], int] = options.run

@@ -232,6 +232,14 @@ def test_a_reader_who_goes_away_is_no_error():
     assert done.stderr == ""
 
 
+@pytest.mark.parametrize("encoding", ["utf-8:strict", "ascii:strict"])
+def test_stray_bytes_and_a_poor_terminal_stop_nothing(tmp_path, encoding):
+    done = subprocess.run([sys.executable, "-m", "bot.cli", "room", "--data", tmp_path], check=True, capture_output=True,
+                          env=ENV | {"PYTHONIOENCODING": encoding}, input="hello é \U0001f525\n".encode() + b"hi \xff\n")
+    assert done.stderr == b""
+    assert [line.split(b": ")[1][:2] for line in done.stdout.splitlines() if b": " in line] == [b"he", b"hi"]
+
+
 @pytest.mark.slow
 def test_the_demo_plays_a_whole_class_and_without_a_keyboard_ends(tmp_path):
     done = subprocess.run([sys.executable, "-m", "bot.cli", "demo", "--fast"], env=ENV | {"HOME": str(tmp_path)},

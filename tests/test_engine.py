@@ -39,12 +39,12 @@ class Talk:
 def talk() -> Talk:
     talk = Talk()
     talk.say(0, "class: shoulder day, 14 guests, eating at 13:30", "Mara")
-    talk.say(1, "the dome is 90 across, 6 cm floor brick, 10 dome, 10 cm insulation, probe 5 cm down, retained heat")
+    talk.say(1, "the dome is 90 across, 6 cm floor brick, 10 cm dome, 10 cm insulation, probe 5 cm down, retained heat")
     return talk
 
 
 def heated(talk: Talk) -> Talk:
-    talk.say(2, "dome was lit at 5:30")
+    talk.say(2, "lit the dome at 5:30")
     talk.say(3, "raked out at 8:20, door on")
     talk.say(4, "floor 205 air 178")
     talk.say(5, "3 kg lamb shoulder, 1 l hot stock, iron pot, lid on")

@@ -419,6 +419,8 @@ def _is_call(scene: Scene, first: int, comma: int) -> bool:
     """ "Tomos, ..." or "can you, ...": one or two words before the comma, none of them ours."""
     words = scene.items[first:comma]
     people = {word.lower() for name in scene.context.people for word in name.split()}
+    if words and words[0].word in ("hi", "hello", "morning", "hey", "ok", "right", "thanks", "evening", "afternoon"):
+        return False
     return (
         1 <= len(words) <= 2
         and all(item.kind == "" for item in words)

@@ -79,7 +79,7 @@ def _means_ceiling(items: list[Item], at: int) -> bool:
     others = [item for item in items if item.kind == "O" and item.value != "dome"]
     if before is not None and before.kind == "O":
         return True
-    return bool(spots) and not others and at > 0
+    return bool(spots) and not others and (at > 0 or items[-1].kind != "P")
 
 
 def _means_oven(items: list[Item], at: int) -> bool:

@@ -149,16 +149,17 @@ def _allowed(scene: Scene, first: int, last: int) -> bool:
     if moods & {"question", "what_if"}:
         return False
     # The phrase itself holds the "no" that silenced the clause: "no bubbles", "fork won't go in".
-    word = scene.items[first].word
-    began = first == 0 or scene.moods[first - 1] == "fact" or scene.items[first - 1].kind == "."
-    return began and (
-        word
-        in bag(
-            "no not isn't aren't won't hasn't fork without zero nowhere doesn't never far nearly almost wants "
-            "needs want need about hardly little stopped"
-        )
-        or scene.items[first].kind == ""
-    )
+    if scene.moods[first] == "fact":
+        return True
+    sentence, _ = scene.sentence(first)
+    began = first == sentence or scene.moods[first - 1] == "fact"
+    return began and scene.items[first].word in _OWN_NO
+
+
+_OWN_NO = bag(
+    "no not isn't aren't won't hasn't fork without zero nowhere doesn't never far nearly almost wants needs want need "
+    "about hardly little stopped"
+)
 
 
 def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str) -> bool:

@@ -56,7 +56,10 @@ def _counts(items: list[Item], at: int, last: int) -> bool:
     if number.colon or number.value != number.value:
         return True
     after = items[at + 1] if at + 1 < last else None
-    if after is not None and after.kind == "" and after.word in _UNIT_WORDS:
+    outside = (
+        after is not None and after.word == "out" and at + 2 < last and items[at + 2].word in ("here", "there", "in")
+    )
+    if after is not None and after.kind == "" and after.word in _UNIT_WORDS and not outside:
         return not (after.word in bag("with of more left out oven inside are have") and number.value >= 25)
     return bool(number.value == 1 and number.words)
 

@@ -117,7 +117,7 @@ def _loading(scene: Scene, first: int, last: int, litres: list[int]) -> bool:
         item.kind == "D" and item.words not in phrase_set("liquids", "words") for item in scene.items[first:last]
     )
     added = set(words) & bag("another more extra added drank need jug each")
-    return bool(litres) and (liquid and (started or pan or dish) or (dish and started)) and not added
+    return bool(litres) and ((liquid and (started or pan or dish)) or (dish and started)) and not added
 
 
 def _one_load(scene: Scene, first: int, last: int, kilos: list[int], litres: list[int]) -> None:

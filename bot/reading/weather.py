@@ -21,7 +21,8 @@ _SKY = {
     r"| here)?|it 's clear|cleared up|sun out|fine and dry)",
 }
 _WIND = {
-    "windy": r"(?:(?:bit|touch|lot) of (?:a )?wind|windy|gusty|breezy|blowy|blustery|gusting|gusts|wind(?: (?:'s|has|is|just|really"
+    "windy": r"(?:(?:bit|touch|lot) of (?:a )?wind|windy"
+    r"|gusty|breezy|blowy|blustery|gusting|gusts|wind(?: (?:'s|has|is|just|really"
     r"|been))* (?:got up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into"
     r"|at|hard|straight))?(?: <W>| <P>)*?|howling|has got up|risen|whipping|straight into mouth"
     r"|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has"

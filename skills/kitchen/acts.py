@@ -18,6 +18,8 @@ from skills.oven.parameters import OvenWords
 LOOK_S = (-180, 60)        # door off around a message that tells of a look (simulated classes: 3 to 5 min in all)
 POT_IN_S = (-180, 60)
 POT_OUT_S = (-120, 60)
+LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
+HOT_C = 60.0                # a reading over this shows that the oven was fired before
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
 ORDER = {"measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6, "pot_out": 7, "pot_in": 8,
          "top_up": 9, "lid": 10, "look": 11}
@@ -60,9 +62,9 @@ class OvenStory:
         centi = {name: self.size[f"{name}_cm"] / 100.0 if f"{name}_cm" in self.size else None
                  for name in ("across", "floor", "dome", "insulation", "probe")}
         weights = [dated.fact.wood_kg for dated in self.fire if isinstance(dated.fact, v.Fire)
-                   and dated.fact.act == "fed" and dated.fact.wood_kg and not self._in_routine(minute(dated))]
+                   and dated.fact.act == "fed" and dated.fact.wood_kg and not self.in_routine(minute(dated))]
         counts = [dated.fact.pieces for dated in self.fire if isinstance(dated.fact, v.Fire)
-                  and dated.fact.act == "fed" and dated.fact.pieces and not self._in_routine(minute(dated))]
+                  and dated.fact.act == "fed" and dated.fact.pieces and not self.in_routine(minute(dated))]
         pieces = sum(counts) / len(counts) if counts else 3.0
         kg = sum(weights) / len(weights) / pieces if weights and counts else None
         return OvenWords(centi["across"], centi["floor"], centi["dome"], centi["insulation"], centi["probe"],
@@ -74,7 +76,8 @@ class OvenStory:
         """Kept going with a small fire: said so, or a routine was stated."""
         return self.fired == "tended" or (self.fired is None and self.routine is not None)
 
-    def _in_routine(self, at_s: int) -> bool:
+    def in_routine(self, at_s: int) -> bool:
+        """Whether a feed at that time is one of the stated small ones."""
         return self.routine is not None and at_s >= self.routine[0] - 60
 
 
@@ -231,14 +234,18 @@ def _fires(story: OvenStory, acts: list[Act], now_s: int, feed_until_s: int | No
         assert isinstance(fact, v.Fire)
         at_s = minute(dated)
         kind = {"lit": "lit", "fed": "feed", "spread": "spread", "raked": "raked", "out": "fire_out"}[fact.act]
-        small = kind == "feed" and story._in_routine(at_s)
+        small = kind == "feed" and story.in_routine(at_s)
         acts.append(Act(at_s, kind, story.name, kg=fact.wood_kg, pieces=fact.pieces, state="small" if small else "",
                         doubt=0.12 if fact.wood_kg else 0.18, fact=dated))
     told = [minute(dated) for dated in fed]
     if not lit and not told:
-        _supposed_firing(story, acts, ends, pots)
-        if not story.tended:
-            return
+        hot = [act.at_s for act in acts if act.kind == "measure" and act.oven == story.name and _shows_heat(act)]
+        if hot or pots or ends:
+            begun = min([*hot, *pots, *ends])
+            _supposed_firing(story, acts, ends, begun)
+            if story.tended:
+                _tend(story, acts, begun - 2400, (), ends, now_s, feed_until_s)
+        return
     usual = firing.USUAL_S["tended" if story.tended else "retained"]
     starts = lit or ([told[0]] if told else [])
     for at_s in starts:
@@ -254,8 +261,9 @@ def _fires(story: OvenStory, acts: list[Act], now_s: int, feed_until_s: int | No
         mine = [each for each in told if at_s <= each <= end_s]
         quiet = 240 if story.tended else firing.LAST_BEFORE_RAKE_S
         first = at_s if lit else None
-        if end_s - at_s > 12 * 3600:
-            end_s = at_s + 4 * 3600
+        if not stop:
+            # A firing of which no end was told is not fed for ever.
+            end_s = min(end_s, max([at_s + LONG_FIRING_S, *mine]))
         acts += [Act(each, "feed", story.name, doubt=0.3, missed=0.1, minor=True)
                  for each in firing.untold_feeds_s(first, mine, end_s, bool(stop), usual, quiet)]
         if story.tended:
@@ -277,9 +285,13 @@ def _tend(story: OvenStory, acts: list[Act], from_s: int, told: Sequence[int], e
                  minor=True) for each in feeds]
 
 
-def _supposed_firing(story: OvenStory, acts: list[Act], ends: Sequence[int], pots: Sequence[int]) -> None:
+def _shows_heat(act: Act) -> bool:
+    fact = act.fact.fact if act.fact is not None else None
+    return isinstance(fact, v.Reading) and (fact.count is not None or (fact.celsius or 0.0) > HOT_C)
+
+
+def _supposed_firing(story: OvenStory, acts: list[Act], ends: Sequence[int], first: int) -> None:
     """An oven that was hot when the talk began was fired before: a firing of unknown size, told by nobody."""
-    first = min([story.first_s, *ends, *pots])
     if story.tended:
         lit, until = first - 5400, first - 2400
         spacing = 690

@@ -11,11 +11,13 @@ from numpy.typing import NDArray
 
 from skills.dated import Dated
 from skills.dish import model as dish
+from skills.dish.prior import Said
 from skills.kitchen import forecast as forecasting
 from skills.kitchen.acts import Timeline, timeline
 from skills.kitchen.ensemble import Ensemble
 from skills.kitchen.forecast import Forecast
 from skills.kitchen.instruments import Doubt
+from skills.kitchen.pots import said
 from skills.kitchen.setting import CutProfile, OvenProfile, Setting
 from skills.oven import model as oven
 from skills.oven.parameters import NAMES
@@ -60,7 +62,7 @@ class DishBelief:
 class Belief:
     """Ovens and dishes at `now`, the readings that were doubted, and what is to come."""
 
-    def __init__(self, now: datetime, setting: Setting, ensemble: Ensemble, doubted: Sequence[Doubt], story: Timeline,
+    def __init__(self, now: datetime, setting: Setting, ensemble: Ensemble | None, doubted: Sequence[Doubt], story: Timeline,
                  facts: tuple[Dated, ...]) -> None:
         self.now = now
         self.doubted = tuple(doubted)
@@ -70,6 +72,8 @@ class Belief:
     @cached_property
     def ovens(self) -> Mapping[str, OvenBelief]:
         ensemble = self._ensemble
+        if ensemble is None:
+            return {}
         state = ensemble.state
         air = oven.thermometer_k(state, ensemble.numbers) - ZERO_CELSIUS_K
         floor = oven.probe_k(state, ensemble.numbers, ensemble.built) - ZERO_CELSIUS_K
@@ -80,8 +84,10 @@ class Belief:
 
     @cached_property
     def dishes(self) -> Mapping[str, DishBelief]:
+        found: dict[str, DishBelief] = {}
+        if self._ensemble is None:
+            return found
         shelf = self._ensemble.shelf
-        found = {}
         for index, name in enumerate(shelf.names):
             assert shelf.parameters is not None and shelf.state is not None
             lanes = shelf.lanes(index, self._ensemble.members)
@@ -99,6 +105,8 @@ class Belief:
         key = (hours, feeding)
         if not acts and key in self._made:
             return self._made[key]
+        if self._ensemble is None:
+            return forecasting.nothing(self.now, hours)
         now_s = self._ensemble.at_s
         until_s = now_s + int(hours * 3600)
         known = timeline(self._facts, now_s)
@@ -113,7 +121,10 @@ class Belief:
     def profiles(self) -> tuple[dict[str, OvenProfile], dict[str, CutProfile]]:
         """What this class taught of its ovens and cuts, for the next one."""
         ensemble = self._ensemble
-        ovens, cuts = {}, {}
+        ovens: dict[str, OvenProfile] = {}
+        cuts: dict[str, CutProfile] = {}
+        if ensemble is None:
+            return ovens, cuts
         for index, name in enumerate(ensemble.names):
             rows = ensemble.theta[:, ensemble.lanes(index)]
             before = self._setting.ovens.get(name)
@@ -136,6 +147,5 @@ class Belief:
         return ovens, cuts
 
 
-def _said(name: str, story: Timeline) -> "object":
-    from skills.kitchen.pots import said
+def _said(name: str, story: Timeline) -> Said:
     return said(name, story.loads.get(name, {}))

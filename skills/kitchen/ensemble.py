@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skills.dish import model as dish
+from skills.dish.prior import CutProfile as CutPrior
 from skills.kitchen import pots
 from skills.kitchen.acts import Act, OvenStory
 from skills.kitchen.seeds import balanced_normals, generator
@@ -33,7 +34,7 @@ SMALL_PIECE = 0.35                 # a small split of a tended fire against one 
 WANDER: Mapping[str, float] = {
     "leak_w_k": 0.05, "inner_w_m2k": 0.03, "ambient_k": 0.3, "outer_w_m2k": 0.03, "insulation_k_w_mk": 0.02,
     "underlay_k_w_mk": 0.03, "probe_patch": 0.10, "hang_bias_k": 0.4, "hang_w_m2k": 0.02, "door_w_m2k": 0.04,
-    "wood": 0.02, "probe_bias_k": 0.4}
+    "wood": 0.02, "probe_bias_k": 0.7}
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,7 @@ def assemble(setting: Setting, stories: Mapping[str, OvenStory], at_s: int) -> E
         normals = balanced_normals(generator(setting.seed, "oven", name), len(NAMES), members)
         profile = setting.ovens.get(name)
         if profile is not None and profile.usable():
-            blocks.append(_from_profile(profile, mean, sd, normals, story))
+            blocks.append(_from_profile(profile, mean, sd, normals))
         else:
             blocks.append(mean[:, None] + sd[:, None] * normals)
         depths.append(np.full(members, np.nan if words.probe_m is None else words.probe_m))
@@ -84,9 +85,8 @@ def assemble(setting: Setting, stories: Mapping[str, OvenStory], at_s: int) -> E
 OF_THE_DAY = ("ambient_k", "start_k", "moisture", "wood", "piece_kg", "probe_patch")
 
 
-def _from_profile(profile: OvenProfile, mean: Array, sd: Array, normals: Array, story: OvenStory) -> Array:
+def _from_profile(profile: OvenProfile, mean: Array, sd: Array, normals: Array) -> Array:
     """Draws from what earlier classes taught, widened a little for weather and wood; the day's unknowns are new."""
-    del story
     taught = np.array(profile.mean)
     covariance = np.array(profile.covariance) + np.diag((0.3 * sd) ** 2)
     for name in OF_THE_DAY:
@@ -251,12 +251,12 @@ def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, 
     return ensemble
 
 
-def cut_prior(setting: Setting, name: str, load: Mapping[str, object]) -> pots.CutPrior | None:
+def cut_prior(setting: Setting, name: str, load: Mapping[str, object]) -> CutPrior | None:
     """What earlier classes taught of this cut."""
     profile = setting.cuts.get(dish.treated_as(pots.said(name, load)))
     if profile is None or profile.unknowns != ("log_rate",):
         return None
-    return pots.CutPrior(profile.mean[0], profile.sd[0])
+    return CutPrior(profile.mean[0], profile.sd[0])
 
 
 def _handle(ensemble: Ensemble, act: Act) -> Ensemble:

@@ -16,6 +16,7 @@ from skills.kitchen.acts import Act, Timeline
 from skills.kitchen.ensemble import Ensemble
 from skills.kitchen.setting import Setting
 from skills.oven import model as oven
+from skills.oven.parameters import OvenNumbers
 from skills.physics.constants import ZERO_CELSIUS_K
 
 Array = NDArray[np.float64]
@@ -85,7 +86,7 @@ class Recorder:
     """Collects what an advance passes through: ovens and dishes every ten minutes, tenderness at every step."""
     zero_s: int
     members: int
-    numbers: oven.OvenNumbers
+    numbers: OvenNumbers
     built: oven.Built
     course: habits.Habits
     inside: tuple[tuple[str, int], ...] = ()
@@ -132,10 +133,20 @@ class Recorder:
         return all(np.isfinite(found).all() for _, _, found in self.tender.values())
 
 
+def nothing(now: datetime, hours: float) -> Forecast:
+    """The forecast of a class of which no oven is known."""
+    now_s = int(now.timestamp()) // 60 * 60
+    return Forecast(now_s + EVERY_S * np.arange(_count(hours), dtype=np.float64), {}, {})
+
+
+def _count(hours: float) -> int:
+    return int(np.ceil(hours * 3600 / EVERY_S)) + 1
+
+
 def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], story: Timeline) -> Forecast:
     """Run the members on from start through acts to come, for `hours`; slow dishes to TENDER_S."""
     now_s = start.at_s
-    marks = now_s + EVERY_S * np.arange(int(np.ceil(hours * 3600 / EVERY_S)) + 1)
+    marks = now_s + EVERY_S * np.arange(_count(hours), dtype=np.float64)
     end_s = int(marks[-1])
     ensemble = start
     todo = sorted((act for act in acts if act.kind != "measure"), key=lambda act: act.at_s)
@@ -216,4 +227,4 @@ def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array) -> Forecast:
         # A dish that comes or goes within the forecast keeps its first or last values outside its stay.
         values = _at_marks(noted, marks)
         dishes[name] = DishForecast(recorder.tender[name][2], values[0], values[1], values[2])
-    return Forecast(marks.astype(np.float64), ovens, dishes)
+    return Forecast(marks, ovens, dishes)

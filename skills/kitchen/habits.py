@@ -18,6 +18,7 @@ from skills.kitchen.setting import Setting
 from skills.oven.model import OvenState
 
 Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
 
 LOOK_EVERY_S = 3300.0
 LOOK_S = 240.0
@@ -36,8 +37,8 @@ class Habits:
     lag_s: Array                                      # from tender to out
     soon_s: Array                                     # from being called tender to out
     least_s: Array                                    # no pot leaves earlier than this
-    stays_off: Array                                  # whether the door is left off then
-    tended: Array
+    stays_off: Flags                                  # whether the door is left off then
+    tended: Flags
     out_s: Array
     found_s: Mapping[str, int]                        # dishes that people have called tender, and when
     tried_s: Mapping[str, int]                        # dishes that were last called tough or giving, and when
@@ -79,9 +80,9 @@ class Habits:
             return state
         return replace(state, flame_j=np.where(now, 0.5 * state.flame_j, state.flame_j))
 
-    def fed(self, at_s: int) -> Array:
+    def fed(self, at_s: int) -> Flags:
         """Whether each lane's oven is still fed."""
-        going: Array = ~(self.tended & (self.out_s <= at_s))
+        going: Flags = ~(self.tended & (self.out_s <= at_s))
         return going
 
 

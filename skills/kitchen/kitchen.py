@@ -43,6 +43,8 @@ class Kitchen:
         now_s = int(now.timestamp()) // 60 * 60
         known = [dated for dated in facts if dated.at <= now or dated.told <= now]
         story = timeline(known, now_s)
+        if not story.ovens:
+            return Belief(now, self.setting, None, (), story, tuple(known))
         begin_s = min((act.at_s for act in story.acts), default=now_s)
         begin_s = min([begin_s, now_s, *(each.first_s for each in story.ovens.values())])
         groups = list(_groups(story, begin_s, now_s))

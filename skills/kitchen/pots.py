@@ -8,8 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skills.dish import model as dish
-from skills.dish.prior import CutProfile as CutPrior
-from skills.dish.prior import Said, draw_state
+from skills.dish.prior import CutProfile, Said, draw_state
 from skills.kitchen.seeds import generator
 from skills.oven.model import PATCH_M2, OvenState, Pots
 from skills.physics.water import boiling_k, pressure_at_altitude_pa
@@ -17,7 +16,7 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 Array = NDArray[np.float64]
 
 PAY_BACK_S = 600.0      # how fast the difference between reckoned and taken heat is settled with the oven
-CONTACT = 1.2
+CONTACT = 2.0
 ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
 
 
@@ -42,7 +41,7 @@ def said(name: str, load: Mapping[str, object]) -> Said:
 
 
 def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], members: int, seed: int,
-           altitude_m: float | None, profile: CutPrior | None, room_k: Array, at_s: int) -> Shelf:
+           altitude_m: float | None, profile: CutProfile | None, room_k: Array, at_s: int) -> Shelf:
     """The shelf with a dish in an oven; a dish that was out of one cools in the room meanwhile."""
     if name in shelf.names:
         index = shelf.names.index(name)

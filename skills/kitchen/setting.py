@@ -25,7 +25,7 @@ class OvenProfile(_Profile):
 
     def usable(self) -> bool:
         """Whether it was written for the unknowns that the model has now."""
-        return self.unknowns == NAMES and np.isfinite(self.mean).all() and np.isfinite(self.covariance).all()
+        return self.unknowns == NAMES and bool(np.isfinite(self.mean).all() and np.isfinite(self.covariance).all())
 
 
 class CutProfile(_Profile):

@@ -27,7 +27,7 @@ COLUMNS = 3                     # open floor, floor under the pots, dome
 GROWTH = 1.5
 INSULATION_RC = 2.0e5           # [J/m3/K] between blanket and vermiculite concrete
 STAND_W_M2K = 7.0               # film under the stand
-PATCH_M2 = 0.06                 # the floor under a 25 cm pot and a hand around it (judgement)
+PATCH_M2 = 0.10                 # the floor under a 25 cm pot and a hand around it (judgement)
 LATENT_J_KG = 2.45e6
 DRY_K = 371.0                   # brick gives its water off near the boil
 BRICK_KG_M3 = 2000.0
@@ -318,11 +318,13 @@ def probe_k(state: OvenState, numbers: OvenNumbers, built: Built) -> Array:
     open_k = (built.probe_weight * state.temp_k[:BRICK_CELLS, :lanes]).sum(axis=0)
     under_k = (built.probe_weight * state.temp_k[:BRICK_CELLS, lanes:2 * lanes]).sum(axis=0)
     shown: Array = open_k + numbers["probe_patch"] * (under_k - open_k)
-    return shown + numbers["probe_bias_k"]
+    shown += numbers["probe_bias_k"]
+    return shown
 
 
 def thermometer_k(state: OvenState, numbers: OvenNumbers) -> Array:
     """What the hanging thermometer shows (lanes,) [K]."""
-    return state.hang_k + numbers["hang_bias_k"]
+    shown: Array = state.hang_k + numbers["hang_bias_k"]
+    return shown
 
 

@@ -74,7 +74,7 @@ UNKNOWNS: tuple[Unknown, ...] = (
     Unknown("hang_s", "log", 200.0, 0.40, "lag of the hanging thermometer"),
     Unknown("hang_bias_k", "plain", -2.0, 3.0, "constant error of the hanging thermometer"),
     Unknown("probe_m", "plain", 0.0, 0.005, "true less told depth of the probe"),
-    Unknown("probe_bias_k", "plain", 0.0, 1.0, "constant error of the probe"),
+    Unknown("probe_bias_k", "plain", 0.0, 3.0, "constant error of the probe"),
     Unknown("lateral", "log", 1.0, 0.6, "conduction sideways to the floor under a pot (judgement)"),
     Unknown("probe_patch", "logit", 0.40, 1.50, "how much of the probe's place lies under the pot"),
     Unknown("gun_bias_k", "plain", -2.0, 6.0, "constant error of the infrared gun"),

@@ -43,8 +43,9 @@ def doorway_exchange_kg_s(width_m: Array | float, height_m: Array | float, insid
 
 def mouth_coefficient_w_k(width_m: Array | float, height_m: Array | float) -> Array | float:
     """C of the short form W/K = C sqrt(1 - Tout/Tin), neutral height taken at 0.45 of the opening; see the tests."""
-    return ((2.0 / 3.0) * DISCHARGE * width_m * 1.2 * np.sqrt(2.0 * STANDARD_GRAVITY_M_S2) * (0.45 * height_m) ** 1.5
-            * AIR_HEAT_CAPACITY_J_KGK)
+    flow: Array | float = (2.0 / 3.0) * DISCHARGE * width_m * 1.2 * np.sqrt(2.0 * STANDARD_GRAVITY_M_S2) * (
+        0.45 * height_m) ** 1.5
+    return flow * AIR_HEAT_CAPACITY_J_KGK
 
 
 def smoke_draught_w_k(fire_w: Array | float, air_per_wood_kg_kg: Array | float, heating_value_j_kg: float) -> Array | float:

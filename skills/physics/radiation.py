@@ -71,4 +71,5 @@ def infrared_reads_k(true_k: Array | float, emissivity: Array | float, set_emiss
     Source: radiometer equation of makers' manuals; power 4 is total radiation (in 8 to 14 um about 3 near 250 degC).
     """
     signal = emissivity * true_k ** power + (1 - emissivity) * background_k ** power
-    return ((signal - (1 - set_emissivity) * assumed_background_k ** power) / set_emissivity) ** (1 / power)
+    shown: Array | float = ((signal - (1 - set_emissivity) * assumed_background_k ** power) / set_emissivity) ** (1 / power)
+    return shown

@@ -63,7 +63,7 @@ def growth_rate(temp_c: Array | float, meat: str = "beef") -> Array:
 
 
 def growth_log10(at_s: Array, temp_c: Array, meat: str = "beef", q0: float | None = None) -> Array:
-    """Predicted rise in log10 CFU/g (lanes,) of a temperature history temp_c (times,) or (times, lanes) [degC], at_s [s].
+    """Predicted rise in log10 CFU/g (lanes,) of a history temp_c (times,) or (times, lanes) [degC] at at_s [s].
 
     Straight between the points, integrated at a minute or finer. The lag is in q0; no ceiling (see with_ceiling).
     """
@@ -124,7 +124,7 @@ COOKED_RICE = (8.23, 37.6, 46.8, 2.21)
 def salted_rate(temp_c: float, salt_pct: float, ph: float) -> float:
     """C. perfringens in bulk meat, ln per h; 15 to 52 degC, salt 0.5 to 4 %, pH 5 to 6.25.
 
-    Source: Int J Food Microbiol 2008;128:41-50, RAKIP records 1317-1318. Not for use alone (its start state was not read).
+    Int J Food Microbiol 2008;128:41-50, RAKIP records 1317-1318. Not for use alone: its start state was not read.
     """
     water = 1.0 - salt_pct * (5.2471 + 0.12206 * salt_pct) / 1000.0
     return float(7.45 * (temp_c - 12.20) ** 2 * (1.0 - np.exp(0.095 * (temp_c - 54.47))) * (water - 0.9755)

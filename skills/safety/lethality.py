@@ -48,7 +48,7 @@ def hold_min(core_c: float, need_min: float = NEED_MIN, z_c: float = Z_C, refere
 
 
 def equivalent_min(at_s: Array, core_c: Array, floor_c: float = CREDIT_FROM_C) -> Array:
-    """Running equivalent minutes at 70 degC (times, ...) of a core history core_c (times, ...) [degC] at at_s (times,) [s].
+    """Running equivalent minutes at 70 degC (times, ...) of a core core_c (times, ...) [degC] at at_s (times,) [s].
 
     The core is taken as straight between its points; each piece is integrated in closed form, only above floor_c.
     """

@@ -70,7 +70,7 @@ class Pack:
         return self.value("cold_hold_c")
 
     def named(self, *keys: str) -> str:
-        """ "UK rule", or "UK rule, check locally" where a figure is not read in a rule. Unknown keys are passed over."""
+        """ "UK rule", or "UK rule, check locally" where a figure was not read in a rule."""
         firm = all(self.figures[key].firm for key in keys if key in self.figures)
         return self.short if firm else f"{self.short}, check locally"
 

@@ -43,7 +43,7 @@ TEXT = """\
 
 
 # Checkpoints that fall into taking, answering, prompting and saying, early and late.
-REAL_POINTS = (2, 8, 17, 29, 38, 47)
+REAL_POINTS = (2, 8, 31, 62, 77, 88)
 REAL_TEXT = """\
 # date: 2026-05-16
 # zone: Europe/London
@@ -51,9 +51,11 @@ REAL_TEXT = """\
 09:01 Idris: the barrel is 70 across, 6 cm floor brick, 8 cm dome, 5 cm insulation, kept going with a small fire
 09:02 Idris: lit the barrel, 2 kg of ash
 09:40 Idris: air 230 floor 190
-10:00 Tomos: 2 kg pork shoulder, litre of hot stock, iron pot, lid on, in the barrel
+09:50 Tomos: two splits on
+10:00 Tomos: 2 kg pork shoulder, litre of hot stock, iron pot, lid on
+10:01 Tomos: pork in the barrel, door on
 10:02 Idris: air 411
-# until: 11:30
+# until: 11:45
 """
 
 

@@ -1,0 +1,255 @@
+"""The temperature history of a dish: measured where measured, reckoned between, forecast ahead, and which is which.
+
+Lanes (K,) are ways in which the core may have gone, coolest first; a cautious edge is a quantile over them. Off the
+fire a pot falls to the room by Newton's law between a quick and a slow edge; in trays it is reckoned by conduction.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.safety import chill
+from skills.safety.spans import OUT, Anchor, Span, Story
+from skills.view import View
+
+Array = NDArray[np.float64]
+
+GRID_S = 120.0
+SHARES = chill.SHARES
+# One at the 95 % edge of the ways, minus one at the 5 % edge.
+EDGE: Array = chill.z_scores(SHARES) / NormalDist().inv_cdf(0.95)
+# Rooms, stores and films, middle and half-width to the 5 % edge (judgement, from memory).
+ROOM_C, ROOM_HALF_C = 18.0, 5.0
+COLD_C, COLD_HALF_C = 5.0, 2.0
+WARM_C, WARM_HALF_C = 18.0, 6.0
+HOT_LIQUOR_C, HOT_HALF_C = 85.0, 8.0
+# Film of a pot on the bench [W/m2/K]: air and radiation with the lid on, evaporation as well with it off (from memory).
+LID_FILM, OPEN_FILM, FILM_FACTOR = 10.0, 16.0, 1.6
+# Pot and food together, for each kg of food [J/K/kg] (from memory: food 3600, an iron pot's share 400).
+CAPACITY_J_KGK = 4000.0
+OVEN_FAR_C, OVEN_TAU_S = 95.0, 5400.0
+REHEAT_TAU_S = 1500.0
+AHEAD_S = 6 * 3600.0
+
+
+@dataclass(frozen=True)
+class History:
+    """at_s (times,) [epoch s]; core_c (times, lanes) [degC]; cool_c: the coolest part, for what is held in an oven.
+
+    kind (times,): measured, reckoned or forecast. now: index of the present.
+    """
+    story: Story
+    at_s: Array
+    core_c: Array
+    cool_c: Array
+    kind: tuple[str, ...]
+    now: int
+
+    @property
+    def past(self) -> slice:
+        return slice(0, self.now + 1)
+
+    def edge(self, share: float, part: str = "core") -> Array:
+        """A quantile over the ways (times,) [degC]."""
+        found: Array = np.quantile(self.core_c if part == "core" else self.cool_c, share, axis=1)
+        return found
+
+    @property
+    def measured_at_s(self) -> float | None:
+        return next((anchor.at_s for anchor in reversed(self.story.anchors) if anchor.measured), None)
+
+    def now_c(self, share: float = 0.5) -> float:
+        return float(np.quantile(self.core_c[self.now], share))
+
+
+def history(made: Story, view: View, hours: float = 8.0) -> History | None:
+    """The history of a dish, from the first word of it to as far ahead as is foreseen; None: nothing known."""
+    if not made.spans:
+        return None
+    now_s = view.now.timestamp()
+    begin_s = min([made.spans[0].at_s] + [anchor.at_s for anchor in made.anchors])
+    anchors = sorted([*made.anchors, *_believed(made, view)], key=lambda anchor: anchor.at_s)
+    ahead = _foreseen(made, view, hours)
+    end_s = now_s if ahead is not None else now_s + AHEAD_S
+    at, core = _walk(made, anchors, begin_s, end_s, now_s)
+    kind = ["reckoned" if each <= now_s else "forecast" for each in at]
+    for anchor in anchors:
+        if anchor.measured:
+            kind[int(np.argmin(np.abs(at - anchor.at_s)))] = "measured"
+    now = int(np.searchsorted(at, now_s, side="right")) - 1
+    cool = core
+    if ahead is not None:
+        coming, core_ahead, cool_ahead = ahead
+        at = np.concatenate([at, coming])
+        core, cool = np.concatenate([core, core_ahead]), np.concatenate([core, cool_ahead])
+        kind += ["forecast"] * len(coming)
+    return History(made, at, core, cool, tuple(kind), max(now, 0))
+
+
+def _believed(made: Story, view: View) -> list[Anchor]:
+    """The kitchen's core now, or at the moment when the dish came out, where nobody has measured it just then."""
+    if view.belief is None or made.last is None:
+        return []
+    belief = view.belief.dishes.get(made.name)
+    span = made.last_of("oven")
+    if belief is None or span is None:
+        return []
+    later = [each.at_s for each in made.spans if each.at_s > span.at_s]
+    at_s = min([*later, view.now.timestamp()])
+    if any(anchor.measured and abs(anchor.at_s - at_s) <= 600.0 for anchor in made.anchors):
+        return []
+    low, mid, high = (float(np.quantile(belief.core_c, share)) for share in (0.05, 0.5, 0.95))
+    return [Anchor(at_s, mid, max(high - mid, mid - low, 0.5), False)]
+
+
+def _foreseen(made: Story, view: View, hours: float) -> tuple[Array, Array, Array] | None:
+    """The kitchen's forecast of a dish in an oven: times, core, the cooler of core and liquor; members by warmth."""
+    if made.last is None or made.last.where != "oven":
+        return None
+    forecast = view.forecast(hours)
+    if forecast is None or made.name not in forecast.dishes:
+        return None
+    each = forecast.dishes[made.name]
+    cool = np.minimum(each.core_c, each.liquor_c)
+    order = np.argsort(cool.mean(axis=0), kind="stable")
+    pick = order[np.clip((SHARES * len(order)).astype(int), 0, len(order) - 1)]
+    later = forecast.at_s > view.now.timestamp()
+    return forecast.at_s[later], each.core_c[later][:, pick], cool[later][:, pick]
+
+
+def _walk(made: Story, anchors: list[Anchor], begin_s: float, end_s: float, now_s: float) -> tuple[Array, Array]:
+    """Core lanes on a grid from begin_s to end_s; what is not yet known at now_s goes on as it was."""
+    marks = {begin_s, end_s, now_s, *(span.at_s for span in made.spans), *(anchor.at_s for anchor in anchors)}
+    marks = {mark for mark in marks if begin_s <= mark <= end_s}
+    grid = sorted(marks | set(np.arange(begin_s, end_s, GRID_S).tolist()))
+    at = np.array(grid)
+    core = np.empty((len(at), len(SHARES)))
+    temp = _first_c(made)
+    chilling = _Chilling()
+    stops = sorted(marks)
+    index = 0
+    for start_s, stop_s in zip(stops, [*stops[1:], end_s + 1.0], strict=True):
+        here = [anchor for anchor in anchors if anchor.at_s == start_s]
+        if here:
+            temp = here[-1].celsius + here[-1].spread_c * EDGE
+        span = next((each for each in reversed(made.spans) if each.at_s <= start_s), made.spans[0])
+        if span.where == "cold" and span.at_s == start_s and not here:
+            temp = np.minimum(temp, COLD_C + COLD_HALF_C * EDGE)
+        chilling.begin(span, start_s, temp, here[-1] if here else None)
+        target = next((anchor for anchor in anchors if anchor.at_s == stop_s), None)
+        piece = [each for each in grid[index:] if each < stop_s]
+        times = np.array(piece) - start_s
+        if target is not None and span.where != "chill":
+            goal = target.celsius + target.spread_c * EDGE
+            core[index:index + len(piece)] = _bridge(temp, goal, times, stop_s - start_s, _tau_s(span, made))
+            temp = goal
+        else:
+            reach = np.append(times, stop_s - start_s)
+            rows = chilling.rows(start_s, reach) if span.where == "chill" else _law(span, made, temp, reach)
+            core[index:index + len(piece)] = rows[:-1]
+            temp = rows[-1]
+        index += len(piece)
+    return at, core
+
+
+def _first_c(made: Story) -> Array:
+    """The core before anything was done to it: cold from the store unless said otherwise; a soup as its liquor."""
+    begun = made.dish.start
+    if made.spans and made.spans[0].where in (*OUT, "chill", "cold") and not made.meaty:
+        begun = "hot"
+    if made.spans and made.spans[0].where in ("bench", "open", "hot_hold", "chill"):
+        # It comes into the talk off the heat: hot all through, how hot nobody said.
+        return HOT_LIQUOR_C + HOT_HALF_C * EDGE
+    if begun == "hot" and not made.meaty:
+        return HOT_LIQUOR_C + HOT_HALF_C * EDGE
+    if begun == "warm":
+        return WARM_C + WARM_HALF_C * EDGE
+    return COLD_C + COLD_HALF_C * EDGE
+
+
+def bench_tau_s(litres: float, lid: bool) -> Array:
+    """Time constant (lanes,) [s] of a pot that stands in the room, as high as wide; quick falls first."""
+    area = 5.54 * (litres / 1000.0) ** (2.0 / 3.0)
+    film = (LID_FILM if lid else OPEN_FILM) * FILM_FACTOR ** (-EDGE)
+    tau: Array = CAPACITY_J_KGK * litres / (film * area)
+    return tau
+
+
+def _tau_s(span: Span, made: Story) -> Array:
+    if span.where in ("bench", "aside", "open"):
+        lid = span.where == "bench" and made.dish.lid != "off"
+        return bench_tau_s(made.litres, lid)
+    if span.where == "reheat":
+        return REHEAT_TAU_S * 1.6 ** (-EDGE)
+    return OVEN_TAU_S * 1.5 ** (-EDGE)
+
+
+def _far_c(span: Span) -> Array:
+    if span.where in ("oven", "reheat"):
+        return OVEN_FAR_C + 2.0 * EDGE
+    if span.where == "hot_hold" and span.celsius is not None:
+        return span.celsius + 2.0 * EDGE
+    if span.where in ("cold", "store"):
+        return COLD_C + COLD_HALF_C * EDGE
+    return ROOM_C + ROOM_HALF_C * EDGE
+
+
+def _law(span: Span, made: Story, temp: Array, times_s: Array) -> Array:
+    """Lanes (times, lanes) that go towards what surrounds the dish; a store keeps what it holds."""
+    if span.where == "store":
+        return np.repeat(temp[None, :], len(times_s), axis=0)
+    part = np.exp(-times_s[:, None] / _tau_s(span, made)[None, :])
+    far = _far_c(span)
+    return far + (temp - far) * part
+
+
+def _bridge(temp: Array, goal: Array, times_s: Array, whole_s: float, tau_s: Array) -> Array:
+    """From one known heat to the next along an exponential of the place's own time constant."""
+    # A warm way rises early and falls late.
+    tau = np.where(goal >= temp, np.sort(tau_s)[::-1], np.sort(tau_s))
+    share = -np.expm1(-times_s[:, None] / tau) / np.maximum(-np.expm1(-max(whole_s, 1.0) / tau), 1e-9)
+    return temp + (goal - temp) * share
+
+
+class _Chilling:
+    """The chill that is under way: one run from its start, narrowed to the ways that fit a reading taken in it."""
+
+    def __init__(self) -> None:
+        self._span: Span | None = None
+        self._start_s = 0.0
+        self._start_c = np.zeros(len(SHARES))
+        self._shares: Array = SHARES
+
+    def begin(self, span: Span, at_s: float, temp: Array, anchor: Anchor | None) -> None:
+        if span.where != "chill":
+            self._span = None
+            return
+        if span is not self._span:
+            self._span, self._start_s, self._start_c, self._shares = span, at_s, temp, SHARES
+        elif anchor is not None:
+            self._narrow(at_s, anchor)
+
+    def _narrow(self, at_s: float, anchor: Anchor) -> None:
+        expected = self.rows(self._start_s, np.array([at_s - self._start_s]))[0]
+        place = float(np.interp(anchor.celsius, expected, self._shares))
+        if not expected[0] - 2.0 <= anchor.celsius <= expected[-1] + 2.0:
+            # Outside all ways reckoned: go on from the reading by the ways at that end.
+            self._start_s = at_s
+            self._start_c = anchor.celsius + anchor.spread_c * EDGE
+        self._shares = np.clip(place + 0.3 * (SHARES - 0.5), SHARES[0], SHARES[-1])
+
+    def rows(self, from_s: float, times_s: Array) -> Array:
+        assert self._span is not None
+        assert self._span.vessel is not None
+        after = times_s + (from_s - self._start_s)
+        at = np.unique(np.concatenate([[0.0], after]))
+        found = chill.curves(self._span.vessel, chill.METHODS[self._span.method], self._start_c, at, self._shares)
+        return found[np.searchsorted(at, after)]
+
+
+def moment_of(at_s: float, zone: tzinfo | None) -> datetime:
+    return datetime.fromtimestamp(at_s, zone)

@@ -1,0 +1,241 @@
+"""What a history amounts to: heat kill, growth, the coolest hour, and the clocks of holding, chilling and reheating.
+
+Doubt goes to the cautious side: the 5 % (cool) edge of what must be hot, the 95 % (warm) edge of what must be cold.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.safety import growth, lethality
+from skills.safety.chill import first_below
+from skills.safety.history import History
+from skills.safety.packs import ChillMark, Pack
+from skills.safety.spans import Span
+
+Array = NDArray[np.float64]
+
+COOL, MID, WARM = 0.05, 0.5, 0.95
+# A dip shorter than this is a lid off or a probe in the wrong place (judgement).
+DIP_S = 300.0
+BOTTOM_C = 5.0
+
+
+@dataclass(frozen=True)
+class Cooked:
+    """Equivalent minutes at 70 degC at the cool edge, what is asked, and whether that is reached; probed: by a reading."""
+    minutes: float
+    need_min: float
+    reached: bool
+    probed: bool
+    at_s: float | None
+
+
+@dataclass(frozen=True)
+class HoldClock:
+    """Below the hot-hold figure since; chill by; use by [epoch s]. measured: a probe said so. again: not the first time."""
+    since_s: float
+    chill_by_s: float
+    use_by_s: float
+    measured: bool
+    again: bool
+
+
+@dataclass(frozen=True)
+class ChillStage:
+    """One stage of a chill: by when, when it is reached (5, 50, 95 % of the ways), and the share that misses it."""
+    mark: ChillMark
+    by_s: float
+    reached_s: tuple[float, float, float]
+    miss: float
+
+
+@dataclass(frozen=True)
+class Growth:
+    """C. perfringens since the last full heat, log10: cool edge, middle, warm edge, the model's own band included."""
+    low: float
+    mid: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Coolest:
+    """The coolest hour ahead: its middle [epoch s], heats at the 5, 50, 95 % edges, and when the cool edge passes a figure."""
+    at_s: float
+    cool_c: float
+    mid_c: float
+    warm_c: float
+    passes_s: float | None
+    likely_s: float | None
+
+
+def cooked(history: History, until: int | None = None) -> Cooked:
+    """How far the core has been heated up to index `until` (default: now)."""
+    stop = history.now + 1 if until is None else until + 1
+    at, core = history.at_s[:stop], history.core_c[:stop]
+    running = np.quantile(lethality.equivalent_min(at, core), COOL, axis=1)
+    cool = np.quantile(core, COOL, axis=1)
+    need = lethality.need_min(_rise_c_per_min(at, np.quantile(core, MID, axis=1)))
+    enough = (running >= need) | (cool >= lethality.SLOW_ENOUGH_C)
+    reached = bool(enough.any())
+    at_s = float(at[int(np.argmax(enough))]) if reached else None
+    best = max((anchor.celsius for anchor in history.story.anchors if anchor.measured), default=0.0)
+    return Cooked(float(running[-1]), need, reached, best >= lethality.CREDIT_FROM_C, at_s)
+
+
+def _rise_c_per_min(at_s: Array, core_c: Array) -> float:
+    """How fast the core rose through 40 to 60 degC; slow where that was not seen."""
+    low, high = np.flatnonzero(core_c >= 40.0), np.flatnonzero(core_c >= 60.0)
+    if len(low) == 0 or len(high) == 0 or high[0] <= low[0]:
+        return 0.0
+    return float((core_c[high[0]] - core_c[low[0]]) / (at_s[high[0]] - at_s[low[0]]) * 60.0)
+
+
+def in_range_min(history: History, pack: Pack, since_s: float | None = None) -> float:
+    """Minutes up to now between the cold and hot figures, at the edge that lingers longer."""
+    return max(float(np.sum(_between(history, pack, share, since_s))) for share in (COOL, WARM)) / 60.0
+
+
+def _between(history: History, pack: Pack, share: float, since_s: float | None) -> Array:
+    at, core = history.at_s[history.past], history.edge(share)[history.past]
+    mid = 0.5 * (core[1:] + core[:-1])
+    inside = (mid < pack.hot_hold_c) & (mid > max(BOTTOM_C, pack.cold_hold_c))
+    if since_s is not None:
+        inside &= at[1:] > since_s
+    found: Array = np.where(inside, np.diff(at), 0.0)
+    return found
+
+
+def hold_clock(history: History, pack: Pack) -> HoldClock | None:
+    """The clock that runs while cooked food is below the hot-hold figure and not yet chilling; None: it does not run.
+
+    It starts when the cool edge passes the figure, or at the reading that showed it. Where the allowance is for once, a
+    second fall has none left; where times add up, they add up.
+    """
+    done = cooked(history)
+    if done.at_s is None:
+        return None
+    start = int(np.searchsorted(history.at_s, done.at_s))
+    at, cool = history.at_s[start:history.now + 1], history.edge(COOL)[start:history.now + 1]
+    reheated = [span.at_s for span in history.story.spans if span.where == "reheat"]
+    ceiling = pack.value("reheat_c")
+    falls: list[list[float]] = []
+    below = False
+    hottest = 0.0
+    for step, temp in zip(at, cool, strict=True):
+        if temp < pack.hot_hold_c and not below:
+            falls.append([float(step), float(step)])
+            below, hottest = True, temp
+        elif temp >= pack.hot_hold_c and below:
+            below = False
+        if below:
+            falls[-1][1] = float(step)
+        else:
+            hottest = max(hottest, float(temp))
+            if falls and hottest >= max(ceiling, lethality.SLOW_ENOUGH_C) and reheated and step >= reheated[0]:
+                # A full reheat wipes the slate once (and is the only one there is).
+                falls = []
+    falls = [fall for fall in falls if fall[1] - fall[0] >= DIP_S or fall is falls[-1]]
+    if not falls or not below:
+        return None
+    since = falls[-1][0]
+    spent = sum(fall[1] - fall[0] for fall in falls[:-1])
+    again = len(falls) > 1
+    use, chill = pack.value("use_by_min") * 60.0, pack.value("chill_by_min") * 60.0
+    if pack.once and again:
+        return HoldClock(since, since, since, _measured_below(history, since, pack), True)
+    used = 0.0 if pack.once else spent
+    return HoldClock(since, since + max(chill - used, 0.0), since + max(use - used, 0.0),
+                     _measured_below(history, since, pack), again)
+
+
+def _measured_below(history: History, since_s: float, pack: Pack) -> bool:
+    return any(anchor.measured and anchor.at_s >= since_s and anchor.celsius < pack.hot_hold_c
+               for anchor in history.story.anchors)
+
+
+def falls_below(history: History, mark_c: float, share: float = COOL) -> float | None:
+    """When the core's edge passes below a figure from now on [epoch s]; None: not in sight, or below already."""
+    edge = history.edge(share, "cool")[history.now:]
+    at = history.at_s[history.now:]
+    if edge[0] < mark_c:
+        return None
+    found = float(first_below(at, edge[:, None], mark_c)[0])
+    return found if np.isfinite(found) else None
+
+
+def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) -> Coolest | None:
+    """The coolest hour between two times ahead; None where nothing is foreseen."""
+    inside = (history.at_s >= from_s) & (history.at_s <= until_s)
+    if inside.sum() < 2:
+        return None
+    at, lanes = history.at_s[inside], history.cool_c[inside]
+    low, mid, high = (np.quantile(lanes, share, axis=1) for share in (COOL, MID, WARM))
+    half = (at[:, None] - at[None, :] <= 1800.0) & (at[None, :] - at[:, None] <= 1800.0)
+    hourly = (half @ mid) / half.sum(axis=1)
+    place = int(np.argmin(hourly))
+    passes = [float(first_below(at, edge[:, None], pack.hot_hold_c)[0]) for edge in (low, mid)]
+    return Coolest(float(at[place]), float(low[place]), float(mid[place]), float(high[place]),
+                   *(each if np.isfinite(each) else None for each in passes))
+
+
+def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
+    """Each stage of the cooling rule for a chill that began with `span`, lane by lane."""
+    at, core = history.at_s, history.core_c
+    after = at >= span.at_s
+    found = []
+    for mark in pack.chill:
+        passed = np.full(core.shape[1], span.at_s)
+        reached = np.full(core.shape[1], np.inf)
+        for lane in range(core.shape[1]):
+            hot = np.flatnonzero(core[:, lane] > mark.from_c)
+            if len(hot) and hot[-1] + 1 < len(at):
+                passed[lane] = at[hot[-1] + 1]
+            elif len(hot):
+                passed[lane] = at[-1]
+            reached[lane] = first_below(at[after], core[after][:, lane:lane + 1], mark.to_c)[0]
+        late = reached - passed > mark.within_min * 60.0
+        ordered = np.sort(reached)
+        edges = tuple(float(ordered[min(len(ordered) - 1, int(share * len(ordered)))]) for share in (COOL, MID, WARM))
+        found.append(ChillStage(mark, float(np.median(passed)) + mark.within_min * 60.0,
+                                (edges[0], edges[1], edges[2]), float(late.mean())))
+    return found
+
+
+def grown(history: History, until: int | None = None) -> Growth:
+    """Predicted growth since the core was last heated through, up to index `until` (default: now)."""
+    stop = history.now + 1 if until is None else until + 1
+    start = _last_kill(history, stop)
+    at, core = history.at_s[start:stop], history.core_c[start:stop]
+    if len(at) < 2:
+        return Growth(0.0, 0.0, growth.BAND_LOG10)
+    meat = growth.meat_of(history.story.words)
+    picked = np.stack([np.quantile(core, share, axis=1) for share in (COOL, MID, WARM)], axis=1)
+    each = growth.growth_log10(at, picked, meat)
+    return Growth(max(0.0, float(each.min()) - growth.BAND_LOG10), float(each[1]),
+                  float(each.max()) + growth.BAND_LOG10)
+
+
+def _last_kill(history: History, stop: int) -> int:
+    """Index after the last stretch above 60 degC that reached what is asked at the cool edge; 0 if there was none."""
+    at, cool = history.at_s[:stop], history.edge(COOL)[:stop]
+    hot = cool >= lethality.CREDIT_FROM_C
+    last, begin = 0, None
+    for index in range(stop + 1):
+        inside = index < stop and bool(hot[index])
+        if inside and begin is None:
+            begin = index
+        elif not inside and begin is not None:
+            heard = lethality.equivalent_min(at[begin:index], cool[begin:index])[-1]
+            if heard >= lethality.NEED_MIN or cool[begin:index].max() >= lethality.SLOW_ENOUGH_C:
+                last = index - 1
+            begin = None
+    return last
+
+
+def reaches(history: History, mark_c: float, share: float = COOL) -> float | None:
+    """When an edge of the core first passes above a figure [epoch s], ahead or behind; None: not in sight."""
+    above = np.flatnonzero(history.edge(share) >= mark_c)
+    return float(history.at_s[int(above[0])]) if len(above) else None

@@ -1,0 +1,177 @@
+"""What a dish went through, from the facts told of it: where it stood from when to when, and what was measured."""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import Literal
+
+from skills import vocabulary as v
+from skills.dated import Dated
+from skills.record import ClassRecord, DishRecord
+from skills.safety import chill
+
+Where = Literal["store", "aside", "oven", "bench", "open", "chill", "cold", "reheat", "hot_hold"]
+OUT: tuple[Where, ...] = ("bench", "open", "hot_hold")
+LEFTOVERS = "leftovers"
+# A pot of nothing known is taken for this much (judgement).
+USUAL_LITRES = 4.0
+
+
+@dataclass(frozen=True)
+class Span:
+    """Where a dish has been since at_s [epoch s]. celsius: of the store; vessel, method, stated: of a chill."""
+    at_s: float
+    where: Where
+    celsius: float | None = None
+    vessel: chill.Vessel | None = None
+    method: str = "fridge"
+    stated: bool = False
+    who: str = ""
+
+
+@dataclass(frozen=True)
+class Anchor:
+    """A heat at the core at at_s [epoch s]: measured by somebody, or reckoned from a word."""
+    at_s: float
+    celsius: float
+    spread_c: float
+    measured: bool
+
+
+@dataclass(frozen=True)
+class Story:
+    """One dish: its facts, spans and anchors in order of time. litres: food and liquor together."""
+    name: str
+    dish: DishRecord
+    facts: tuple[Dated, ...]
+    spans: tuple[Span, ...]
+    anchors: tuple[Anchor, ...]
+    litres: float
+    meaty: bool
+
+    @property
+    def last(self) -> Span | None:
+        return self.spans[-1] if self.spans else None
+
+    @property
+    def words(self) -> str:
+        return f"{self.name} {self.dish.cut or ''}".lower()
+
+    def last_of(self, where: Where) -> Span | None:
+        return next((span for span in reversed(self.spans) if span.where == where), None)
+
+    def fact(self, kind: type[v.Fact], act: str | None = None) -> Dated | None:
+        """The last fact of a kind (and act) told of it."""
+        return next((dated for dated in reversed(self.facts) if isinstance(dated.fact, kind)
+                     and (act is None or getattr(dated.fact, "act", None) == act)), None)
+
+
+def names(record: ClassRecord) -> list[str]:
+    """Every dish that anything was told of; leftovers that no dish was named for stand as themselves."""
+    found = list(record.dishes)
+    for dated in record.facts:
+        if dated.dish is not None and dated.dish not in found and isinstance(
+                dated.fact, v.Chill | v.Reheat | v.Food | v.StoreHeat | v.Stage | v.Pot):
+            found.append(dated.dish)
+    if not found and any(isinstance(dated.fact, v.Chill | v.Reheat) for dated in record.facts):
+        found.append(LEFTOVERS)
+    return found
+
+
+def story(name: str, record: ClassRecord, now: datetime) -> Story:
+    """What is known of one dish up to now."""
+    facts = tuple(dated for dated in record.facts if dated.at <= now and _about(name, dated, record))
+    dish = record.dishes.get(name, DishRecord(name))
+    litres = (dish.meat_kg or 0.0) + (dish.liquid_l or 0.0)
+    meaty = dish.meat_kg is not None or dish.liquid_l is None
+    made = Story(name, dish, facts, (), (), litres or USUAL_LITRES, meaty)
+    spans = tuple(_merged(_spans(made)))
+    return replace(made, spans=spans, anchors=tuple(_anchors(made, spans)))
+
+
+def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
+    """Leftovers, a reheat and "served" of no named dish are about every dish that was cooked."""
+    if dated.dish is not None:
+        return dated.dish == name
+    if isinstance(dated.fact, v.Stage):
+        return dated.fact.stage == "served" and name in record.dishes
+    if not isinstance(dated.fact, v.Chill | v.Reheat):
+        return False
+    if name == LEFTOVERS:
+        return True
+    dish = record.dishes.get(name)
+    left = dish is not None and ((dish.out_at is not None and dish.out_at <= dated.at) or dish.served)
+    return left or names(record) == [name]
+
+
+def _merged(spans: Iterable[Span]) -> list[Span]:
+    kept: list[Span] = []
+    for span in spans:
+        if kept and kept[-1].where == span.where and span.where not in ("chill", "hot_hold"):
+            continue
+        kept.append(span)
+    return kept
+
+
+def _spans(made: Story) -> Iterable[Span]:
+    where: Where | None = None
+    vessel: chill.Vessel | None = None
+    for dated in made.facts:
+        span = _span(dated, where, vessel, made)
+        if span is None:
+            continue
+        where, vessel = span.where, span.vessel or vessel
+        yield span
+
+
+def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: Story) -> Span | None:
+    fact, at_s, who = dated.fact, dated.at.timestamp(), dated.who
+    if isinstance(fact, v.Pot) and fact.act in ("in", "moved"):
+        return Span(at_s, "oven", who=who)
+    if isinstance(fact, v.Pot) and fact.act == "out":
+        return Span(at_s, "bench", who=who)
+    if isinstance(fact, v.Stage):
+        if fact.stage == "aside" and where not in ("oven", "chill", "cold"):
+            return Span(at_s, "aside", who=who)
+        if fact.stage == "resting":
+            return Span(at_s, "open", who=who)
+        if fact.stage == "served" and where in ("oven", "bench", "open", "reheat", None):
+            return Span(at_s, "open", who=who)
+    if isinstance(fact, v.Chill):
+        if fact.act == "done":
+            return Span(at_s, "cold", vessel=vessel, who=who)
+        stated = fact.depth_cm is not None or fact.litres is not None or (vessel is not None and fact.act == "fridge")
+        told = _vessel(fact, made) if fact.depth_cm is not None or fact.litres is not None or vessel is None else vessel
+        method = fact.method or ("fridge" if fact.act == "fridge" else "room")
+        return Span(at_s, "chill", vessel=told, method=method, stated=stated, who=who)
+    if isinstance(fact, v.Reheat):
+        return Span(at_s, "reheat" if fact.act == "start" else "bench", who=who)
+    if isinstance(fact, v.StoreHeat) and fact.place == "hot_hold":
+        return Span(at_s, "hot_hold", celsius=fact.celsius, who=who)
+    if where is None and isinstance(fact, v.Load | v.Stage):
+        return Span(at_s, "store", who=who)
+    return None
+
+
+def _vessel(fact: v.Chill, made: Story) -> chill.Vessel:
+    if fact.depth_cm is not None:
+        return chill.tray(fact.depth_cm, fact.litres)
+    return chill.pot(fact.litres or made.litres)
+
+
+def _anchors(made: Story, spans: tuple[Span, ...]) -> Iterable[Anchor]:
+    """Probes (good to about 1 degC, from memory) and words that say how hot the core must be (common practice)."""
+    for dated in made.facts:
+        fact, at_s = dated.fact, dated.at.timestamp()
+        if isinstance(fact, v.Food) and (fact.part != "liquid" or not made.meaty):
+            yield Anchor(at_s, fact.celsius, 1.0, True)
+        elif isinstance(fact, v.Check) and _where(at_s, spans) == "oven":
+            if fact.tender in ("giving", "tender", "falling"):
+                yield Anchor(at_s, 90.0, 3.0, False)
+            elif not made.meaty and fact.simmer in ("gentle", "hard"):
+                yield Anchor(at_s, 93.0 if fact.simmer == "gentle" else 99.0, 2.0, False)
+
+
+def _where(at_s: float, spans: tuple[Span, ...]) -> Where | None:
+    return next((span.where for span in reversed(spans) if span.at_s <= at_s), None)

@@ -1,0 +1,91 @@
+"""Input that cannot stand: a clear line, nothing half recorded, never an exception."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from bot.reading.lines import LineError, read_lines
+from bot.reading.read import explain, read
+from tests.reading.helpers import as_set, context, heard
+
+
+def test_a_heat_beyond_any_oven_is_not_recorded_and_the_rest_stands():
+    reading = read("floor 1800, lamb in", context())
+    assert as_set(reading.heard.said()["facts"]) == as_set([{"is": "pot", "act": "in", "dish": "lamb"}])
+    assert reading.trouble is not None
+    assert "1800" in reading.trouble
+    assert "floor 180" in reading.trouble
+
+
+@pytest.mark.parametrize("text", ["floor 1800", "core 910", "fridge 400", "air 9999"])
+def test_beyond_belief_is_said_so(text):
+    reading = read(text, context())
+    assert reading.heard.said() == {"facts": [], "questions": []}
+    assert reading.trouble
+
+
+def test_an_impossible_time_is_named():
+    reading = read("at 25:71 floor 180", context())
+    assert reading.trouble is not None
+    assert "25:71" in reading.trouble
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", " ", "\n\n", "\x00\x07", "🔥🔥", "?!.,", "'" * 50, "°", "-", "1/2/3", "57/2", "9.9.9", "½", "\u202e180 roolf"],
+)
+def test_odd_text_is_read_without_raising(text):
+    assert heard(text) == []
+
+
+def test_a_very_long_text_is_cut_and_says_so():
+    reading = read("floor 180 " * 2_000, context())
+    assert reading.trouble is not None
+    assert {"is": "reading", "place": "floor", "celsius": 180} in reading.heard.said()["facts"]
+
+
+@pytest.mark.parametrize(
+    ("line", "number_named"),
+    [
+        ("{", "line 1"),
+        ("[]", "line 1"),
+        ('{"now": "10:00"}', "line 1"),
+        ('{"text": "floor 180"}', "line 1"),
+        ('{"text": "floor 180", "now": "25:00"}', "line 1"),
+        ('{"text": 3, "now": "10:00"}', "line 1"),
+        ('{"text": "a", "now": "10:00", "known": []}', "line 1"),
+        ('{"text": "a", "now": "10:00", "known": {"ovens": "dome"}}', "line 1"),
+    ],
+)
+def test_a_line_that_is_no_message_is_named(line, number_named):
+    with pytest.raises(LineError, match=number_named):
+        list(read_lines([line]))
+
+
+def test_lines_go_in_and_come_out_in_order():
+    lines = [
+        json.dumps({"text": text, "now": "11:30", "known": {"ovens": ["dome"], "dishes": ["lamb"]}})
+        for text in ("floor 180", "", "when will the lamb be done?")
+    ]
+    out = [json.loads(line) for line in read_lines([*lines, "", "\n"])]
+    assert [set(each) for each in out] == [{"text", "now", "facts", "questions"}] * 3
+    assert [each["text"] for each in out] == ["floor 180", "", "when will the lamb be done?"]
+    assert out[2]["questions"] == [{"is": "eta", "dish": "lamb"}]
+
+
+def test_a_reading_gives_its_reasons_in_words_of_the_message():
+    reading = read("floor 180 and the cat sat down, lamb in", context())
+    for span in reading.spans:
+        assert reading.spans
+        assert span.text == "floor 180 and the cat sat down, lamb in"[span.start : span.end]
+    told = explain(reading)
+    assert '"floor 180"' in told
+    assert "cat" in told
+
+
+def test_what_means_nothing_says_so():
+    assert "nothing" in explain(read("lovely crowd today", context())) or "not used" in explain(
+        read("lovely crowd today", context())
+    )

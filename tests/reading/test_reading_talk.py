@@ -1,0 +1,164 @@
+"""Answers to the bot's question and corrections of what was said before (the labelling rules on talk)."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.reading.helpers import Talk, as_set, facts_of
+
+
+def dome(**more):
+    return {"is": "reading", "celsius": 210, "oven": "dome", **more}
+
+
+@pytest.mark.parametrize(
+    ("answer", "wanted"),
+    [
+        ("floor probe", {"place": "floor", "tool": "probe"}),
+        ("floor", {"place": "floor"}),
+        ("the floor", {"place": "floor"}),
+        ("air", {"place": "air"}),
+        ("ceiling", {"place": "dome"}),
+        ("sorry, floor", {"place": "floor"}),
+        ("ir on the back", {"place": "back", "tool": "infrared"}),
+        ("hanging thermometer", {"place": "air"}),
+    ],
+)
+def test_dome_with_a_bare_number_is_asked_and_the_answer_completes_it(answer, wanted):
+    talk = Talk()
+    first = talk.say("Bea", "dome 210")
+    assert first.ask is not None
+    assert first.ask.missing == "place"
+    assert first.ask.text.count("?") == 1
+    assert as_set(facts_of(first)) == as_set([dome()])
+    second = talk.say("Bea", answer)
+    assert second.ask is None
+    assert as_set(facts_of(second)) == as_set([dome(**wanted)])
+
+
+def test_a_place_word_settles_it_and_nothing_is_asked():
+    assert Talk().say("Bea", "dome floor 210").ask is None
+    assert Talk().say("Bea", "dome 240 floor 210").ask is None
+    assert Talk().say("Bea", "air 170").ask is None
+
+
+def test_the_last_readings_settle_it_and_nothing_is_asked():
+    talk = Talk()
+    talk.say("Bea", "barrel air 180")
+    assert talk.say("Bea", "barrel's at 185").ask is None
+
+
+def test_a_number_that_could_be_a_time_or_a_heat_is_asked():
+    talk = Talk(start="14:20")
+    first = talk.say("Bea", "two ten")
+    assert facts_of(first) == []
+    assert first.ask is not None
+    assert as_set(facts_of(talk.say("Bea", "heat"))) == as_set([{"is": "reading", "celsius": 210}])
+
+
+def test_the_same_words_with_a_place_behind_are_a_time_and_a_heat():
+    got = facts_of(Talk(start="14:20").say("Bea", "at two ten floor one ninety"))
+    assert as_set(got) == as_set([{"is": "reading", "place": "floor", "celsius": 190, "at": "14:10"}])
+
+
+@pytest.mark.parametrize(("answer", "celsius"), [("F", 204.4), ("fahrenheit", 204.4), ("C", 400), ("celsius", 400)])
+def test_a_heat_that_fits_only_in_fahrenheit_is_asked(answer, celsius):
+    talk = Talk()
+    talk.say("Bea", "floor 205")
+    first = talk.say("Bea", "floor 400")
+    assert facts_of(first) == []
+    assert first.ask is not None
+    assert first.ask.missing == "unit"
+    assert as_set(facts_of(talk.say("Bea", answer))) == as_set(
+        [{"is": "reading", "place": "floor", "celsius": celsius}]
+    )
+
+
+def test_a_swapped_digit_is_read_as_it_stands():
+    talk = Talk()
+    talk.say("Bea", "air 161")
+    assert as_set(facts_of(talk.say("Bea", "air 411"))) == as_set([{"is": "reading", "place": "air", "celsius": 411}])
+
+
+def test_a_move_that_names_no_dish_is_asked_when_there_are_several():
+    talk = Talk()
+    first = talk.say("Idris", "moved it to the barrel")
+    assert first.ask is not None
+    assert first.ask.options == ("lamb", "beans")
+    assert as_set(facts_of(talk.say("Idris", "the lamb"))) == as_set(
+        [{"is": "pot", "act": "moved", "dish": "lamb", "oven": "barrel"}]
+    )
+
+
+def test_a_move_is_not_asked_with_one_dish():
+    talk = Talk(dishes=("lamb",))
+    assert talk.say("Idris", "moved it to the barrel").ask is None
+
+
+def test_a_question_of_the_record_about_the_oven_takes_its_answer():
+    from tests.reading.helpers import Pending, at
+
+    talk = Talk()
+    talk.pending = Pending(
+        "180 on the floor: which oven?",
+        {"is": "reading", "place": "floor", "celsius": 180},
+        "oven",
+        ("dome", "barrel"),
+        at("08:14"),
+        "Bea",
+    )
+    assert as_set(facts_of(talk.say("Bea", "the barrel"))) == as_set(
+        [{"is": "reading", "place": "floor", "celsius": 180, "oven": "barrel"}]
+    )
+
+
+def test_the_dome_is_an_oven_when_the_oven_was_asked():
+    from tests.reading.helpers import Pending, at
+
+    talk = Talk()
+    talk.pending = Pending("Which oven?", {"is": "door", "state": "on"}, "oven", ("dome", "barrel"), at("08:14"), "Bea")
+    assert as_set(facts_of(talk.say("Bea", "dome"))) == as_set([{"is": "door", "state": "on", "oven": "dome"}])
+
+
+def test_a_message_that_says_more_is_no_answer():
+    talk = Talk()
+    talk.say("Bea", "dome 210")
+    got = facts_of(talk.say("Bea", "floor 205, lamb in"))
+    assert as_set(got) == as_set(
+        [{"is": "reading", "place": "floor", "celsius": 205}, {"is": "pot", "act": "in", "dish": "lamb"}]
+    )
+
+
+def test_chatter_leaves_the_question_open():
+    talk = Talk()
+    talk.say("Bea", "dome 210")
+    assert facts_of(talk.say("Idris", "coffee's on")) == []
+    assert as_set(facts_of(talk.say("Bea", "floor"))) == as_set([dome(place="floor")])
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("that was the barrel", [{"is": "fix", "act": "replace", "oven": "barrel"}]),
+        ("meant the barrel", [{"is": "fix", "act": "replace", "oven": "barrel"}]),
+        ("scrap my last two", [{"is": "fix", "act": "undo"}, {"is": "fix", "act": "undo"}]),
+        (
+            "the 11.20 floor one should say 178",
+            [{"is": "fix", "act": "replace", "of": "reading", "place": "floor", "celsius": 178, "at": "11:20"}],
+        ),
+        ("sorry 184 not 148", [{"is": "fix", "act": "replace", "of": "reading", "celsius": 184}]),
+    ],
+)
+def test_corrections_pick_and_mend(text, wanted):
+    talk = Talk(start="11:30")
+    talk.say("Idris", "floor 148")
+    assert as_set(facts_of(talk.say("Idris", text))) == as_set(wanted)
+
+
+def test_a_bare_number_mends_the_thing_that_held_the_wrong_one():
+    talk = Talk()
+    talk.say("Idris", "16 guests now")
+    talk.say("Idris", "floor 160")
+    assert as_set(facts_of(talk.say("Idris", "sorry, 14 not 16"))) == as_set(
+        [{"is": "fix", "act": "replace", "of": "guests", "count": 14}]
+    )

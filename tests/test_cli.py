@@ -234,8 +234,9 @@ def test_a_reader_who_goes_away_is_no_error():
 
 @pytest.mark.parametrize("encoding", ["utf-8:strict", "ascii:strict"])
 def test_stray_bytes_and_a_poor_terminal_stop_nothing(tmp_path, encoding):
-    done = subprocess.run([sys.executable, "-m", "bot.cli", "room", "--data", tmp_path], check=True, capture_output=True,
-                          env=ENV | {"PYTHONIOENCODING": encoding}, input="hello é \U0001f525\n".encode() + b"hi \xff\n")
+    typed = "hello é \U0001f525\n".encode() + b"hi \xff\n"
+    done = subprocess.run([sys.executable, "-m", "bot.cli", "room", "--data", tmp_path], check=True, input=typed,
+                          capture_output=True, env=ENV | {"PYTHONIOENCODING": encoding})
     assert done.stderr == b""
     assert [line.split(b": ")[1][:2] for line in done.stdout.splitlines() if b": " in line] == [b"he", b"hi"]
 

@@ -181,9 +181,7 @@ def _lasting(scene: Scene) -> None:
             continue
         at = draft.last
         while (
-            at < len(scene.items)
-            and scene.items[at].kind == ""
-            and scene.items[at].word in ("for", "about", "now", "a", "good")
+            at < len(scene.items) and scene.items[at].kind == "" and scene.items[at].word in bag("for about now a good")
         ):
             at += 1
         been = any(item.kind == "" and item.word == "been" for item in scene.items[draft.first : draft.last])

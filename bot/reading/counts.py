@@ -5,7 +5,10 @@ from __future__ import annotations
 from bot.reading.lexicon import bag
 from bot.reading.scene import Scene
 
-_COUNT_WORDS = bag("count ct counts counted hand palm got managed lasted made reached")
+_COUNT_WORDS = bag(
+    "mississippi mississippis elephant elephants crocodile crocodiles count ct counts counted hand palm "
+    "got managed lasted made reached"
+)
 
 
 def counts(scene: Scene) -> None:
@@ -15,6 +18,7 @@ def counts(scene: Scene) -> None:
         r"(?:(?: ,)? (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?"
         r"|(?P<oven2><O>)(?: (?P<place2><P>))?|oven)| , (?P<place4><P>)(?= ?(?:$|[.,;!|])))*"
     )
+    where = rf"{where}(?: (?:before|till|until|then) (?:<W> ?){{1,5}})?"
     head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
     value = r"(?P<n>[NS]\d+)"
     for pattern in (
@@ -38,6 +42,8 @@ def counts(scene: Scene) -> None:
         rf"|[.,;!|]|before|at|in))",
         rf"{head}(?:got|counted|managed|reached) {value}{where} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)",
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
+        rf"{head}{value} (?:mississippis?|elephants?|potatoes|one thousands?|crocodiles?|bananas)(?: (?:with"
+        rf"|my|bare|by|a|hand|in|there|inside))*{where}",
         rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|hand|hand test|hand in|bare hand))*{where}",
     ):
         for found in scene.find(pattern):
@@ -47,7 +53,12 @@ def counts(scene: Scene) -> None:
             if number is None or not 0 < number <= 90:
                 continue
             text = found.match.group()
-            hand = "hand" in text or "palm" in text or not {"count", "counts", "ct"}.isdisjoint(text.split())
+            hand = (
+                not bag("mississippi mississippis elephant elephants crocodile crocodiles").isdisjoint(text.split())
+                or "hand" in text
+                or "palm" in text
+                or not {"count", "counts", "ct"}.isdisjoint(text.split())
+            )
             place = next((groups[name] for name in ("place", "place2", "place3", "place4") if groups.get(name)), None)
             if not hand and token[0] == "S" and place is None:
                 continue

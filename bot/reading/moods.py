@@ -16,7 +16,8 @@ from bot.reading.scene import Scene, compiled, is_stop
 Reach = Literal["on", "rest", "clause", "sentence", "message"]
 
 _SUBJECT = (
-    r"(?:it|we|i|they|he|she|you|there|this|that|these|those|someone|anyone|everyone|anybody|everybody|all"
+    r"(?:it|we|i|they|he|she|you|there|this|that|these|those|someone|anyone|everyone|anybody|everybody"
+    r"|anything|everything|either|all"
     r"|<D>|<O>|<P>|pot|pots|oven|fire|door|lid|lids|probe|core|liquor|class|lunch|dinner|guests|food|meat"
     r"|our|my|(?:the|any|some) <W>|stock|wood|<I>)"
 )
@@ -42,8 +43,9 @@ _OPENS = compiled(
     r"|(?:tell|show|give|send|post|print|share) (?:me|us)"
     r"|(?:post|show|print|share|send|display|draw|plot|pull up|bring up|put up|give) (?:a |an |up |the "
     r"|today's |today 's |our |out |over )?(?:<W> ){0,2}(?:chart|log|graph|plot|table|summary|record"
-    r"|curve|curves|numbers|readings|history|notes|recap|temps|sheet|list|timeline|report)"
+    r"|curve|curves|numbers|readings|history|notes|recap|temps|temp|sheet|list|timeline|report)"
     r"|(?:summary|recap|chart|graph|log|table|plot)(?= ?(?:$|please|,|of|for|so far|\?|pls))"
+    r"|(?:plot|chart|graph) (?:the )?(?:<O>|<P>|temp|heat)"
     r"|(?:suppose|supposing|say) (?:we|i|you)"
     r"|(?:<D>|<O>) (?:eta|status|update|when|how long)(?= ?(?:$|[?,.!]|please|now|yet))"
 )
@@ -419,7 +421,7 @@ def _is_call(scene: Scene, first: int, comma: int) -> bool:
     """ "Tomos, ..." or "can you, ...": one or two words before the comma, none of them ours."""
     words = scene.items[first:comma]
     people = {word.lower() for name in scene.context.people for word in name.split()}
-    if words and words[0].word in ("hi", "hello", "morning", "hey", "ok", "right", "thanks", "evening", "afternoon"):
+    if words and words[0].word in bag("hi hello morning hey ok right thanks evening afternoon"):
         return False
     return (
         1 <= len(words) <= 2

@@ -90,6 +90,8 @@ def from_words(words: Sequence[str]) -> tuple[int, Number] | None:
             digits += str(SMALL[word])
         if digits:
             return taken + 1 + len(digits), Number(float(f"{value}.{digits}"), words=True)
+    if taken == 1 and 1 <= value <= 9 and (spelled := _spelled(rest)) is not None:
+        return 3, Number(value * 100.0 + spelled, words=True)
     if taken == 1 and first in SMALL and 1 <= value <= 12:
         tail_taken, tail = _below_hundred(rest)
         if tail >= 10:
@@ -99,6 +101,17 @@ def from_words(words: Sequence[str]) -> tuple[int, Number] | None:
             return 3, Number(value * 100 + SMALL[rest[1]], (value, SMALL[rest[1]]), words=True)
     clock = (value, 0) if value <= 24 else None
     return taken, Number(float(value), clock, words=True)
+
+
+_OH = ("oh", "o", "zero")
+
+
+def _spelled(rest: Sequence[str]) -> int | None:
+    """The last two digits of a number told digit by digit: "one nine oh", "one seven five"."""
+    digits = [0 if word in _OH else SMALL.get(word, 10) for word in rest[:2]]
+    if len(digits) < 2 or digits[0] == 0 or max(digits) > 9 or (len(rest) > 2 and SMALL.get(rest[2], 10) <= 9):
+        return None
+    return 10 * digits[0] + digits[1]
 
 
 def _below_hundred(words: Sequence[str]) -> tuple[int, int]:

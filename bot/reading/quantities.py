@@ -46,7 +46,10 @@ def find_quantities(items: list[Item]) -> list[Item]:
     return items
 
 
-_BEFORE_ONE = bag("last that this the wrong late good earlier first new next door previous other latest which hanging")
+_BEFORE_ONE = bag(
+    "no any every some last that this the wrong late good earlier first new next door previous other "
+    "latest which hanging"
+)
 
 
 def _pronouns(items: list[Item]) -> None:

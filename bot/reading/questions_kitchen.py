@@ -11,6 +11,8 @@ from bot.reading.scene import clean
 
 def refuel_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
+    if asked.match(r"(?:pot|pots|tray|dish|loaf|loaves|pan|pizza|tin)"):
+        return None
     wood = (
         r"(?:wood|feeding|fuel|fuelling|a split|another split|another log|a log|stoking|a feed|logs?"
         r"|splits?|more wood|refuelling|more fuel|topping up with wood|another piece|a bit more wood|feed"

@@ -32,7 +32,7 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     noun = (
         r"(?:chart|charts|graph|graphs|plot|curves?|tables?|summary|recap|round up|log|logs|record|records"
-        r"|history|numbers|readings|temps|timeline|write up|report|list of readings|notes so far"
+        r"|history|numbers|readings|temps|temp|timeline|write up|report|list of readings|notes so far"
         r"|story so far|diary|sheet|log page|run down|rundown|overview|log book|logbook)"
     )
     verb = (
@@ -48,6 +48,9 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         rf"|summarise|summarize)(?: (?:it|up|things|class|today|day|us))+|(?:is"
         rf"|are) there (?:a )?(?P<form4>{noun})|(?:got|have you got) (?:a |the )?(?P<form5>{noun})"
     )
+    drawn = asked.match(r"(?:plot|chart|graph) (?:the )?(?:<O>|<P>|temp|heat|readings)")
+    if drawn is not None:
+        return {"is": "log", "form": "plot"}
     if ask is None:
         return None
     if asked.match(
@@ -62,13 +65,13 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     fields: dict[str, Any] = {"is": "log"}
     if re.match(r"chart|graph|plot|curve", form) or ask.group().split()[0] in ("plot", "draw", "chart"):
         fields["form"] = "plot"
-    elif re.match(r"table|sheet|list of readings", form):
+    elif re.match(r"table|sheet|list of readings", form) or asked.match(r"(?:as|in) (?:a )?table"):
         fields["form"] = "table"
     elif re.match(r"summary|recap|round up|write up|run ?down|overview|story", form):
         fields["form"] = "summary"
     elif (
-        form in ("numbers", "readings", "temps")
-        and asked.match(rf"(?:see|have|get|want|read) .*{form}")
+        form in ("numbers", "readings", "temps", "temp")
+        and asked.match(rf"(?:see|have|get|want|read|give|show) .*{form}")
         and not asked.match(r"(?:so far|all|today)")
     ):
         return None

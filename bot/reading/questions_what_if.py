@@ -63,7 +63,6 @@ _CHANGES = {
     "propping": "propped",
     "stays": "is",
     "goes": "goes",
-    "comes": "comes",
     "cook": "cook",
     "clear": "cleared",
     "fire": "fire",
@@ -72,6 +71,8 @@ _CHANGES = {
     "come": "came",
     "went": "going",
     "came": "came",
+    "rains": "raining",
+    "comes": "came",
     "browned": "browned",
     "seal": "sealed",
     "rotate": "rotated",
@@ -143,6 +144,8 @@ def _main_clause(scene: Scene, begin: int, last: int, head: str) -> int:
             after = scene.items[n + 1].word if n + 1 < last else ""
             if after in bag("when how what will does is would are do where can then it whats still any"):
                 return n
+        if n > begin + 1 and scene.items[n].kind == "" and scene.items[n].word in bag("will when how what does would"):
+            return n
     return last
 
 

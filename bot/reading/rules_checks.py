@@ -157,7 +157,8 @@ def _allowed(scene: Scene, first: int, last: int) -> bool:
 
 
 _OWN_NO = bag(
-    "no not isn't aren't won't hasn't fork without zero nowhere doesn't never far nearly almost wants needs want need "
+    "no not isn't aren't won't hasn't fork without zero nowhere doesn't never far nearly almost wants "
+    "needs want need "
     "about hardly little stopped"
 )
 

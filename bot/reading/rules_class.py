@@ -49,7 +49,8 @@ def _end(scene: Scene) -> None:
 def _start(scene: Scene) -> None:
     head = compiled(
         r"(?:(?:ok|right|hello|morning|hi|good|all|everyone|team|so|welcome|folks|afternoon|to|,|!|\.|:) )*"
-        r"(?:(?P<new>new class|class today|class|todays class|today 's class|this class|starting class"
+        r"(?:(?P<new>we are starting class|we are starting the class|i am starting class|new class"
+        r"|class today|class|todays class|today 's class|this class|starting class"
         r"|start class|class starting|starting a class|starting a new class|class start|new session"
         r"|opening class|class begins|begin class|starting today 's class|class now|we start class"
         r"|class is|start of class|today class|starting|evening class|afternoon class|morning class"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
-from bot.reading.lexicon import allergens_in, bag
+from bot.reading.lexicon import allergens_in, bag, split_words
 from bot.reading.scene import Found, Scene, clean, compiled
 
 
@@ -26,6 +27,8 @@ def _told(scene: Scene) -> None:
         r"|students?|room|diners|whole table|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
     )
     for pattern in (
+        rf"(?:{who})(?: (?:all|been|now|have|has|are|were))* (?:told|warned)(?: (?:about"
+        rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
         rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: (?:all"
         rf"|know))*(?: (?:about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all|got"
         rf"|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
@@ -53,7 +56,7 @@ _COUNT = r"(?:<N>|a|an|one|someone|somebody|another|no)"
 _AVOID_WORDS = bag(
     "coeliac coeliacs intolerant intolerance intolerants allergy allergies allergic anaphylactic "
     "anaphylaxis sensitivity sensitive reacts can't cannot avoid avoids avoiding free no off doesn't don't "
-    "must mustn't"
+    "must mustn't dietaries diets allergens"
 )
 
 
@@ -96,6 +99,7 @@ def _avoid(scene: Scene) -> None:
         rf"{thing} (?:allerg(?:y|ies)) ?(?:x|:|-) ?(?P<n><N>)",
         rf"(?P<n><N>) x? ?{thing} allerg(?:y|ies)",
         rf"(?:we have got|we 've got|got|there 's|we have) an? {thing} allergy(?: in| today| at table| here)*",
+        rf"(?P<n><N>|a|an|one|someone|another) {who} no {thing}(?= ?(?:$|[.,;!|]|and |today))",
         rf"{thing} allergy(?= ?(?:$|[.,;!|]|at table|today|in |on table|as well|too))",
         rf"(?P<n><N>|a|one) (?:and|also) (?:an? )?{thing}(?: allergy)",
     ):
@@ -135,7 +139,8 @@ def _avoids(scene: Scene, found: Found) -> None:
         return
     token = groups.get("n")
     count: float | None = 1
-    if token and token[0] == "N":
+    before = scene.items[found.first - 1].word if found.first else ""
+    if token and token[0] == "N" and before not in bag("guest seat table number chair"):
         count = found.number("n")
     if token is None and "coeliac" in words and found.match.group() != "coeliac":
         count = 1
@@ -152,7 +157,10 @@ def _avoids(scene: Scene, found: Found) -> None:
 
 def _more_avoid(scene: Scene) -> None:
     """ "two coeliacs, one dairy": the second goes on with the first."""
-    if not any(draft.rule == "what guests avoid" for draft in scene.drafts):
+    headed = compiled(
+        r"(?:allergies|allergens|dietaries|diets|dietary|allergy)(?: (?:today|are|so far))* ?[:-] .*"
+    ).match(scene.row.canon)
+    if headed is None and not any(draft.rule == "what guests avoid" for draft in scene.drafts):
         return
     for found in scene.find(r"(?P<n><N>|a|an|one) (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|and ))"):
         named = allergens_in(found.words("what"))
@@ -247,7 +255,7 @@ def contents(scene: Scene) -> None:
         r"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed"
         r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
         r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
-        rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:<W>"
+        rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:and <W>|and <D>|<W>"
         rf"|<D>))?)(?: (?:in|in it|in that|in there|and|on label))*(?= ?(?:$|[.,;!|]|so |by the|fyi"
         rf"|btw))",
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
@@ -285,18 +293,15 @@ def _content(scene: Scene, found: Found) -> None:
             return
         holder_items = scene.items[found.items_of("holder")[0] : found.items_of("holder")[1]]
         if len(holder_items) == 1 and holder_items[0].kind == "D" and _is_dish(scene, holder_items[0].words):
-            for name in named:
-                scene.add(
-                    {
+            for piece in _pieces(found.text("what")):
+                for name in allergens_in(split_words(piece)):
+                    fields = {
                         "is": "contents",
-                        "item": clean(found.text("what")),
+                        "item": clean(piece),
                         "dish": str(holder_items[0].value),
                         "allergen": name,
-                    },
-                    found.first,
-                    found.last,
-                    "contents",
-                )
+                    }
+                    scene.add(fields, found.first, found.last, "contents")
             return
         if _person(scene, holder):
             return
@@ -311,6 +316,8 @@ def _content(scene: Scene, found: Found) -> None:
     key = next((name for name in ("item", "item2", "item3") if groups.get(name)), None)
     if key is None:
         return
+    if dish is not None and not _is_dish(scene, (dish,)):
+        dish = None
     words = found.words(key)
     if not words or words[0] in _NOT_ITEMS or words[-1] in _NOT_ITEMS:
         return
@@ -325,10 +332,18 @@ def _content(scene: Scene, found: Found) -> None:
     if dish is not None:
         fields["dish"] = dish
     if len(named) > 1 and "and" in words:
+        for piece in _pieces(found.text(key)):
+            for name in allergens_in(split_words(piece)):
+                scene.add({**fields, "item": clean(piece), "allergen": name}, found.first, found.last, "contents")
         return
     if named:
         fields["allergen"] = named[0]
     scene.add(fields, found.first, found.last, "contents")
+
+
+def _pieces(text: str) -> list[str]:
+    """ "butter and flour": each thing for itself."""
+    return [piece for piece in re.split(r"\band\b|,|&|\+", text.lower()) if piece.strip()]
 
 
 _INGREDIENTS = bag(

@@ -8,6 +8,7 @@ from typing import Any
 from bot.reading.clock_times import Clock
 from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag, longest
+from bot.reading.mended import contents_mended, length_mended, task_mended, unit_mended
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
 
@@ -21,13 +22,32 @@ _CUE = compiled(
     r"|got it wrong|i got that wrong|that was wrong|mistake|apologies|scuse me|i mean|rather"
     r"|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|change"
     r"|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said"
-    r"|i put|i wrote|i typed)"
+    r"|(?:i )?wrote|i typed|i put(?= (?:<H>|<T>|<N>(?= ?(?:$|[.,;!|]))))|(?:i )?misspoke|mis spoke|(?:i )?miscounted"
+    r"|mixed (?:up )?(?:my|the) (?:digits|numbers|figures)(?: up)?|(?:shoulda|should of|should have) (?:been|said|put"
+    r"|read|typed|written)|(?:clumsy|cold|butter|big) (?:thumbs|fingers)|me being (?:daft|silly|stupid"
+    r"|thick|dozy|blind"
+    r"|an idiot|half asleep)|my error|my apologies|soz|silly me|daft me|brain fog|autocorrect|auto correct)"
+)
+
+
+# Said with any of the cues above, these bring in the right value and say nothing more.
+_RIGHTLY = compiled(
+    r"(?:should|shoulda|ought to|must|meant to|supposed to)(?: (?:of|have|be|been|say|said|read))+|shoulda|make it"
+    r"|needs to be|lol|haha|ha|doh|duh|whoopsie|chef|yikes|argh|ugh|d'oh"
+)
+
+# "280 on the floor was a typo, it's 208": the value in front is the wrong one.
+_WRONG_BEFORE = compiled(
+    r"(?P<v><V>|<T>)(?: (?:on|in|at|for) (?P<p><P>|<O>|core))?(?: (?:was|is|'s))+ (?:me being <W>|wrong"
+    r"|a typo|typo|a slip"
+    r"|a mistake|my mistake|rubbish|nonsense|a misread|misread|fat thumbs|fat fingers|not right|an error|off)"
 )
 
 
 _STRONG = bag(
     "correction corrections typo meant misread mistyped actually amend amendment edit mistake wrong "
-    "misheard rather change corrected ought erratum swapped"
+    "misheard rather change corrected ought erratum swapped misspoke miscounted shoulda wrote typed daft error "
+    "thumbs fingers digits"
 )
 
 
@@ -54,13 +74,20 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         return
     canon = scene.row.canon
     start, stop = scene.row.offset(first), scene.row.offset(last)
-    renamed = _renamed(scene, first, last)
+    renamed = _renamed(scene, first, last) or task_mended(scene, first, last) or contents_mended(scene, first, last)
     if renamed is not None:
         scene.add({"is": "fix", "act": "replace", **renamed}, first, last, "correction")
         return
     cues = [match for match in _CUE.finditer(canon, start, stop) if match.group() != "not"]
     denied = _denied_values(scene, first, last)
     neighbours = _neighbour_cue(scene, first, last)
+    for match in _WRONG_BEFORE.finditer(canon, start, stop):
+        a, b = scene.row.items_of(match.start(), match.end())
+        if any(item.kind in ("N", "H", "T") for item in scene.items[b:last]):
+            denied += [
+                (a, a + 1),
+                (scene.row.items_of(match.start("p"), match.end("p"))[1] if match["p"] else a + 1, b),
+            ]
     if not cues and not denied and not neighbours:
         return
     words = {word for item in items for word in item.words}
@@ -72,10 +99,10 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     for match in cues:
         a, b = scene.row.items_of(match.start(), match.end())
         drop.update(range(a, b))
+    for match in _RIGHTLY.finditer(canon, start, stop):
+        drop.update(range(*scene.row.items_of(match.start(), match.end())))
     for a, b in denied:
         drop.update(range(a, b))
-    if not drop and neighbours:
-        pass
     kept = [
         item
         for number, item in enumerate(items, start=first)
@@ -93,7 +120,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     kept = _trim(kept)
     if not kept:
         return
-    sure = bool(denied) or bool(words & _STRONG) or any("should" in match.group() for match in cues)
+    sure = bool(denied) or bool(neighbours & _STRONG) or bool(words & _STRONG) or any("should" in match.group() for match in cues)
     sub = Scene(Row(scene.row.message, _times_in_fix(kept)), scene.context)
     read_facts(sub)
     drafts = [
@@ -102,8 +129,6 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     if drafts:
         if not sure and not any(_has_value(draft) for draft in drafts):
             return
-        if not sure and len(drafts) > 1 and not neighbours:
-            pass
         _mend(scene, sub, drafts, first, last)
         return
     fields = _bare(scene, sub, sure, denied)
@@ -118,7 +143,8 @@ def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     text = scene.row.canon[start:stop].strip(" .!,")
     match = compiled(
         r"(?:(?:sorry|no|oops|ah|wait|actually|ok|oh)(?: ,)? )*(?:that|it|those|they|that one|last one"
-        r"|that last one|this|the last one|all that|both)(?: (?:was|were|is|'s|are|should be"
+        r"|that last one|this|the last one|all that|both|mine|my one|my last one|my last)(?: (?:was"
+        r"|were|is|'s|are|should be"
         r"|for))+(?: (?:for|in|of|from|on|at|all|both|actually|about))* (?P<name><O>|<D>|<P>)(?: oven| one"
         r"| reading| not mine)*|(?:no|nope|sorry|oops)(?: ,)?(?: (?:not|in|on|it 's))* (?P<name><O>"
         r"|<D>)(?: oven)?"
@@ -172,13 +198,24 @@ def _times_in_fix(items: list[Item]) -> list[Item]:
             and item.value.clock[1]
             and item.value.clock[0] < 24
         ):
-            led = before is not None and before.kind == "" and before.word in bag("in out at lit on off")
+            led = (
+                before is not None
+                and before.kind == ""
+                and before.word
+                in bag(
+                    "in out at lit on off eating eat serving serve lunch dinner supper food till until by raked from"
+                )
+            )
+            meal = any(
+                each.kind == "" and each.word in bag("eating eat serving lunch dinner supper food meal service")
+                for each in items[max(0, at - 3) : at]
+            )
             picks = (
                 after is not None
                 and after.kind in ("P", "O", "D")
                 and any(other.kind in ("N", "H") for other in items[at + 1 :])
             )
-            if (led and not (False)) or (picks and ("." in item.word or item.value.words)):
+            if led or meal or (picks and ("." in item.word or item.value.words)):
                 hour, minute = item.value.clock
                 out.append(
                     Item(
@@ -195,23 +232,36 @@ def _times_in_fix(items: list[Item]) -> list[Item]:
     return out
 
 
-def _neighbour_cue(scene: Scene, first: int, last: int) -> bool:
+def _neighbour_cue(scene: Scene, first: int, last: int) -> frozenset[str]:
     """ "Typo! air 107": a cue that stands alone as the sentence before or behind."""
     for a, b in scene.sentences:
-        if b == first or a == last:
+        before = b <= first and all(item.kind == "." for item in scene.items[b:first])
+        if before or (last <= a and all(item.kind == "." for item in scene.items[last:a])):
             words = [word for item in scene.items[a:b] for word in item.words if item.kind == ""]
-            if words and all(
-                word
-                in bag(
-                    "typo sorry correction oops whoops my mistake bad wait no misread wrong fat thumbs fingers "
-                    "ah oh ugh doh argh"
+            if (
+                words
+                and all(
+                    word
+                    in bag(
+                        "typo sorry correction oops whoops my mistake bad wait no misread wrong fat thumbs fingers "
+                        "ah oh ugh doh argh lol haha soz d'oh daft silly me error i wrote said put "
+                        "typed meant a an the it that "
+                        "was being on off ajar apologies"
+                    )
+                    for word in words
                 )
-                for word in words
+                and set(words)
+                & bag(
+                    "typo sorry correction oops whoops mistake bad misread wrong thumbs fingers doh "
+                    "soz daft error wrote "
+                    "typed said wait"
+                )
             ):
                 if words == ["wrong"] or any(scene.used[a:b]):
                     continue
-                return not (a == last and words == ["sorry"])
-    return False
+                if before or words != ["sorry"]:
+                    return frozenset(words)
+    return frozenset()
 
 
 def _denied_values(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
@@ -247,6 +297,12 @@ def _denied_values(scene: Scene, first: int, last: int) -> list[tuple[int, int]]
             ):
                 stop += 1
             found.append((begin, stop))
+        elif (
+            kind == ""
+            and items[end].word in bag("c f celsius fahrenheit centigrade")
+            and any(item.kind in ("H", "N") for item in items[first:at])
+        ):
+            found.append((begin, end + 1))
         elif kind in ("O", "D", "P"):
             if any(item.kind == kind for item in others) or (
                 kind in "OP" and any(item.kind in "OP" for item in others)
@@ -314,6 +370,9 @@ def _mend(scene: Scene, sub: Scene, drafts: list[Draft], first: int, last: int) 
             fields.setdefault("dish", dish)
         if kind == "chill" and not fields.keys() - {"dish", "oven"}:
             continue
+        if kind == "reading" and "tool" not in fields and fields.get("place") != "air" and "celsius" in fields:
+            if any(item.kind == "I" for item in sub.items):
+                fields["tool"] = "infrared"
         new = scene.add({"is": "fix", "act": "replace", "of": kind, **fields}, first, last, "correction")
         new.time = draft.time or _time_of(sub)
         if draft.kind in ("serve", "guests"):
@@ -352,19 +411,25 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
             "post number readings have had not say says really"
         )
     ]
+    told = {word.word for word in words}
     if words:
-        kinds = {word.word for word in words}
-        if not kinds <= bag(
+        if not told <= bag(
             "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
             "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
-            "eating out half ago earlier in"
+            "eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
+            "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs"
         ) | {word.word for word in words if longest([word.word], "wood", "species")}:
             return None
     fields: dict[str, Any] = {}
-    told = {word.word for word in words}
     species = longest([word.word for word in words], "wood", "species")
     if species is not None and denied:
-        return {"of": "fire", "species": " ".join(word.word for word in words[species[0] : species[1]])}
+        ovens = {"oven": str(item.value) for item in items if item.kind == "O"}
+        return {"of": "fire", "species": " ".join(word.word for word in words[species[0] : species[1]]), **ovens}
+    if sure and not any(item.kind in ("N", "H", "T", "A", "K", "L", "C") for item in items):
+        if (unit := unit_mended(scene, told)) is not None:
+            return unit
+    if denied and len(words) == 1 and words[0].word in _INGREDIENTS:
+        return {"of": "contents", "item": words[0].word}
     for item in items:
         if item.kind == "O":
             fields["oven"] = str(item.value)
@@ -384,6 +449,10 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
         elif item.kind == "L":
             fields["liquid_l"] = item.value
             fields["of"] = "load"
+        elif item.kind == "C":
+            places = {word for each in items if each.kind in ("P", "O") for word in each.words}
+            fields.update(length_mended(item, told | places, any(each.kind == "O" for each in items)))
+            fields.pop("place", None)
         elif item.kind == "N":
             _bare_number(scene, fields, item, {word.word for word in words})
         elif item.kind == "I":
@@ -405,7 +474,10 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
     if not fields or (not sure and set(fields) <= bag("oven dish place of at")):
         return None
     _kind_of_last(scene, fields, denied)
-    return fields
+    return fields or None
+
+
+_INGREDIENTS = bag("cornflour cornstarch flour butter margarine oil cream oat soya potato rice buckwheat spelt rye")
 
 
 def _bare_number(scene: Scene, fields: dict[str, Any], item: Item, words: set[str]) -> None:
@@ -424,11 +496,22 @@ def _bare_number(scene: Scene, fields: dict[str, Any], item: Item, words: set[st
         fields.update(of="reading", celsius=value)
     else:
         fields["_number"] = value
+        if item.value.clock is not None and item.value.clock[1] and "." in item.word:
+            fields["_clock"] = scene.past(Clock(*item.value.clock))
 
 
 def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, int]]) -> None:
     """What a bare number mends: the thing said lately that held the wrong one, else the last that held any number."""
     number = fields.pop("_number", None)
+    clock = fields.pop("_clock", None)
+    if clock is not None:
+        for said in reversed(scene.context.last):
+            for fact in reversed(said.heard.facts):
+                if fact.is_ in bag("pot fire door stage chill reheat"):
+                    fields.update({"of": fact.is_, "at": clock})
+                    return
+                if fact.is_ in ("serve", "class") or "celsius" in fact.said():
+                    break
     value = number if number is not None else fields.get("celsius")
     if value is None:
         return
@@ -448,5 +531,3 @@ def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, 
                     latest = latest or (str(data["is"]), key)
     if number is not None and latest is not None:
         fields.update({"of": latest[0], latest[1]: number})
-    elif number is not None:
-        fields.update({"of": "guests", "count": int(number)} if number == int(number) and False else {})

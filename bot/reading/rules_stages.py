@@ -78,7 +78,7 @@ def _stage_fits(scene: Scene, stage: str, first: int, text: str) -> bool:
             return False
         if "foil" in plain and not (set(plain) & {"rest", "resting"}) and not dish:
             return False
-        return not words & {"dough", "legs", "feet", "arm", "her", "him", "hand", "peel"}
+        return not words & bag("dough legs feet arm her him hand peel")
     if (
         stage == "served"
         and words & bag("drinks tea coffee cake starter starters purpose bread salad wine water canapes")

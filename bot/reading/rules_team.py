@@ -186,7 +186,7 @@ def hushes(scene: Scene) -> None:
         r"(?:(?:ok |right |and )?you (?:can|may) (?:talk|speak|chat|chime in|post|message us|come back"
         r"|carry on|start talking|ping us|pipe up)(?: (?:again|now|freely|to us|away))*|(?:talk|speak|chat"
         r"|post) (?:again|away|freely)(?: now| please)?|chat(?: (?:'s|is))? (?:back on|open again|on again"
-        r"|open|back)|unmute(?: yourself| chat| bot)?|unhush|(?:demo|talk|teaching|lesson|speech|intro"
+        r"|open|back)|unmute(?: yourself| chat| bot)?|unhush|(?:demo|talk|teaching|speech|intro"
         r"|presentation|briefing|demonstration)(?: (?:'s|is|all|now|bit))* (?:over|done|finished|ended"
         r"|through)(?: (?:now|you can (?:talk|speak)(?: again)?))*|(?:done|finished) (?:teaching|talking"
         r"|demo|the demo|with demo|demonstrating)|back to normal chat|messages (?:ok|fine|on|back on"

@@ -14,8 +14,9 @@ _UNDO_VERB = (
 
 
 _THING = (
-    r"(?:that|this|it|those|them|these|last|previous|above|both|what i (?:said|wrote|put|posted|sent)"
-    r"|(?:that |this |my |our |your |those |both )*(?:very )?(?:last|previous|latest|earlier"
+    r"(?:that|this|it|those|them|these|last|previous|above|both of them|both of those|both"
+    r"|what i (?:said|wrote|put|posted|sent)"
+    r"|(?:that |this |my |our |your |those |both |both of )*(?:very )?(?:last|previous|latest|earlier"
     r"|prior)?(?: (?P<n><N>))?(?: (?:one|ones|message|messages|entry|entries|post|posts|line|lines|bit"
     r"|report|reports|note|update|updates|thing|things|text|comment|of mine|of those))*)"
 )
@@ -62,16 +63,22 @@ def undos(scene: Scene) -> None:
     """ "scrap that", "undo the door", "scratch my last two"."""
     if not scene.has_any(_UNDO_WORDS):
         return
-    if compiled(r"(?:undo|scrap|scratch|delete|ignore|retract|cancel|disregard)(?: please)?(?: ?[.!])*").fullmatch(
-        scene.row.canon
-    ):
-        scene.add({"is": "fix", "act": "undo"}, 0, len(scene.items), "taken back")
+    alone = compiled(
+        r"(?:(?:no|nope|nah|ah|oops|whoops|sorry|ok|wait|argh|doh|bot|yardhand|hang on|er|right)(?: ,)? )*"
+        r"(?:undo|scrap|scratch|delete|ignore|retract|cancel|disregard)(?: (?:please|sorry|bot"
+        r"|now))*(?= ?(?:$|[.!,;|]))"
+    ).match(scene.row.canon)
+    if alone is not None:
+        first, last = scene.row.items_of(alone.start(), alone.end())
+        scene.add({"is": "fix", "act": "undo"}, first, last, "taken back")
         return
     for pattern in (
         rf"{_UNDO_VERB} {_THING}(?: (?:please|again|entirely|completely|too|altogether|sorry|i said"
         rf"|i sent|from me|about))*(?= ?(?:$|[.,;!:|)-]|<W> ?$|wrong|i |it |was|sorry|<P>|<D>|<O>|meant"
         rf"|typo|should|pot|door|lid|not|but|and|we|misread|actually|that|probe))",
-        r"(?:i )?take (?:that|it|this|that one|my last|the last one)(?: last)?(?: one)? back",
+        r"(?:i )?(?:take|took|taking) (?:that|it|this|that one|my last"
+        r"|the last one)(?: last)?(?: one)? (?:back|off|out)"
+        r"(?= ?(?:$|[.,;!|]))",
         r"(?:that|last one|that one|last message|that last one|my last|my last one"
         r"|last reading)(?: (?:was|is|'s))+ (?:wrong|a mistake|rubbish|nonsense|an error|a typo|garbage"
         r"|bogus|not right|duff|in error)(?= ?(?:$|[.,;!|]))(?!.*not <V>)",
@@ -114,15 +121,19 @@ def undos(scene: Scene) -> None:
             return
     for kind, words_ in _KINDS:
         pattern = (
-            rf"{_UNDO_VERB}(?: (?:that|my|last|this|previous|the|earlier|our|latest"
+            rf"(?:{_UNDO_VERB}|take)(?: (?:that|my|last|this|previous|the|earlier|our|latest"
             rf"|very))*(?: (?P<oven><O>))?(?: (?P<dish><D>))? (?:{words_})(?: (?:one|reading|entry|message"
-            rf"|bit|thing|report|please|i sent|i posted))*(?= ?(?:$|[.,;!|]|<W> ?$|wrong|it |that |sorry|i "
+            rf"|bit|thing|report|please|i sent|i posted|off|out|down|back|away))*(?= ?(?:$|[.,;!|]"
+            rf"|<W> ?$|wrong|it |that |sorry|i "
             rf"|from |at ))"
         )
         for found in scene.find(pattern, mood=None):
             if _asked(scene, found.first, found.last) or _not_an_order(scene, found.first):
                 continue
-            if found.match.group().split()[0] in bag(
+            if found.match.group().split()[0] == "take":
+                if found.match.group().split()[-1] not in bag("off out down back away"):
+                    continue
+            elif found.match.group().split()[0] in bag(
                 "drop skip kill remove take bin dump forget wipe cancel"
             ) and not set(found.match.group().split()) & {
                 "reading",

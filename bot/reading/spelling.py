@@ -6,7 +6,8 @@ lists those that stand within one slip of a word of ours.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 from importlib import resources
 
@@ -45,7 +46,58 @@ def _targets() -> tuple[str, ...]:
 def _mended(word: str) -> str | None:
     if len(word) < 3 or word in ordinary_words() or word in own_words():
         return None
-    return nearest(word, _targets())
+    return shortened(word, _skeletons()) or nearest(word, _targets()) or _jumbled().get(_letters(word))
+
+
+# Places, gear and acts that are written without their vowels: "flr", "brl", "hrth", "splt".
+_SHORTENED = (
+    "floor hearth ceiling crown dome barrel thermometer temperature probe split splits kindling lamb beans brisket "
+    "shoulder shank shanks chicken stock litre litres core liquor liquid pot oven fridge raked spread lit turned "
+    "browned tender simmer guests embers mouth laser"
+)
+_VOWELS = re.compile(r"[aeiou]")
+_DOUBLES = re.compile(r"(.)\1+")
+
+
+def skeleton(word: str) -> str:
+    """A word without its vowels and doubled letters.
+
+    >>> skeleton("barrel"), skeleton("oven")
+    ('brl', 'ovn')
+    """
+    return _DOUBLES.sub(r"\1", word[0] + _VOWELS.sub("", word[1:]))
+
+
+def shortened(word: str, skeletons: Mapping[str, str]) -> str | None:
+    """The word that was written without vowels: "hrth" is hearth."""
+    if len(word) < 3 or _VOWELS.search(word[1:]):
+        return None
+    return skeletons.get(_DOUBLES.sub(r"\1", word))
+
+
+def skeletons_of(words: Iterable[str]) -> Mapping[str, str]:
+    """Skeletons of three letters and more, each with the one word that it stands for."""
+    found: dict[str, str | None] = {}
+    for word in words:
+        bones = skeleton(word)
+        if len(bones) >= 3 and bones != word:
+            found[bones] = None if bones in found and found[bones] != word else word
+    return {bones: word for bones, word in found.items() if word is not None}
+
+
+@cache
+def _skeletons() -> Mapping[str, str]:
+    return skeletons_of(_SHORTENED.split())
+
+
+def _letters(word: str) -> str:
+    """First and last letter and the letters between them in order: the same for "pobre" and "probe"."""
+    return word[0] + "".join(sorted(word[1:-1])) + word[-1]
+
+
+@cache
+def _jumbled() -> Mapping[str, str]:
+    return {_letters(word): word for word in _targets() if len(word) >= 5}
 
 
 def nearest(word: str, targets: Iterable[str]) -> str | None:
@@ -68,6 +120,8 @@ def mend(word: str, names: Iterable[str]) -> str:
     own = tuple(name for name in names if len(name) >= SHORTEST)
     if word in own:
         return word
-    if own and word not in own_words() and (name := nearest(word, own)) is not None:
-        return name
+    if own and word not in own_words():
+        name = shortened(word, skeletons_of(own)) or nearest(word, own)
+        if name is not None:
+            return name
     return _mended(word) or word

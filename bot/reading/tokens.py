@@ -12,7 +12,7 @@ from bot.reading.joining import word_at
 from bot.reading.lexicon import Phrases, bag, common_phrases, index, split_words
 from bot.reading.normalise import Plain
 from bot.reading.quantities import find_quantities
-from bot.reading.spelling import mend
+from bot.reading.spelling import mend, ordinary_words
 from bot.reading.spoken_times import find_times
 
 MOST_TOKENS = 450
@@ -102,6 +102,47 @@ _ALIKE = {
     "n": "and",
     "nd": "and",
     "mt": "empty",
+    "teh": "the",
+    "hte": "the",
+    "thru": "through",
+    "prb": "probe",
+    "rn": "now",
+    "atm": "now",
+    "wi": "with",
+    "wiv": "with",
+    "goin": "going",
+    "gettin": "getting",
+    "readin": "reading",
+    "showin": "showing",
+    "startin": "starting",
+    "beginnin": "beginning",
+    "simmerin": "simmering",
+    "boilin": "boiling",
+    "blippin": "blipping",
+    "bubblin": "bubbling",
+    "tickin": "ticking",
+    "givin": "giving",
+    "fallin": "falling",
+    "restin": "resting",
+    "rainin": "raining",
+    "pourin": "pouring",
+    "spittin": "spitting",
+    "burnin": "burning",
+    "holdin": "holding",
+    "sittin": "sitting",
+    "coolin": "cooling",
+    "chillin": "chilling",
+    "warmin": "warming",
+    "heatin": "heating",
+    "reheatin": "reheating",
+    "cookin": "cooking",
+    "leavin": "leaving",
+    "eatin": "eating",
+    "servin": "serving",
+    "runnin": "running",
+    "comin": "coming",
+    "lookin": "looking",
+    "teachin": "teaching",
 }
 
 
@@ -112,6 +153,57 @@ _ENDINGS = {"'s": "'s", "'ll": "'ll", "'ve": "have", "'re": "are", "'m": "am", "
 _NOUNS_WITH_S = bag(
     "door fire pot floor air oven lid probe core fridge liquor liquid roof ceiling crown hearth deck sole"
 )
+
+
+_APART = ("pot", "door", "lid")
+_BEHIND = frozenset({"in", "out", "on", "off"})
+
+
+def _put_apart(tokens: list[_Token], context: Context) -> list[_Token]:
+    """Spaces that slipped: "lam bin" and "lambin" are "lamb in"."""
+    known = frozenset((*_APART, *(name for name in context.dishes if name.isalpha())))
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        following = tokens[at + 1] if at + 1 < len(tokens) else None
+        if not token.word.isalpha() or token.word in known:
+            at += 1
+            continue
+        if following is not None and following.word[1:] in _BEHIND and token.word + following.word[0] in known:
+            token.word += following.word[0]
+            following.word = following.word[1:]
+        elif token.word not in ordinary_words():
+            name = next(
+                (word for word in known if token.word.startswith(word) and token.word[len(word) :] in _BEHIND), None
+            )
+            if name is not None:
+                middle = token.start + len(name)
+                tokens[at : at + 1] = [
+                    _Token(name, token.start, middle, token.glued, True),
+                    _Token(token.word[len(name) :], middle, token.end, False, token.spaced),
+                ]
+        at += 1
+    return tokens
+
+
+# Words that voice typing hears for a place, right before a heat.
+_HEARD = {"flaw": "floor", "flower": "floor", "flour": "floor", "flor": "floor", "err": "air", "heir": "air"}
+_HEARD |= {"hair": "air", "aire": "air", "ar": "air", "ayer": "air", "ere": "air", "here": "air", "seal": "ceiling"}
+
+
+def _heard_place(items: Sequence[Item], at: int) -> str | None:
+    """ "flaw one ninety five", "aire 160": a place with a heat right behind it, and no place behind that."""
+    place = _HEARD.get(items[at].word)
+    if place is None or items[at].kind != "":
+        return None
+    after = at + 1
+    while word_at(items, after) in ("'s", "is", "at"):
+        after += 1
+    if after >= len(items) or items[after].kind not in ("N", "H"):
+        return None
+    if not 60 <= (items[after].value.value if items[after].kind == "N" else items[after].value) <= 600:
+        return None
+    return None if word_at(items, after + 1) in bag("on in at of the grams g") else place
 
 
 _PUNCTUATION = frozenset('.,:;!?()"-/\n')
@@ -131,7 +223,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
     """The row of items of a message."""
     names = tuple(word for name in (*context.ovens, *context.dishes) for word in split_words(name))
     tokens = _split(folded, names)
-    items = find_quantities(_without_doubles(_items(tokens)))
+    items = find_quantities(_without_doubles(_items(_put_apart(tokens, context))))
     items = _names(items, context)
     items = find_times(items)
     return Row(message, items)
@@ -196,6 +288,14 @@ def _items(tokens: Sequence[_Token]) -> list[Item]:
     while at < len(tokens):
         token = tokens[at]
         word = token.word
+        if word == "a" and at + 1 < len(tokens) and words[at + 1] == "hundred":
+            taken, number = numbers.from_words(["one", *words[at + 1 : at + 8]]) or (0, None)
+            if number is not None and number.value > 100:
+                items.append(
+                    Item("N", "one", token.start, tokens[at + taken - 1].end, number, tuple(words[at : at + taken]))
+                )
+                at += taken
+                continue
         if word in numbers.SMALL or word in numbers.TENS:
             found = numbers.from_words(words[at : at + 8])
             if found is not None:
@@ -298,12 +398,18 @@ _EVERYDAY = frozenset(
 def _names(items: list[Item], context: Context) -> list[Item]:
     """Places, tools, ovens and dishes; the room's own names first."""
     own = _own_names(context)
+    own_singles = {split_words(name) for name in (*context.ovens, *context.dishes)}
     out: list[Item] = []
     at = 0
     while at < len(items):
         item = items[at]
         if item.kind != "":
             out.append(item)
+            at += 1
+            continue
+        heard = _heard_place(items, at)
+        if heard is not None and (item.word,) not in own_singles:
+            out.append(Item("P", heard, item.start, item.end, heard, (heard,)))
             at += 1
             continue
         match = _longest(items, at, own)

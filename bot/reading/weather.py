@@ -140,7 +140,7 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
     if (
         value == "calm"
         and text in ("calm",)
-        and words & {"everyone", "keep", "down", "stay", "crowd", "class", "guests", "kids", "group", "be"}
+        and words & bag("everyone keep down stay crowd class guests kids group be")
     ):
         return False
     if text in ("spitting", "showers", "gale", "blowing", "still and") and words & {

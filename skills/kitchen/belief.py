@@ -14,12 +14,13 @@ from skills.dish import model as dish
 from skills.dish.prior import Said
 from skills.kitchen import forecast as forecasting
 from skills.kitchen.acts import Timeline, timeline
-from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.ensemble import Ensemble, open_share
 from skills.kitchen.forecast import Forecast
 from skills.kitchen.instruments import Doubt
 from skills.kitchen.pots import said
 from skills.kitchen.setting import CutProfile, OvenProfile, Setting
 from skills.oven import model as oven
+from skills.oven.budget import Budget, budget
 from skills.oven.parameters import NAMES
 from skills.physics.constants import ZERO_CELSIUS_K
 
@@ -99,6 +100,14 @@ class Belief:
                 dish.liquid_litres(state, parameters), dish.core_k(state, parameters) - ZERO_CELSIUS_K,
                 state.liquid_k - ZERO_CELSIUS_K)
         return found
+
+    def budget(self, name: str) -> Budget | None:
+        """Where the heat of one oven goes now; None if the oven is not known."""
+        ensemble = self._ensemble
+        if ensemble is None or name not in ensemble.names:
+            return None
+        return budget(ensemble.state, ensemble.numbers, ensemble.built, open_share(ensemble),
+                      ensemble.lanes(ensemble.names.index(name)))
 
     def forecast(self, hours: float = 8.0, acts: Sequence[Dated] = (), feeding: bool = True) -> Forecast:
         """What is to come in the next `hours`; acts: what-ifs; feeding False: nobody adds wood from now."""

@@ -122,8 +122,8 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
     mouth_m2 = 0.14 * numbers["across_m"] ** 2 * numbers["mouth"]
     patch_m2 = np.minimum(PATCH_M2, 0.4 * floor_m2)
     area = np.stack([floor_m2 - patch_m2, patch_m2, dome_m2])
-    # A floor sees the dome and the mouth, not itself: the star's space resistance is that of flat and hollow surfaces.
-    star = star_conductance_m2(area, BRICK_EMISSIVITY, floor_m2 + dome_m2 + mouth_m2)
+    flat = np.stack([floor_m2 - patch_m2, patch_m2, floor_m2])
+    star = star_conductance_m2(area, BRICK_EMISSIVITY, flat, 2.0 * floor_m2 + mouth_m2)
     film = 1.0 / (1.0 / numbers["outer_w_m2k"] + back[-1, 2] / (2.0 * numbers["insulation_k_w_mk"]))
     stand = 1.0 / (1.0 / STAND_W_M2K + back[-1, 0] / (2.0 * numbers["underlay_k_w_mk"]))
     height_m = 0.28 * numbers["across_m"] * np.sqrt(numbers["mouth"])

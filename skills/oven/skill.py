@@ -10,10 +10,11 @@ from skills.dated import coming_time
 from skills.dish.promise import promise
 from skills.oven.measure import best, candidates, say_measure
 from skills.oven.what_if import EXAMPLES, say_what_if
+from skills.oven.why import say_why
 from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
-from skills.vocabulary import Measure, OvenAt, Status, WhatIf
+from skills.vocabulary import Measure, OvenAt, Status, WhatIf, Why
 from skills.wording import capital, clock, day_clock, heat_range, moment, quantile, the, time_range, to_five
 
 PLACES = {"floor": "floor_c", "air": "air_c", "dome": "dome_c", "back": "dome_c", "wall": "dome_c", "mouth": "air_c"}
@@ -152,7 +153,7 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
 SKILL = Skill(
     name="oven", about="how hot the ovens are now and later",
     answers={OvenAt: say_oven_at, Status: say_status, WhatIf: say_what_if,
-             Measure: say_measure}, prompts=(reading_prompts,),
+             Measure: say_measure, Why: say_why}, prompts=(reading_prompts,),
     examples=("what will the dome be at three?", "when do we drop to 120?", "where are we?",
-              "which reading do you want next?", *EXAMPLES),
+              "which reading do you want next?", "why is the probe still climbing?", *EXAMPLES),
 )

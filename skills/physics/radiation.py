@@ -43,15 +43,16 @@ def cavity_opening_emissivity(wall_emissivity: Array | float, wall_area_m2: Arra
     return wall_emissivity / (wall_emissivity + (1 - wall_emissivity) * opening_area_m2 / wall_area_m2)
 
 
-def star_conductance_m2(area_m2: Array | float, emissivity: Array | float, total_area_m2: Array | float) -> Array:
+def star_conductance_m2(area_m2: Array | float, emissivity: Array | float, flat_m2: Array | float,
+                        total_flat_m2: Array | float) -> Array:
     """Area-like conductance [m2] from a surface of an enclosure to the common node of its radiation network.
 
-    In a network with one common node (every view factor is the target's share of the area), a surface sees the node
-    through its own surface resistance (1 - e)/(e A) and the space resistance (1 - A/total)/A. For two surfaces that
-    view each other only, this is an approximation on the side of too little resistance; see the tests for its error.
+    In a network with one common node a surface sees the node through its own surface resistance (1 - e)/(e A) and a
+    space resistance. flat_m2: area of the flattest sheet over the surface (a dome's is its rim's disc, for it sees itself);
+    with it two surfaces that close an enclosure have their exact resistance. total_flat_m2: sum over the enclosure.
     """
-    share = area_m2 / total_area_m2
-    conductance = area_m2 / ((1 - emissivity) / emissivity + (1 - share))
+    space = (1 - flat_m2 / total_flat_m2) / flat_m2
+    conductance = 1.0 / ((1 - emissivity) / (emissivity * area_m2) + space)
     return np.asarray(conductance, dtype=np.float64)
 
 

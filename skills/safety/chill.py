@@ -1,7 +1,7 @@
 """How fast food chills in trays and pots: conduction in the food, a film outside, stirring between.
 
 A body is cut into shells, cell 0 in the middle (a tray: at its top). Lanes (K,) are ways in which it may go, from the
-quickest to the slowest. Backward Euler with a fixed step: the steps between two marks of the grid are one matrix a lane.
+quickest to the slowest. Backward Euler with a fixed step: the steps between two grid marks are one matrix a lane.
 """
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ Array = NDArray[np.float64]
 CONDUCTIVITY_W_MK, DENSITY_KG_M3, HEAT_CAPACITY_J_KGK = 0.50, 1040.0, 3600.0
 CELLS = 16
 # 21 ways, evenly by share: 2.4 % to 97.6 %.
-SHARES = (np.arange(21) + 0.5) / 21.0
+SHARES: Array = (np.arange(21, dtype=np.float64) + 0.5) / 21.0
 HORIZON_S = 10 * 3600.0
 GRID_S = 120.0
 # A small roasting tray, 30 by 20 cm, and the depth advised (reference, section 7: 25 to 50 mm).

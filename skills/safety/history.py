@@ -66,14 +66,14 @@ class History:
         return float(np.quantile(self.core_c[self.now], share))
 
 
-def history(made: Story, view: View, hours: float = 8.0) -> History | None:
+def history(made: Story, view: View, hours: float = 8.0, feeding: bool = True) -> History | None:
     """The history of a dish, from the first word of it to as far ahead as is foreseen; None: nothing known."""
     if not made.spans:
         return None
     now_s = view.now.timestamp()
     begin_s = min([made.spans[0].at_s] + [anchor.at_s for anchor in made.anchors])
     anchors = sorted([*made.anchors, *_believed(made, view)], key=lambda anchor: anchor.at_s)
-    ahead = _foreseen(made, view, hours)
+    ahead = _foreseen(made, view, hours, feeding)
     end_s = now_s if ahead is not None else now_s + AHEAD_S
     at, core = _walk(made, anchors, begin_s, end_s, now_s)
     kind = ["reckoned" if each <= now_s else "forecast" for each in at]
@@ -106,11 +106,11 @@ def _believed(made: Story, view: View) -> list[Anchor]:
     return [Anchor(at_s, mid, max(high - mid, mid - low, 0.5), False)]
 
 
-def _foreseen(made: Story, view: View, hours: float) -> tuple[Array, Array, Array] | None:
+def _foreseen(made: Story, view: View, hours: float, feeding: bool) -> tuple[Array, Array, Array] | None:
     """The kitchen's forecast of a dish in an oven: times, core, the cooler of core and liquor; members by warmth."""
     if made.last is None or made.last.where != "oven":
         return None
-    forecast = view.forecast(hours)
+    forecast = view.forecast(hours, feeding)
     if forecast is None or made.name not in forecast.dishes:
         return None
     each = forecast.dishes[made.name]
@@ -192,7 +192,7 @@ def _far_c(span: Span) -> Array:
     if span.where in ("oven", "reheat"):
         return OVEN_FAR_C + 2.0 * EDGE
     if span.where == "hot_hold" and span.celsius is not None:
-        return span.celsius + 2.0 * EDGE
+        return span.celsius + 1.5 * EDGE
     if span.where in ("cold", "store"):
         return COLD_C + COLD_HALF_C * EDGE
     return ROOM_C + ROOM_HALF_C * EDGE
@@ -204,7 +204,8 @@ def _law(span: Span, made: Story, temp: Array, times_s: Array) -> Array:
         return np.repeat(temp[None, :], len(times_s), axis=0)
     part = np.exp(-times_s[:, None] / _tau_s(span, made)[None, :])
     far = _far_c(span)
-    return far + (temp - far) * part
+    found: Array = far + (temp - far) * part
+    return found
 
 
 def _bridge(temp: Array, goal: Array, times_s: Array, whole_s: float, tau_s: Array) -> Array:
@@ -212,7 +213,8 @@ def _bridge(temp: Array, goal: Array, times_s: Array, whole_s: float, tau_s: Arr
     # A warm way rises early and falls late.
     tau = np.where(goal >= temp, np.sort(tau_s)[::-1], np.sort(tau_s))
     share = -np.expm1(-times_s[:, None] / tau) / np.maximum(-np.expm1(-max(whole_s, 1.0) / tau), 1e-9)
-    return temp + (goal - temp) * share
+    found: Array = temp + (goal - temp) * share
+    return found
 
 
 class _Chilling:
@@ -240,7 +242,8 @@ class _Chilling:
             # Outside all ways reckoned: go on from the reading by the ways at that end.
             self._start_s = at_s
             self._start_c = anchor.celsius + anchor.spread_c * EDGE
-        self._shares = np.clip(place + 0.3 * (SHARES - 0.5), SHARES[0], SHARES[-1])
+        narrowed: Array = np.clip(place + 0.3 * (SHARES - 0.5), SHARES[0], SHARES[-1])
+        self._shares = narrowed
 
     def rows(self, from_s: float, times_s: Array) -> Array:
         assert self._span is not None

@@ -25,7 +25,7 @@ BOTTOM_C = 5.0
 
 @dataclass(frozen=True)
 class Cooked:
-    """Equivalent minutes at 70 degC at the cool edge, what is asked, and whether that is reached; probed: by a reading."""
+    """Equivalent minutes at 70 degC at the cool edge, what is asked, whether it is reached (probed: by a reading)."""
     minutes: float
     need_min: float
     reached: bool
@@ -35,7 +35,7 @@ class Cooked:
 
 @dataclass(frozen=True)
 class HoldClock:
-    """Below the hot-hold figure since; chill by; use by [epoch s]. measured: a probe said so. again: not the first time."""
+    """Below the hot-hold figure since; chill by; use by [epoch s]. measured: by a probe. again: not the first time."""
     since_s: float
     chill_by_s: float
     use_by_s: float
@@ -62,7 +62,7 @@ class Growth:
 
 @dataclass(frozen=True)
 class Coolest:
-    """The coolest hour ahead: its middle [epoch s], heats at the 5, 50, 95 % edges, and when the cool edge passes a figure."""
+    """The coolest hour ahead [epoch s], its heats at the 5, 50, 95 % edges; when the cool edge and the middle fall below."""
     at_s: float
     cool_c: float
     mid_c: float
@@ -108,17 +108,18 @@ def _between(history: History, pack: Pack, share: float, since_s: float | None) 
     return found
 
 
-def hold_clock(history: History, pack: Pack) -> HoldClock | None:
-    """The clock that runs while cooked food is below the hot-hold figure and not yet chilling; None: it does not run.
+def hold_clock(history: History, pack: Pack, until: int | None = None) -> HoldClock | None:
+    """The clock that runs at index `until` (default: now) while cooked food is below the hot-hold figure; else None.
 
     It starts when the cool edge passes the figure, or at the reading that showed it. Where the allowance is for once, a
     second fall has none left; where times add up, they add up.
     """
-    done = cooked(history)
+    stop = history.now if until is None else until
+    done = cooked(history, stop)
     if done.at_s is None:
         return None
     start = int(np.searchsorted(history.at_s, done.at_s))
-    at, cool = history.at_s[start:history.now + 1], history.edge(COOL)[start:history.now + 1]
+    at, cool = history.at_s[start:stop + 1], history.edge(COOL)[start:stop + 1]
     reheated = [span.at_s for span in history.story.spans if span.where == "reheat"]
     ceiling = pack.value("reheat_c")
     falls: list[list[float]] = []

@@ -161,11 +161,11 @@ def _vessel(fact: v.Chill, made: Story) -> chill.Vessel:
 
 
 def _anchors(made: Story, spans: tuple[Span, ...]) -> Iterable[Anchor]:
-    """Probes (good to about 1 degC, from memory) and words that say how hot the core must be (common practice)."""
+    """Probes (good to about half a degree if checked, from memory) and words that tell a heat (common practice)."""
     for dated in made.facts:
         fact, at_s = dated.fact, dated.at.timestamp()
         if isinstance(fact, v.Food) and (fact.part != "liquid" or not made.meaty):
-            yield Anchor(at_s, fact.celsius, 1.0, True)
+            yield Anchor(at_s, fact.celsius, 0.5, True)
         elif isinstance(fact, v.Check) and _where(at_s, spans) == "oven":
             if fact.tender in ("giving", "tender", "falling"):
                 yield Anchor(at_s, 90.0, 3.0, False)

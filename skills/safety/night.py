@@ -1,0 +1,66 @@
+"""A dish that stays in an oven while nobody is there: its coolest hour, foreseen before they go."""
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from skills.safety import meters
+from skills.safety.history import History, history, moment_of
+from skills.safety.packs import Pack
+from skills.safety.spans import Story
+from skills.view import NIGHT, View
+
+# From this hour the night ahead is thought of, so that somebody can still act (common practice, no source).
+EVENING = 15
+LATE = 20
+MORNING = 7
+
+
+@dataclass(frozen=True)
+class Night:
+    """The night ahead for one dish: its coolest hour, and the rule's figure [degC]."""
+    coolest: meters.Coolest
+    hot_hold_c: float
+    history: History
+
+    @property
+    def may_fall(self) -> bool:
+        return self.coolest.passes_s is not None
+
+
+def morning(now: datetime) -> datetime:
+    at = now.replace(hour=MORNING, minute=0, second=0, microsecond=0)
+    return at if at > now else at + timedelta(days=1)
+
+
+def stays_overnight(view: View, asked: bool = False) -> bool:
+    """Whether dishes in ovens are there for the night: the meal is after it, or it is late and no meal was named."""
+    now, serve = view.now, view.record.serve
+    dark = now.hour >= NIGHT[0] or now.hour < NIGHT[1]
+    if serve is not None and serve > now:
+        return serve >= morning(now) and (dark or now.hour >= EVENING or asked)
+    return dark or now.hour >= LATE or (asked and now.hour >= EVENING)
+
+
+def night_of(made: Story, view: View, pack: Pack) -> Night | None:
+    """The night ahead of a dish that stands in an oven; None where nothing is foreseen or it is never hot."""
+    if made.last is None or made.last.where != "oven":
+        return None
+    until = morning(view.now).timestamp()
+    hours = math.ceil((until - view.now.timestamp()) / 3600.0 * 2.0 + 0.5) / 2.0
+    oven = view.oven(made.dish.oven)
+    # Nobody feeds a fire at night; an oven on stored heat shares the forecast that others asked for.
+    seen = history(made, view, max(hours, 8.0), feeding=not (oven is not None and oven.burning))
+    if seen is None or "forecast" not in seen.kind:
+        return None
+    hot = meters.reaches(seen, pack.hot_hold_c, meters.MID)
+    if hot is None:
+        return None
+    found = meters.coolest_hour(seen, pack, max(hot + 3600.0, view.now.timestamp()), until)
+    return None if found is None else Night(found, pack.hot_hold_c, seen)
+
+
+def passes(night: Night, view: View) -> datetime | None:
+    at_s = night.coolest.passes_s
+    return None if at_s is None else moment_of(at_s, view.now.tzinfo)

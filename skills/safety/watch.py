@@ -1,0 +1,297 @@
+"""The unasked words of food safety: each hazard while something can still be done. Said once, owned, with its rule.
+
+Every watch takes one dish as it stands and gives at most one prompt. Doubt goes to the cautious side.
+"""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from skills import vocabulary as v
+from skills.safety import kinds, meters, night, say
+from skills.safety.history import History, history, moment_of
+from skills.safety.packs import Pack, pack
+from skills.safety.spans import Story, names, story
+from skills.skill import Prompt
+from skills.view import View
+from skills.wording import clock, number
+
+KIND = "safety"
+# Time in which food can be loaded, moved or chilled (common practice, no source).
+TO_LOAD = timedelta(minutes=20)
+HOLD_NOTICE = timedelta(minutes=30)
+# A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
+MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
+SLOW_CORE_C = 54.4
+
+
+@dataclass(frozen=True)
+class Case:
+    """One dish as the watches see it."""
+    made: Story
+    seen: History
+    view: View
+    rules: Pack
+
+    @property
+    def now(self) -> datetime:
+        return self.view.now
+
+    def moment(self, at_s: float) -> datetime:
+        return moment_of(at_s, self.now.tzinfo)
+
+    def prompt(self, key: str, due: datetime, text: str, lapses: datetime | None = None, who: str = "") -> Prompt:
+        who = who or say.owner(self.view, self.made)
+        due = max(due, self.now)
+        return Prompt(KIND, f"{KIND}:{key}:{self.made.name}", due, f"{who}: {text}", self.made.dish.oven,
+                      self.made.name, who, lapses or due + timedelta(minutes=45), urgent=True)
+
+
+def prompts(view: View) -> Iterable[Prompt]:
+    """Every food-safety prompt that may fall due if nothing more is told."""
+    if view.record.ended is not None:
+        return
+    rules = pack(view.region)
+    for name in names(view.record):
+        made = story(name, view.record, view.now)
+        if not kinds.clocked(made):
+            continue
+        seen = history(made, view)
+        if seen is None:
+            continue
+        case = Case(made, seen, view, rules)
+        for watch in (aside, beans, tonight, slow_core, undercooked, hold, chilling, reheating):
+            yield from watch(case)
+    yield from stores(view, rules)
+
+
+def aside(case: Case) -> Iterable[Prompt]:
+    """Part-cooked food stands about: into heat, or chilled."""
+    span = case.made.last
+    if span is None or span.where != "aside":
+        return
+    by = case.moment(span.at_s) + timedelta(minutes=case.rules.value("aside_min"))
+    yield case.prompt(f"aside:{span.at_s:.0f}", by - TO_LOAD,
+                      f"{case.made.name} set aside part-cooked since {say.at(span.at_s, case.view)}. By {clock(by)} into "
+                      f"hot liquor and heat, or chill it ({case.rules.named('aside_min')}).")
+
+
+def beans(case: Case) -> Iterable[Prompt]:
+    """Beans in a slow oven that nobody boiled hard."""
+    span = case.made.last
+    if span is None or span.where != "oven" or not kinds.beans(case.made):
+        return
+    notes = tuple(dated.fact.text for dated in case.view.record.facts if isinstance(dated.fact, v.Note))
+    if kinds.boiled_hard(case.made, notes):
+        return
+    yield case.prompt("boil", case.now, f"no hard boil is logged for the {case.made.name}. Boil hard 10 min at the "
+                      "least (US advice 30) before the oven; half-cooked kidney beans poison. Boiled already: say so.",
+                      case.now + timedelta(hours=3))
+
+
+def tonight(case: Case) -> Iterable[Prompt]:
+    """The liquor will pass below the hold figure when nobody is there: said before they go."""
+    if case.made.last is None or case.made.last.where != "oven" or not night.stays_overnight(case.view):
+        return
+    found = night.night_of(case.made, case.view, case.rules)
+    if found is None or not found.may_fall:
+        return
+    low = found.coolest
+    falls = night.passes(found, case.view)
+    assert falls is not None
+    rule = case.rules.named("hot_hold_c")
+    surely = "will" if low.likely_s is not None else "may"
+    yield case.prompt(
+        f"night:{night.morning(case.now).date()}", case.now,
+        f"{case.made.name} {surely} pass below {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody there: "
+        f"coolest {say.heat(low.cool_c, low.mid_c, low.warm_c)} at {say.clock_only(low.at_s, case.view)} ({rule}).\n"
+        "Before you go: out and chill in trays, or a top-up fire tonight. Not left unseen.",
+        night.morning(case.now), say.lead(case.view.record))
+
+
+def slow_core(case: Case) -> Iterable[Prompt]:
+    """The core of a joint will not be past the growth range within the slow cook's limit."""
+    span = case.made.last
+    if span is None or span.where != "oven" or not kinds.raw_meat(case.made) or case.made.dish.in_at is None:
+        return
+    limit = case.made.dish.in_at + timedelta(minutes=case.rules.value("slow_rise_min"))
+    if case.now >= limit + timedelta(hours=1) or case.made.dish.tender in ("giving", "tender", "falling"):
+        return
+    reach = _core_reaches(case)
+    if reach is not None and reach <= limit.timestamp():
+        return
+    yield case.prompt("slow", case.now,
+                      f"{case.made.name} core may not be past {SLOW_CORE_C:.0f} by {clock(limit)}, 6 h after it went in "
+                      f"({case.rules.named('slow_rise_min')}).\nHotter oven, or bring it to a simmer on the ring, now.",
+                      limit + timedelta(hours=1))
+
+
+def _core_reaches(case: Case) -> float | None:
+    """When the core passes the figure: by forecast at the cool edge, else on the line through the last probe."""
+    if "forecast" in case.seen.kind and case.view.belief is not None:
+        return meters.reaches(case.seen, SLOW_CORE_C)
+    probed = [anchor for anchor in case.made.anchors if anchor.measured]
+    begun = case.made.dish.in_at
+    if not probed or begun is None:
+        return case.now.timestamp()
+    last = probed[-1]
+    if last.celsius >= SLOW_CORE_C:
+        return last.at_s
+    first_c = float(case.seen.edge(meters.MID)[0])
+    rate = (last.celsius - first_c) / max(last.at_s - begun.timestamp(), 60.0)
+    return last.at_s + (SLOW_CORE_C - last.celsius) / rate if rate > 0.0 else math.inf
+
+
+def undercooked(case: Case) -> Iterable[Prompt]:
+    """Meat is out of the heat and its core is not known to have been heated through."""
+    span = case.made.last
+    if span is None or span.where not in ("bench", "open") or not kinds.raw_meat(case.made):
+        return
+    if case.made.last_of("oven") is None or case.made.last_of("chill") is not None:
+        return
+    done = meters.cooked(case.seen)
+    if done.reached:
+        return
+    probed = [anchor for anchor in case.made.anchors if anchor.measured]
+    rule = case.rules.named("cook_c")
+    wants = f"{number(case.rules.value('cook_c'))}" + (" for 2 min" if case.rules.value("cook_c") == 70.0 else "")
+    known = (f"core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}, not heated through" if probed
+             else "no core reading, and by my figures not surely heated through")
+    yield case.prompt("core", case.now, f"{case.made.name} out with {known}. Probe the thickest part: {wants} or an "
+                      f"equal ({rule}), else back into heat.", case.now + timedelta(hours=1))
+
+
+def hold(case: Case) -> Iterable[Prompt]:
+    """Half an hour before the time below the hot-hold figure is used up."""
+    span = case.made.last
+    if span is None or span.where in ("chill", "cold", "store", "aside", "reheat"):
+        return
+    if span.where == "oven" and (case.made.dish.served or night.stays_overnight(case.view)):
+        return
+    held = _hold_ahead(case)
+    if held is None:
+        return
+    due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
+    if case.moment(held.use_by_s) < case.now:
+        text = (f"{case.made.name} below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)}: past "
+                f"its time. Discard what is left ({case.rules.named('use_by_min', 'hot_hold_c')}).")
+        yield case.prompt(f"hold:{held.since_s // 900:.0f}", case.now, text)
+        return
+    left = f"what is left of the {case.made.name}" if case.made.dish.served else case.made.name
+    yield case.prompt(f"hold:{held.since_s // 900:.0f}", due,
+                      f"{left}, below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
+                      f"({say.how(held.measured)}): {say.deadline(held, case.rules, case.view)}.",
+                      max(case.moment(held.chill_by_s), due + timedelta(minutes=30)))
+
+
+def _hold_ahead(case: Case) -> meters.HoldClock | None:
+    """The clock that runs now, or will run first within what is foreseen if nothing is done."""
+    held = meters.hold_clock(case.seen, case.rules)
+    if held is not None:
+        return held
+    last = len(case.seen.at_s) - 1
+    return meters.hold_clock(case.seen, case.rules, last) if last > case.seen.now else None
+
+
+def chilling(case: Case) -> Iterable[Prompt]:
+    """The chill is behind its curve, with what to change."""
+    span = case.made.last
+    if span is None or span.where != "chill":
+        return
+    if not span.stated and span.method != "room":
+        # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call.
+        return
+    stages = meters.chill_stages(case.seen, case.rules, span)
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s > span.at_s]
+    allowed = MISS_PROBED if probed else MISS_UNSEEN
+    late = next((stage for stage in stages if stage.miss > allowed and stage.by_s > case.now.timestamp()), None)
+    if late is None:
+        yield from _probe_trays(case, stages, bool(probed))
+        return
+    core = probed[-1].celsius if probed else case.seen.now_c()
+    how = f"{number(core)} at {say.at(probed[-1].at_s, case.view)}" if probed else _vessel_words(case)
+    fix = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), late.mark.to_c, case.now)
+    yield case.prompt(f"chill:{span.at_s:.0f}", case.now,
+                      f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
+                      f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",
+                      case.moment(late.by_s), span.who)
+
+
+def _vessel_words(case: Case) -> str:
+    span = case.made.last
+    assert span is not None
+    vessel = span.vessel
+    words = "as it stands" if vessel is None else vessel.words
+    return f"{words} {'in the fridge' if span.method == 'fridge' else 'on ice' if span.method == 'ice' else 'in the room'}"
+
+
+def _probe_trays(case: Case, stages: list[meters.ChillStage], probed: bool) -> Iterable[Prompt]:
+    """A chill that may be late and was not probed: a reading is asked for while ice can still help."""
+    doubtful = next((stage for stage in stages if stage.miss > MISS_PROBED), None)
+    span = case.made.last
+    if doubtful is None or probed or span is None:
+        return
+    due = case.moment(span.at_s + 0.7 * (doubtful.by_s - span.at_s))
+    if due < case.now:
+        return
+    who = span.who or say.owner(case.view, case.made)
+    yield Prompt("reading", f"reading:chill:{case.made.name}:{span.at_s:.0f}", due,
+                 f"{who}: probe the {case.made.name} trays: below {number(doubtful.mark.to_c)} by "
+                 f"{say.at(doubtful.by_s, case.view)} ({case.rules.named_chill()}). If behind, more ice and stir.",
+                 None, case.made.name, who, case.moment(doubtful.by_s), urgent=True)
+
+
+def reheating(case: Case) -> Iterable[Prompt]:
+    """A reheat that is called done, or is about to be served, below the figure; or that runs out of time."""
+    started = case.made.last_of("reheat")
+    if started is None:
+        return
+    figure = case.rules.value("reheat_c")
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= started.at_s]
+    best = max((anchor.celsius for anchor in probed), default=None)
+    if best is not None and best >= figure:
+        return
+    rule = case.rules.named("reheat_c")
+    after = case.made.last is not started
+    serve = case.view.record.serve
+    soon = serve is not None and timedelta(0) <= serve - case.now <= TO_LOAD and best is not None
+    hold_s = case.rules.get("reheat_hold_s")
+    wants = f"{number(figure)}" + (f" for {number(hold_s / 60)} min" if hold_s and hold_s >= 60 else
+                                   f" for {number(hold_s)} s" if hold_s else "")
+    if after or soon:
+        known = f"core {number(best)}" if best is not None else "no core reading"
+        yield case.prompt(f"reheat:{started.at_s:.0f}", case.now,
+                          f"{case.made.name} reheat not there yet: {known}, {wants} wanted in all parts ({rule}). Back "
+                          "on the heat and probe before it is served.")
+        return
+    limit = case.rules.get("reheat_by_min")
+    if limit is not None:
+        by = case.moment(started.at_s) + timedelta(minutes=limit)
+        yield case.prompt(f"reheat:{started.at_s:.0f}", by - HOLD_NOTICE,
+                          f"{case.made.name} on to reheat since {say.at(started.at_s, case.view)}: {wants} by "
+                          f"{clock(by)} ({case.rules.named('reheat_c', 'reheat_by_min')}). Core now?")
+
+
+def stores(view: View, rules: Pack) -> Iterable[Prompt]:
+    """A hot cupboard that is too cool, a fridge that is too warm."""
+    last: dict[str, tuple[datetime, float, str, str]] = {}
+    for dated in view.record.facts:
+        if isinstance(dated.fact, v.StoreHeat) and dated.at <= view.now:
+            last[dated.fact.place] = (dated.at, dated.fact.celsius, dated.who, dated.message)
+    for place, (at, celsius, who, message) in last.items():
+        if view.now - at > timedelta(hours=1):
+            continue
+        hot = place == "hot_hold"
+        figure = rules.hot_hold_c if hot else rules.cold_hold_c
+        if (celsius >= figure) if hot else (celsius <= figure):
+            continue
+        rule = rules.named("hot_hold_c" if hot else "cold_hold_c")
+        act = ("Turn it up; probe what is in it, and note the time" if hot else
+               "Move what must stay cold, or ice it; probe it, and find out since when")
+        yield Prompt(KIND, f"{KIND}:store:{place}:{message}", view.now,
+                     f"{who}: {'hot hold' if hot else 'fridge'} {number(celsius)} is {'under' if hot else 'over'} "
+                     f"{number(figure)} ({rule}). {act}.", None, None, who, view.now + timedelta(minutes=30), urgent=True)
+
+

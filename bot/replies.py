@@ -108,7 +108,10 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
     if message.removes and not changes:
         draft.add("Taken back.")
     doubted = _doubts(view, message)
-    draft.add(*doubted[:2])
+    draft.add(*(line for line, _ in doubted[:2]))
+    if doubted and "ask" not in draft.data:
+        draft.data["ask"] = {"question": doubted[0][0], "about": doubted[0][1], "missing": "confirm",
+                             "options": ["yes", "no"]}
     for dated in facts:
         draft.add(*_fact_lines(dated, before, view))
     if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changes:
@@ -150,18 +153,21 @@ def _change_line(change: Change, before: ClassRecord, view: View) -> str:
     return f"Changed: {_value(new)}{at} (was {was_text or 'not said'})."
 
 
-def _doubts(view: View, message: Message) -> list[str]:
-    """Readings of this message, or just corrected by it, that the model cannot believe."""
+def _doubts(view: View, message: Message) -> list[tuple[str, dict[str, Any]]]:
+    """Readings of this message, or just corrected by it, that the model cannot believe: the words and the fact."""
     if view.belief is None:
         return []
     mended = {(change.message, change.index) for change in view.record.changes if change.through == message.id}
     lines = []
     for doubt in view.belief.doubted:
         if doubt.message == message.id or (doubt.message, doubt.index) in mended:
+            fact = next(dated.fact for dated in view.record.facts
+                        if (dated.message, dated.index) == (doubt.message, doubt.index))
+            about = {key: value for key, value in {"oven": doubt.oven, **fact.said()}.items() if key != "at"}
             away = doubt.celsius - doubt.expected_p50_c
             side = "over" if away > 0 else "under"
-            lines.append(f"{capital(doubt.oven)} {doubt.place or 'reading'} {number(doubt.celsius)} is "
-                         f"{abs(away):.0f} {side} my figure: noted, not used. Read it again?")
+            lines.append((f"{capital(doubt.oven)} {doubt.place or 'reading'} {number(doubt.celsius)} is "
+                          f"{abs(away):.0f} {side} my figure: noted, not used. Read it again?", about))
     return lines
 
 

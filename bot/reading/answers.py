@@ -162,4 +162,20 @@ def _by_option(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     return None
 
 
-_ANSWERS = {"place": _place, "oven": _oven, "dish": _dish, "unit": _unit, "celsius": _celsius, "at": _at}
+_YES = bag("yes yeah yep right correct sure really true checked twice again same is it's use still stands definitely")
+
+
+def _confirm(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    """ "yes it is right": the reading that was doubted stands; said again, it is the second witness."""
+    words = _words(scene)
+    value = pending.about.get("celsius")
+    numbers = _only(scene, "HN", _YES)
+    if numbers is None or words & bag("no nope not wrong"):
+        return None
+    said = [item.value.value if isinstance(item.value, Number) else float(item.value) for item in numbers]
+    if any(number != value for number in said):
+        return None
+    return {} if said or words & bag("yes yeah yep right correct sure really true definitely") else None
+
+
+_ANSWERS = {"confirm": _confirm, "place": _place, "oven": _oven, "dish": _dish, "unit": _unit, "celsius": _celsius, "at": _at}

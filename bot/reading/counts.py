@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.lexicon import bag
-from bot.reading.scene import Scene
+from bot.reading.scene import Scene, compiled
 
 _COUNT_WORDS = bag(
     "mississippi mississippis elephant elephants crocodile crocodiles count ct counts counted hand palm "
@@ -36,13 +36,14 @@ def counts(scene: Scene) -> None:
         rf"|over)(?: for)?) {value}(?: (?:second|seconds|secs?))?(?: (?:with|on|by|of)(?: (?:my|bare|a"
         rf"|the|own))* (?:hand|palm|hand test|arm))(?: (?:in|inside|at|out)(?! <P>| <O>))?{where}",
         rf"{head}(?:could|can|held|kept|put)(?: only| barely| just)* ?(?:hold|keep|bear"
-        rf"|stand)?(?: my)? hand (?:in|there|over|inside)(?: (?:for|about|to))* {value}(?: (?:second"
+        rf"|stand|have)?(?: (?:my|me|a|bare|own|our))* (?:hand|palm|arm) (?:in|there|over|inside)(?: (?:for|about|to|there|it|only"
+        rf"|till|a|count|of|<P>|oven))* {value}(?: (?:second"
         rf"|seconds|secs?))?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
         rf"|[.,;!|]|before|at|in))",
         rf"{head}(?:got|counted|managed|reached) {value}{where} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)",
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
-        rf"{head}{value} (?:mississippis?|elephants?|potatoes|one thousands?|crocodiles?|bananas)(?: (?:with"
+        rf"{head}{value} (?:mississippis?|elephants?|crocodiles?)(?: (?:with"
         rf"|my|bare|by|a|hand|in|there|inside))*{where}",
         rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|hand|hand test|hand in|bare hand))*{where}",
     ):
@@ -69,6 +70,7 @@ def counts(scene: Scene) -> None:
             ):
                 continue
             oven = next((groups[name] for name in ("oven", "oven2", "oven3") if groups.get(name)), None)
+            hand_at = found.last
             scene.add(
                 {
                     "is": "reading",
@@ -81,6 +83,25 @@ def counts(scene: Scene) -> None:
                 found.last,
                 "hand count",
             )
+            _further_counts(scene, hand_at)
+
+
+def _further_counts(scene: Scene, at: int) -> None:
+    """ "counted to 4 at the mouth, 7 at the back": the next spot of the list goes on with the counting."""
+    further = compiled(r"(?:[,;] ?)?(?:(?:and|then|but) )?(?:<P>(?: (?:'s|is|at|only))* (?P<w>N\d+)|(?P<n>N\d+) (?:at|on|in|by|over) <P>)")
+    while at < len(scene.items):
+        match = further.match(scene.row.canon, scene.row.offset(at))
+        if match is None:
+            return
+        first, last = scene.row.items_of(match.start(), match.end())
+        number = scene.number(match.group("n") or match.group("w"))
+        if number is None or not 0 < number <= 30 or any(mood != "fact" for mood in scene.moods[first:last]):
+            return
+        place = next(str(item.value) for item in scene.items[first:last] if item.kind == "P")
+        scene.add(
+            {"is": "reading", "place": place, "count": number, "tool": "hand"}, first, last, "hand count of the list"
+        )
+        at = last
 
 
 def _hand_near(scene: Scene, at: int) -> bool:

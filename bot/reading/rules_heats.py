@@ -445,47 +445,47 @@ def use_unit_of_message(scene: Scene) -> None:
 
 def use_tool_of_list(scene: Scene) -> None:
     """One gun serves every spot of its list: "ir: back 231, floor 205", "shot the crown, 274, and the sole, 221"."""
+    drafts = [draft for draft in scene.drafts if draft.kind == "reading" and "celsius" in draft.fields]
+    if not drafts:
+        return
     for first, last in scene.sentences:
-        tool: int | None = None
-        for at in range(first, last):
-            item = scene.items[at]
-            if item.kind == "I" or (item.kind == "" and item.word in bag("shot shots zapped pointed gunned")):
-                tool = at
-                continue
-            if tool is None:
-                continue
-        if tool is None:
+        tools = [at for at in range(first, last) if _names_gun(scene.items[at]) and scene.moods[at] == "fact"]
+        here = [draft for draft in drafts if first <= draft.first < last]
+        if not tools:
             continue
-        drafts = [
-            draft
-            for draft in scene.drafts
-            if draft.kind == "reading" and first <= draft.first < last and "celsius" in draft.fields
-        ]
-        own = [draft for draft in drafts if draft.fields.get("tool") == "infrared"]
-        head = all(tool <= draft.first for draft in drafts) or not own
-        shot = scene.items[tool].kind == ""
-        listed = head and (shot or _heads_list(scene, tool, first))
-        for draft in drafts:
-            if listed and draft.fields.get("place") != "air" and "tool" not in draft.fields:
-                draft.fields["tool"] = "infrared"
+        probes = [n for n in range(first, last) if scene.items[n].word in ("probe", "thermocouple")]
+        end = tools[0] >= max((draft.first for draft in here), default=-1) and len(tools) == 1
+        for draft in here:
+            listed = draft.first >= tools[0] if not end else not probes
+            if listed and not any(tools[0] < n < draft.first for n in probes):
+                _by_gun(draft)
+        if here or scene.items[tools[0]].kind == "I":
+            for draft in _goes_on(scene, drafts, last):
+                _by_gun(draft)
 
 
-def _heads_list(scene: Scene, tool: int, first: int) -> bool:
-    """A gun named at the head of a list with no number of its own right behind it, or behind the whole list."""
-    after = scene.items[tool + 1] if tool + 1 < len(scene.items) else None
-    before = scene.items[tool - 1] if tool > first else None
-    if after is not None and after.kind == "." and after.word in (":", ",", "-"):
-        return True
-    if after is not None and after.kind == "P":
-        second = [item for item in scene.items[tool + 1 :] if item.kind == "I"]
-        numbers = [item for item in scene.items[tool + 1 :] if item.kind in ("N", "H")]
-        return not second and len(numbers) > 1
-    if before is not None and before.word in ("both", "all") and (after is None or after.kind == "."):
-        return True
-    return (
-        before is not None
-        and before.kind == ""
-        and before.word in ("with", "by", "all", "using")
-        and (after is None or after.kind == ".")
-        and any(item.word == "all" for item in scene.items[first:tool])
-    )
+def _names_gun(item: Item) -> bool:
+    return item.kind == "I" or (item.kind == "" and item.word in bag("shot shots zapped pointed gunned lasered"))
+
+
+def _by_gun(draft: Draft) -> None:
+    if draft.fields.get("place", "air") != "air" and "tool" not in draft.fields:
+        draft.fields["tool"] = "infrared"
+
+
+def _goes_on(scene: Scene, drafts: list[Draft], at: int) -> list[Draft]:
+    """Readings of the next sentences, as long as these hold nothing else: "ir 231 on the back. 244 ceiling." """
+    found: list[Draft] = []
+    for first, last in scene.sentences:
+        if first < at:
+            continue
+        here = [draft for draft in drafts if first <= draft.first < last]
+        inside = {n for draft in here for n in range(draft.first, draft.last)}
+        others = [n for n in range(first, last) if n not in inside and scene.items[n].kind != "."]
+        if not here or any(scene.items[n].word not in _LIST_WORDS for n in others):
+            break
+        found += here
+    return found
+
+
+_LIST_WORDS = bag("and the on at is 's then plus also a")

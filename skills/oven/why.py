@@ -42,8 +42,8 @@ def _oven_lines(oven: OvenRecord, view: View) -> list[str]:
                 "down slowly, so the probe is about an hour behind."]
     lines = []
     if budget.behind_k > 2.0:
-        lines.append(f"{name}: the face is still {budget.behind_k:.0f} hotter than the brick at the probe, so the probe "
-                     "rises while the face and the air fall.")
+        lines.append(f"{name}: the face is still {budget.behind_k:.0f} hotter than the brick at the probe, so the "
+                     "probe rises while the face and the air fall.")
     elif budget.behind_k < -2.0:
         lines.append(f"{name}: the brick at the probe is {-budget.behind_k:.0f} hotter than the face: depth feeds the "
                      "face now, and both fall slowly together.")
@@ -78,5 +78,5 @@ def _dish_lines(dish: DishRecord, view: View) -> list[str]:
         pace = float(np.exp(-COLLAGEN.activation_j_mol / GAS_J_MOLK * (1 / (liquor + 273.15) - 1 / (SIMMER_C + 273.15))))
         return [f"{name}: the liquor is at about {liquor:.0f}. There it softens at about {max(1, round(10 * pace))} "
                 f"tenths of the pace of a full simmer."]
-    return [f"{name}: at a simmer, middle about {core:.0f}. What is left is time: the toughest part sets the hour, and "
-            "no two animals agree."]
+    return [f"{name}: at a simmer, middle about {core:.0f}. What is left is time: the toughest part sets the hour, "
+            "and no two animals agree."]

@@ -206,10 +206,17 @@ said_facts = st.one_of(
 )
 
 
+def _one_tool(parts):
+    return len({"tool" in fact for _, found in parts for fact in found if fact["place"] != "air"}) <= 1
+
+
 @st.composite
 def reading_lists(draw):
-    """Several spots in one message, with or without the oven's name at the head."""
-    parts = draw(st.lists(place_readings(), min_size=2, max_size=4))
+    """Several spots in one message, with or without the oven's name at the head.
+
+    One tool serves all spots of a list (labelling rule 7), so lists with a tool here and none there are left out.
+    """
+    parts = draw(st.lists(place_readings(), min_size=2, max_size=4).filter(_one_tool))
     oven = draw(st.sampled_from([None, "barrel"]))
     joint = draw(st.sampled_from([", ", " / ", ". ", "; "]))
     facts = [dict(fact, oven=oven) if oven else fact for _, found in parts for fact in found]

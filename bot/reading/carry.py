@@ -252,7 +252,8 @@ def _till_next_time(scene: Scene, at: int, later: list[Draft]) -> list[Draft]:
             stop = _clause_start_of_time(scene, other, at)
             break
         if item.kind == "" and item.word == "now" and other > at + 1:
-            stop = scene.segment(other)[0]
+            begin = scene.segment(other)[0]
+            stop = begin if begin > at else other
             break
     return [draft for draft in later if draft.first < stop]
 

@@ -18,7 +18,6 @@ def counts(scene: Scene) -> None:
         r"(?:(?: ,)? (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?"
         r"|(?P<oven2><O>)(?: (?P<place2><P>))?|oven)| , (?P<place4><P>)(?= ?(?:$|[.,;!|])))*"
     )
-    where = rf"{where}(?: (?:before|till|until|then) (?:<W> ?){{1,5}})?"
     head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
     value = r"(?P<n>[NS]\d+)"
     for pattern in (

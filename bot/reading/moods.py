@@ -11,6 +11,8 @@ from typing import Literal
 
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
+from bot.reading.openers import OPENS as OPENS_WITHOUT_WORD
+from bot.reading.openers import tail_of
 from bot.reading.scene import Scene, compiled, is_stop
 
 Reach = Literal["on", "rest", "clause", "sentence", "message"]
@@ -32,7 +34,8 @@ _OPENS = compiled(
     rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
     rf"|(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
     rf"|(?:when|why|how come|how|what)(?= ?$)"
-    rf"|(?:will|does|do|did|is|are|can|could|should|would|shall|has|have|was|were|isn't|aren't|won't"
+    rf"|(?!could (?:only |just |barely )?(?:hold|keep|bear|stand|have) )"
+    rf"(?:will|does|do|did|is|are|can|could|should|would|shall|has|have|was|were|isn't|aren't|won't"
     rf"|doesn't|don't|am|may|might|had) (?:<W> )?{_SUBJECT}"
     r"|(?:any|got any|is there any) (?:<W>|<D>) (?:in|at|on|for|yet|left)"
     r"|any (?:idea|chance|clue|guess|news|word|update|updates|danger|nuts|need|sign|point|dairy|gluten"
@@ -214,6 +217,10 @@ class Full:
             at += len(text) + 1
         self.text = " ".join(parts)
 
+    def end_of(self, last: int) -> int:
+        """Where the item before `last` ends."""
+        return self.starts[last] - 1 if last < len(self.starts) else len(self.text)
+
     def item(self, offset: int) -> int:
         low, high = 0, len(self.starts)
         while low < high:
@@ -267,6 +274,8 @@ def _questions(scene: Scene, full: Full, first: int, last: int) -> None:
             opened.append(full.item(offset) if offset < len(full.text) else start)
         elif (named := _named(full, offset)) is not None and _OPENS.match(full.text, named):
             opened.append(start)
+        elif OPENS_WITHOUT_WORD.match(full.text, offset, min(len(full.text), full.end_of(last))):
+            opened.append(start)
     if scene.items[first].word == "if" and (marked or _OPENS_ANYWHERE.search(full.text, full.starts[first])):
         opened.append(first)
     for match in _OPENS_ANYWHERE.finditer(full.text, full.starts[first]):
@@ -277,6 +286,10 @@ def _questions(scene: Scene, full: Full, first: int, last: int) -> None:
         if before is None or before.kind == "." or (before.kind == "" and before.word in _TELLING):
             continue
         opened.append(at)
+    tail = tail_of(full.text, full.starts[first], full.end_of(last))
+    told = tail is not None and scene.items[max(first, full.item(tail) - 1)].word in _TELLING and not marked
+    if tail is not None and not told and not any(at < full.item(tail) for at in opened):
+        opened.append(_asked_from(scene, full.item(tail), first))
     if not opened and marked:
         opened.append(_last_clause(scene, first, last))
     if not opened:
@@ -321,6 +334,18 @@ def _last_clause(scene: Scene, first: int, last: int) -> int:
     for at in range(first, last - 1):
         if scene.items[at].kind == "." and scene.items[at].word in ",:-/" and at + 1 < last - 1:
             start = at + 1
+    return start
+
+
+def _asked_from(scene: Scene, at: int, first: int) -> int:
+    """ "another split or hold off, which": where the clause begins that a question at the end asks about."""
+    start = at
+    while start > first and not (is_stop(scene.items[start - 1]) and scene.items[start - 1].word != "/"):
+        start -= 1
+    if start == at:
+        start = max(first, at - 1)
+        while start > first and not (is_stop(scene.items[start - 1]) and scene.items[start - 1].word != "/"):
+            start -= 1
     return start
 
 

@@ -15,7 +15,7 @@ _EAT = (
 
 _PEOPLE = (
     r"(?:guests?|people|students?|of us|eaters|mouths|diners|visitors|adults?|punters|learners|participants"
-    r"|cooks|attending|attendees|booked in|booked|customers|to feed|eating|on the course|round table"
+    r"|cooks|attending|attendees|here|booked in|booked|customers|to feed|eating|on the course|round table"
     r"|at table|strong)"
 )
 

@@ -295,13 +295,13 @@ def _content(scene: Scene, found: Found) -> None:
         if len(holder_items) == 1 and holder_items[0].kind == "D" and _is_dish(scene, holder_items[0].words):
             for piece in _pieces(found.text("what")):
                 for name in allergens_in(split_words(piece)):
-                    fields = {
+                    held = {
                         "is": "contents",
                         "item": clean(piece),
                         "dish": str(holder_items[0].value),
                         "allergen": name,
                     }
-                    scene.add(fields, found.first, found.last, "contents")
+                    scene.add(held, found.first, found.last, "contents")
             return
         if _person(scene, holder):
             return

@@ -454,7 +454,8 @@ def use_tool_of_list(scene: Scene) -> None:
         if not tools:
             continue
         probes = [n for n in range(first, last) if scene.items[n].word in ("probe", "thermocouple")]
-        end = tools[0] >= max((draft.first for draft in here), default=-1) and len(tools) == 1
+        numbers = [n for draft in here for n in range(draft.first, draft.last) if scene.items[n].kind in ("N", "H")]
+        end = tools[0] > max(numbers, default=-1) and len(tools) == 1
         for draft in here:
             listed = draft.first >= tools[0] if not end else not probes
             if listed and not any(tools[0] < n < draft.first for n in probes):

@@ -110,11 +110,24 @@ def nearest(word: str, targets: Iterable[str]) -> str | None:
     return str(found[0][0]) if len(found[0][0]) >= SHORTEST else None
 
 
+# "leavin", "boilin": the g is dropped as it is in speech.
+_GERUNDS = frozenset(
+    "leaving sitting keeping holding starting going coming feeding cooking boiling simmering eating serving resting "
+    "warming cooling heating chilling lighting doing looking having reheating putting turning burning raining blipping "
+    "ticking bubbling standing giving getting running watching taking bringing moving opening closing shutting adding "
+    "saying reading dropping falling climbing rising sliding browning searing raking spreading firing teaching talking "
+    "making using being waiting stoking topping propping finishing dying hanging minding checking needing wanting "
+    "cracking steaming pouring spitting drying serving storing".split()
+)
+
+
 def mend(word: str, names: Iterable[str]) -> str:
     """The word that was meant; the word itself if it is a word, or nothing of ours is near.
 
     names: words of the room's own ovens and dishes.
     """
+    if word.endswith("in") and word + "g" in _GERUNDS:
+        return word + "g"
     if len(word) < 3 or word in ordinary_words():
         return word
     own = tuple(name for name in names if len(name) >= SHORTEST)

@@ -21,6 +21,7 @@ def find_times(items: list[Item]) -> list[Item]:
             _ago(items, at)
         at += 1
     _times_after_words(items)
+    _times_of_acts(items)
     return items
 
 
@@ -231,6 +232,63 @@ def _times_after_words(items: list[Item]) -> None:
 
 
 _DONE = bag("in out lit raked fed on off served turned browned shut since started")
+
+# What is done at a time that is told bare: "fired it up 5.40", "8.20 raked", "embers spread 7.15".
+_ACTS = bag(
+    "in out lit relit raked fed on off served turned browned seared shut started spread fired stoked opened closed "
+    "propped cracked rotated spun flipped moved topped added put took pulled lifted rested resting assembled dished "
+    "plated reheated chilled swept went loaded ajar open up aside tender giving simmering blipping going burning"
+)
+_HEAT_KINDS = frozenset("PIHL")
+
+
+def _times_of_acts(items: list[Item]) -> None:
+    """Bare times with their minutes, before or behind an act of the same clause: "shin browned 8.10", "8.25 door on"."""
+    for at in range(len(items)):
+        clock = _clock(items, at)
+        if clock is None or not (_with_minutes(items, at) or _hour_in_words(items, at)):
+            continue
+        after = items[at + 1] if at + 1 < len(items) else None
+        before = items[at - 1] if at else None
+        ends = (
+            after is None
+            or (after.kind == "." and after.word != "-")
+            or after.word in bag("and this then but so sharp ish exactly bang with")
+        )
+        begins = before is None or before.kind == "." or before.word in ("and", "then", "but")
+        begin, end = at, at + 1
+        while begin and items[begin - 1].kind not in (".", "T", "A"):
+            begin -= 1
+        while end < len(items) and items[end].kind not in (".", "T", "A"):
+            end += 1
+        if ends and not (before is not None and (before.kind in _HEAT_KINDS or before.word in _NO_TIME_BEHIND)):
+            acts = any(item.kind == "" and item.word in _ACTS for item in items[begin:at])
+        elif begins:
+            acts = any(item.kind == "" and item.word in _ACTS for item in items[at + 1 : end]) and not (
+                after is not None and after.kind == "" and after.word in _COUNTED_THINGS
+            )
+        else:
+            acts = False
+        if acts:
+            items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+_NO_TIME_BEHIND = bag("core probe temp temperature to of not was is be 's than serve eating eat lunch says reads")
+_COUNTED_THINGS = bag("on in more splits split logs log people guests")
+
+
+def _with_minutes(items: Sequence[Item], at: int) -> bool:
+    """ "8.20", "0905", "nine fifteen" """
+    number = items[at].value
+    if "." in items[at].word:
+        return True
+    return bool(number.zero_led and len(items[at].word) == 4)
+
+
+def _hour_in_words(items: Sequence[Item], at: int) -> bool:
+    """ "nine fifteen" right behind an act and at the end of its clause, or at the head of a clause."""
+    number = items[at].value
+    return bool(number.words and number.clock[1] and number.value < 1300 and at and items[at - 1].word in _ACTS)
 
 
 def _bare_time(items: Sequence[Item], at: int) -> bool:

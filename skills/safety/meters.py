@@ -62,7 +62,7 @@ class Growth:
 
 @dataclass(frozen=True)
 class Coolest:
-    """The coolest hour ahead [epoch s], its heats at the 5, 50, 95 % edges; when the cool edge and the middle fall below."""
+    """The coolest hour ahead [epoch s], its heats at the edges [degC]; when the cool edge and the middle fall below."""
     at_s: float
     cool_c: float
     mid_c: float

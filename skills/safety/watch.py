@@ -25,6 +25,7 @@ HOLD_NOTICE = timedelta(minutes=30)
 # A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 SLOW_CORE_C = 54.4
+_WHERE = {"fridge": "in the fridge", "ice": "on ice", "room": "in the room"}
 
 
 @dataclass(frozen=True)
@@ -74,8 +75,8 @@ def aside(case: Case) -> Iterable[Prompt]:
         return
     by = case.moment(span.at_s) + timedelta(minutes=case.rules.value("aside_min"))
     yield case.prompt(f"aside:{span.at_s:.0f}", by - TO_LOAD,
-                      f"{case.made.name} set aside part-cooked since {say.at(span.at_s, case.view)}. By {clock(by)} into "
-                      f"hot liquor and heat, or chill it ({case.rules.named('aside_min')}).")
+                      f"{case.made.name} set aside part-cooked since {say.at(span.at_s, case.view)}. By {clock(by)} "
+                      f"into hot liquor and heat, or chill it ({case.rules.named('aside_min')}).")
 
 
 def beans(case: Case) -> Iterable[Prompt]:
@@ -123,8 +124,8 @@ def slow_core(case: Case) -> Iterable[Prompt]:
     if reach is not None and reach <= limit.timestamp():
         return
     yield case.prompt("slow", case.now,
-                      f"{case.made.name} core may not be past {SLOW_CORE_C:.0f} by {clock(limit)}, 6 h after it went in "
-                      f"({case.rules.named('slow_rise_min')}).\nHotter oven, or bring it to a simmer on the ring, now.",
+                      f"{case.made.name} core may not be past {SLOW_CORE_C:.0f} by {clock(limit)}, 6 h after it went "
+                      f"in ({case.rules.named('slow_rise_min')}).\nHotter oven, or up to a simmer on the ring, now.",
                       limit + timedelta(hours=1))
 
 
@@ -177,13 +178,23 @@ def hold(case: Case) -> Iterable[Prompt]:
     if case.moment(held.use_by_s) < case.now:
         text = (f"{case.made.name} below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)}: past "
                 f"its time. Discard what is left ({case.rules.named('use_by_min', 'hot_hold_c')}).")
-        yield case.prompt(f"hold:{held.since_s // 900:.0f}", case.now, text)
+        yield case.prompt(f"past:{_out_at(case):.0f}", case.now, text)
         return
     left = f"what is left of the {case.made.name}" if case.made.dish.served else case.made.name
-    yield case.prompt(f"hold:{held.since_s // 900:.0f}", due,
+    yield case.prompt(f"hold:{_out_at(case):.0f}", due,
                       f"{left}, below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
                       f"({say.how(held.measured)}): {say.deadline(held, case.rules, case.view)}.",
                       max(case.moment(held.chill_by_s), due + timedelta(minutes=30)))
+
+
+def _out_at(case: Case) -> float:
+    """When it went to where it now falls [epoch s]: bench, rest and table are one."""
+    begun = case.made.spans[-1]
+    for span in reversed(case.made.spans):
+        if span.where not in ("bench", "open"):
+            break
+        begun = span
+    return begun.at_s
 
 
 def _hold_ahead(case: Case) -> meters.HoldClock | None:
@@ -224,7 +235,7 @@ def _vessel_words(case: Case) -> str:
     assert span is not None
     vessel = span.vessel
     words = "as it stands" if vessel is None else vessel.words
-    return f"{words} {'in the fridge' if span.method == 'fridge' else 'on ice' if span.method == 'ice' else 'in the room'}"
+    return f"{words} {_WHERE[span.method]}"
 
 
 def _probe_trays(case: Case, stages: list[meters.ChillStage], probed: bool) -> Iterable[Prompt]:
@@ -292,6 +303,7 @@ def stores(view: View, rules: Pack) -> Iterable[Prompt]:
                "Move what must stay cold, or ice it; probe it, and find out since when")
         yield Prompt(KIND, f"{KIND}:store:{place}:{message}", view.now,
                      f"{who}: {'hot hold' if hot else 'fridge'} {number(celsius)} is {'under' if hot else 'over'} "
-                     f"{number(figure)} ({rule}). {act}.", None, None, who, view.now + timedelta(minutes=30), urgent=True)
+                     f"{number(figure)} ({rule}). {act}.", None, None, who, view.now + timedelta(minutes=30),
+                     urgent=True)
 
 

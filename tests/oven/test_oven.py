@@ -166,7 +166,6 @@ def test_the_prior_holds_the_measured_night_of_insulated_and_bare_ovens():
 
 def test_lanes_do_not_touch_each_other():
     numbers, built, state = oven(30, 1.0, seed=4)
-    one = OvenNumbers(np.stack([numbers.theta[:, 7]], axis=1)) if hasattr(numbers, "theta") else None
     state = replace(state, flame_j=np.full(30, 50e6))
     whole = run(state, numbers, built, 2.0, 1.0)
     mean, sd = prior(WORDS)

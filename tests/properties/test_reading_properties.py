@@ -24,7 +24,7 @@ yard_talk = st.lists(st.sampled_from(WORDS), max_size=25).map(" ".join)
 
 
 @given(st.one_of(st.text(max_size=300), yard_talk))
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400, deadline=None, derandomize=True)
 def test_no_text_raises_and_every_span_lies_in_it(text):
     reading = read(text, context())
     for span in reading.spans:
@@ -36,20 +36,20 @@ def test_no_text_raises_and_every_span_lies_in_it(text):
 
 
 @given(st.one_of(st.text(max_size=300), yard_talk))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150, deadline=None, derandomize=True)
 def test_the_same_text_is_read_the_same_again(text):
     assert read(text, context()) == read(text, context())
 
 
 @given(ours.said_facts)
-@settings(max_examples=500, deadline=None)
+@settings(max_examples=500, deadline=None, derandomize=True)
 def test_what_is_said_is_what_is_heard(said):
     text, facts = said
     assert as_set(heard(text)) == as_set(facts)
 
 
 @given(ours.reading_lists())
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200, deadline=None, derandomize=True)
 def test_a_list_of_spots_is_heard_spot_by_spot(said):
     text, facts = said
     unlike = [json.loads(each) for each in dict.fromkeys(as_set(facts))]
@@ -73,14 +73,14 @@ COURTESIES = (
 
 
 @given(ours.said_facts, st.sampled_from(COURTESIES), st.sampled_from([str, str.upper, str.lower, str.capitalize]))
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400, deadline=None, derandomize=True)
 def test_case_spacing_and_courtesy_change_nothing(said, courtesy, case):
     text, facts = said
     assert as_set(heard(courtesy.format(case(text)))) == as_set(facts)
 
 
 @given(ours.said_facts)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100, deadline=None, derandomize=True)
 def test_spaces_change_nothing(said):
     text, facts = said
     assert as_set(heard(text.replace(" ", "   "))) == as_set(facts)
@@ -90,14 +90,14 @@ SILENT = ("if {} we'll wait", "yesterday {}", "last week {}", "tomorrow {}", "on
 
 
 @given(ours.said_facts, st.sampled_from(SILENT))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300, deadline=None, derandomize=True)
 def test_conditions_other_days_and_jokes_are_no_facts(said, frame):
     text, _ = said
     assert heard(frame.format(text)) == []
 
 
 @given(ours.said_facts)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200, deadline=None, derandomize=True)
 def test_a_question_mark_records_nothing(said):
     text, _ = said
     assume("," not in text)  # "floor 180, door off?" tells one thing and asks another
@@ -108,7 +108,7 @@ def test_a_question_mark_records_nothing(said):
     st.integers(-20, 600),
     st.sampled_from(["floor {} F", "floor's at {}F", "{} degrees F on the floor", "floor {} fahrenheit"]),
 )
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100, deadline=None, derandomize=True)
 def test_fahrenheit_and_celsius_of_the_same_heat_agree(celsius, shape):
     # Definition of the scales (NIST SP 811): F = 9/5 C + 32.
     there = heard(shape.format(f"{celsius * 9 / 5 + 32:.1f}"))
@@ -117,7 +117,7 @@ def test_fahrenheit_and_celsius_of_the_same_heat_agree(celsius, shape):
 
 
 @given(st.text(alphabet=st.characters(codec="utf-8"), max_size=3 * MOST_CHARACTERS))
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20, deadline=None, derandomize=True)
 def test_text_of_any_length_is_bounded(text):
     reading = read(text, context())
     assert all(span.end <= MOST_CHARACTERS for span in reading.spans)
@@ -125,7 +125,7 @@ def test_text_of_any_length_is_bounded(text):
 
 
 @given(yard_talk)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150, deadline=None, derandomize=True)
 def test_a_line_says_what_the_reader_hears(text):
     known = {"ovens": ["dome", "barrel"], "dishes": ["lamb", "beans"]}
     out = json.loads(next(read_lines([json.dumps({"text": text, "now": "11:30", "known": known})])))

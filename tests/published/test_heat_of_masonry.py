@@ -82,9 +82,9 @@ def test_a_heated_slab_reaches_both_faces_as_the_series_says():
     assert [faces[0], found[0][-1]] == pytest.approx(row["expect"], rel=1e-3)
 
 
-@pytest.mark.parametrize(("cells", "dt_s", "within"), [(60, 30.0, 0.002), (6, 300.0, 0.02)])
+@pytest.mark.parametrize(("cells", "dt_s", "within"), [(60, 30.0, 0.002), (6, 300.0, 0.03)])
 def test_fire_and_soak_of_an_insulated_wall(cells, dt_s, within):
-    """The fine grid must meet the row; the grid and step that the oven uses may be off by 2 % (its purpose)."""
+    """The fine grid must meet the row; the grid and step that the oven uses may be off by 3 %."""
     row = ROWS["num-fire-and-soak"]
     back = max(cells // 2, 3)
     thickness = np.concatenate([conduction.graded_cells_m(0.115, cells, 1.5 if cells == 6 else 1.0),
@@ -93,7 +93,7 @@ def test_fire_and_soak_of_an_insulated_wall(cells, dt_s, within):
     rc = np.r_[np.full(cells, 2100 * 950.0), np.full(back, 128 * 1100.0)]
     times = [3600 * hours for hours in row["inputs"]["times_h"]]
     _, faces = march(thickness, k, rc, 20.0, lambda at_s: 6000.0 if at_s < 7200 else 0.0, dt_s, times, far_w_m2k=10.0)
-    assert faces == pytest.approx(row["expect"], rel=within, abs=4.0 if cells == 6 else 0.0)
+    assert faces == pytest.approx(row["expect"], rel=within)
 
 
 def test_a_hot_floor_cools_into_its_board():

@@ -1,0 +1,232 @@
+"""Allergens: what guests avoid (counts, no names), what each pan holds by the log, said at plan, assembly and serving."""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from skills import vocabulary as v
+from skills.allergens.sheet import avoided, cell, clashes, dishes, held_in, items
+from skills.dated import Dated
+from skills.record import ClassRecord
+from skills.skill import Prompt, Reply, Skill
+from skills.view import View
+from skills.vocabulary import Allergens
+from skills.wording import capital, clock, the
+
+KIND = "allergen"
+# How long before the meal it is repeated, and how long an open change waits for its answer (common practice, no source).
+BEFORE_SERVING = timedelta(minutes=15)
+REMIND = timedelta(minutes=10)
+
+
+def _lead(record: ClassRecord) -> str:
+    return record.lead or "Lead"
+
+
+def _dish(name: str | None, view: View) -> str | None:
+    known = dishes(view.record)
+    if name is None:
+        return known[0] if len(known) == 1 else None
+    if name in known:
+        return name
+    found = view.dish(name)
+    return found.name if found is not None else None
+
+
+def say_what_is_in(question: Allergens, view: View) -> Reply:
+    """ "any nuts in the lamb?", "what's in the stew?" """
+    record = view.record
+    last = f"What nobody logged I cannot know: read the labels, ask {_lead(record)}."
+    name = _dish(question.dish, view)
+    if name is None and question.dish is not None:
+        return Reply((f"Nothing is logged of {the([question.dish])}.", last))
+    if name is None:
+        return Reply((*_all(question.allergen, view), last))
+    if question.allergen is not None:
+        return Reply((_one(name, question.allergen, record), last))
+    return Reply((_contents(name, record), _against(name, record), last))
+
+
+def _one(name: str, allergen: str, record: ClassRecord) -> str:
+    here = cell(name, allergen, record)
+    if here.state == "logged":
+        return f"{capital(name)}: {allergen} logged: {', '.join(item.said() for item in here.items[-2:])}."
+    if here.state == "may hold":
+        return (f"{capital(name)}: {' and '.join(item.words for item in here.items[-2:])} may hold {allergen}; its label "
+                "is not logged. Read it out.")
+    many = len(items(name, record))
+    what = f"{many} thing{'s' if many != 1 else ''} logged" if many else "nothing logged"
+    return f"{capital(name)}: {what}, none of it named as {allergen}. That is no proof."
+
+
+def _contents(name: str, record: ClassRecord) -> str:
+    logged = items(name, record)
+    if not logged:
+        return f"{capital(name)}: no contents logged."
+    parts = []
+    for item in logged[-4:]:
+        notes = [*item.holds, *(f"often {each}" for each in item.often)]
+        parts.append(f"{item.words}" + (f" ({', '.join(notes)})" if notes else ""))
+    return f"{capital(name)}, logged: {', '.join(parts)}."
+
+
+def _against(name: str, record: ClassRecord) -> str:
+    if not record.avoids:
+        return "No guest is logged as avoiding anything."
+    found = clashes(name, record)
+    return f"{capital(avoided(record))}. " + (f"In it: {', '.join(found)}." if found else "None of that was logged in it.")
+
+
+def _all(allergen: str | None, view: View) -> tuple[str, ...]:
+    record = view.record
+    known = dishes(record)
+    if not known:
+        return (f"{capital(avoided(record))}. No dish is logged yet." if record.avoids else "No dish is logged yet.",)
+    wanted = [allergen] if allergen is not None else list(record.avoids)
+    if not wanted:
+        return ("No guest is logged as avoiding anything.", "; ".join(_contents(name, record) for name in known[:2]))
+    parts = []
+    for name in known:
+        cells = [(each, cell(name, each, record)) for each in wanted]
+        held = [f"{each} ({here.items[-1].words}{'' if here.state == 'logged' else ' may'})" for each, here in cells
+                if here.items]
+        parts.append(f"{name}: {', '.join(held) if held else 'none of it logged'}")
+    head = f"{capital(avoided(record))}." if record.avoids else f"{capital(allergen or '')}:"
+    return head, capital(f"{'; '.join(parts[:4])}.")
+
+
+def prompts(view: View) -> Iterable[Prompt]:
+    """Repeated at plan, assembly and serving; a change after assembly goes to the lead until it is acknowledged."""
+    record = view.record
+    if record.ended is not None:
+        return
+    yield from changed(view)
+    if not record.avoids:
+        return
+    lead = _lead(record)
+    loaded = [dated for dated in record.facts if isinstance(dated.fact, v.Load | v.Contents)]
+    if loaded:
+        yield _prompt("plan", max(view.now, loaded[0].at), f"{lead}: {avoided(record)}. {_board(record)}", lead)
+    for name, dish in record.dishes.items():
+        if "assembled" in dish.stages and view.now - dish.stages["assembled"] <= timedelta(minutes=30):
+            found = clashes(name, record)
+            held = f"logged in it: {', '.join(found)}" if found else "none of that logged in it; labels read?"
+            yield _prompt(f"assembled:{name}", view.now, f"{lead}: {name} assembled. {capital(avoided(record))}; {held}",
+                          lead, name)
+    untold = [allergen for allergen in record.avoids if allergen not in record.told_allergens]
+    served = [dish.stages["served"] for dish in record.dishes.values() if dish.served]
+    if not untold or not dishes(record):
+        return
+    if served and view.now - max(served) <= timedelta(minutes=30):
+        due = view.now
+    elif not served and record.serve is not None and record.serve >= view.now:
+        due = max(view.now, record.serve - BEFORE_SERVING)
+    else:
+        return
+    yield _prompt(f"serving:{record.serve:%H:%M}" if record.serve else "serving", due,
+                  f"{lead}: at the table, {avoided(record)}. {_board(record)} Say it aloud.", lead)
+
+
+def _prompt(key: str, due: datetime, text: str, who: str, dish: str | None = None) -> Prompt:
+    return Prompt(KIND, f"{KIND}:{key}", due, text, None, dish, who, due + timedelta(minutes=45), urgent=True)
+
+
+def _board(record: ClassRecord) -> str:
+    """Dish by what is avoided, in one breath."""
+    parts = []
+    for name in dishes(record)[:3]:
+        found = clashes(name, record)
+        parts.append(f"{name}: {', '.join(found)}" if found else f"{name}: none of it logged")
+    return capital(f"{'; '.join(parts)}. Labels decide.") if parts else "No contents are logged yet."
+
+
+def changed(view: View) -> Iterable[Prompt]:
+    """Contents or a guest's need that came or changed after a dish was assembled: the lead must say that it is seen."""
+    record = view.record
+    lead = _lead(record)
+    for dated in record.facts:
+        found = _late(dated, record)
+        if found is None or _acknowledged(dated, view):
+            continue
+        name, what = found
+        key = f"changed:{dated.message}:{dated.index}:{name}"
+        text = f"{lead}: after {name} was assembled, {what} ({dated.who}, {clock(dated.told)}). Say that you have seen it."
+        yield _prompt(key, max(view.now, dated.told), text, lead, name)
+        second = next((who for who in reversed(record.people) if who not in (lead, dated.who)), lead)
+        yield _prompt(f"{key}:again", dated.told + REMIND,
+                      f"{second}: {lead} has not answered on the {name}: {what}. Find {lead}; hold the plates.", second, name)
+    yield from _mended(view)
+
+
+def _late(dated: Dated, record: ClassRecord) -> tuple[str, str] | None:
+    """(dish, what came late) for a fact that was told after a dish was assembled and matters to a guest."""
+    fact = dated.fact
+    if isinstance(fact, v.Contents):
+        name = dated.dish
+        dish = record.dishes.get(name) if name is not None else None
+        if name is None or dish is None or not _done(dish.stages, dated.told):
+            return None
+        holds, often = held_in(fact.item, fact.allergen)
+        if not holds and not often:
+            return None
+        return name, f"{fact.item} is logged in it ({', '.join([*holds, *(f'often {each}' for each in often)])})"
+    if isinstance(fact, v.Guests) and fact.allergen is not None and not fact.told:
+        for name, dish in record.dishes.items():
+            if _done(dish.stages, dated.told) and "served" not in dish.stages:
+                here = cell(name, fact.allergen, record)
+                held = f"logged in it: {here.items[-1].words}" if here.items else "nothing of it logged, labels not read"
+                many = fact.count or 1
+                return name, f"{many} {'avoids' if many == 1 else 'avoid'} {fact.allergen}; {held}"
+    return None
+
+
+def _done(stages: object, told: datetime) -> bool:
+    assert isinstance(stages, dict)
+    at = stages.get("assembled") or stages.get("served")
+    return at is not None and told > at
+
+
+def _mended(view: View) -> Iterable[Prompt]:
+    """A correction of contents after assembly."""
+    record = view.record
+    lead = _lead(record)
+    for change in record.changes:
+        if change.old.get("is") != "contents":
+            continue
+        told = next((dated for dated in record.facts if dated.message == change.message
+                     and dated.index == change.index), None)
+        name = told.dish if told is not None else change.old.get("dish")
+        dish = record.dishes.get(name) if isinstance(name, str) else None
+        if dish is None or not _done(dict(dish.stages), change.at) or _seen(lead, change.at, record):
+            continue
+        now = change.new.get("item", "?") if change.new is not None else "taken back"
+        text = (f"{lead}: after {name} was assembled its contents were changed: {now} (was {change.old.get('item', '?')}, "
+                f"{change.by}, {clock(change.at)}). Say that you have seen it.")
+        yield _prompt(f"mended:{change.message}:{change.index}:{clock(change.at)}", max(view.now, change.at), text, lead,
+                      str(name))
+
+
+def _acknowledged(dated: Dated, view: View) -> bool:
+    return dated.who == _lead(view.record) or _seen(_lead(view.record), dated.told, view.record)
+
+
+def _seen(lead: str, since: datetime, record: ClassRecord) -> bool:
+    """The lead spoke of allergens after it: told the table, took or did the check, noted it, or logged contents."""
+    for dated in record.facts:
+        if dated.who != lead or dated.told <= since:
+            continue
+        fact = dated.fact
+        if isinstance(fact, v.Guests) and fact.allergen is not None:
+            return True
+        words = fact.what if isinstance(fact, v.Task) else fact.text if isinstance(fact, v.Note) else None
+        if isinstance(fact, v.Contents) or (words is not None and any(
+                each in words.lower() for each in ("allerg", "label", "seen", *record.avoids))):
+            return True
+    return False
+
+
+SKILL = Skill(
+    name="allergens", about="what guests avoid, and what each dish holds by the log",
+    answers={Allergens: say_what_is_in}, prompts=(prompts,),
+    examples=("any nuts in the lamb?", "what's in the stew?"),
+)

@@ -1,0 +1,288 @@
+"""What is said when somebody asks whether a dish can be left, kept or eaten, and how long a chill takes.
+
+Two lines: the number with its rule set, and the next act. It never says that food may be eaten.
+"""
+from __future__ import annotations
+
+import math
+from datetime import timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.safety import chill, kinds, meters, night, say
+from skills.safety.history import History, history, moment_of
+from skills.safety.packs import Pack, pack
+from skills.safety.spans import Span, Story, names, story
+from skills.safety.watch import TO_LOAD
+from skills.skill import Reply
+from skills.view import View
+from skills.vocabulary import ChillTime, Note, Safe
+from skills.wording import capital, clock, number, the, to_five
+
+
+def find(name: str | None, view: View) -> str | None:
+    """The dish that is meant: by name, by a word of it, or the only one that is not served and gone."""
+    known = names(view.record)
+    if name is None:
+        live = [each for each in known if each not in view.record.dishes or not view.record.dishes[each].served]
+        pool = live or known
+        return pool[0] if len(pool) == 1 else None
+    if name in known:
+        return name
+    dish = view.dish(name)
+    if dish is not None:
+        return dish.name
+    return known[0] if len(known) == 1 and name in ("leftovers", "it", "food", "pot") else None
+
+
+def say_where_it_stands(question: Safe, view: View) -> Reply:
+    """ "are the beans ok to leave overnight?", "can we still eat the stew?" """
+    rules = pack(view.region)
+    name = find(question.dish, view)
+    if name is None:
+        return _which(question.dish, view, rules)
+    made = story(name, view.record, view.now)
+    seen = history(made, view)
+    if seen is None or made.last is None:
+        return Reply((f"{say.title(made)}: no heats or times are logged, so I cannot judge it. {_limits(rules)}",
+                      "Probe it, say the core and since when; if nobody knows, discard it."))
+    lines = list(_lines(made, seen, view, rules))
+    if kinds.beans(made) and not kinds.boiled_hard(made, _notes(view)) and made.last.where in ("oven", "store"):
+        lines[-1] = "No hard boil is logged: boil hard 10 min at the least before anything else."
+    lines = [*lines[:2], *_avoided(made, view)][:3]
+    return Reply(tuple(line for line in lines if line))
+
+
+def _which(asked: str | None, view: View, rules: Pack) -> Reply:
+    known = names(view.record)
+    if asked is not None:
+        return Reply((f"Nothing is logged of {the([asked])}, so I cannot judge it. {_limits(rules)}",
+                      "Probe it, say the core and since when; if nobody knows, discard it."))
+    if known:
+        return Reply((f"Which one: {the(known)}?",))
+    return Reply((f"No dish is logged yet. {_limits(rules)}",))
+
+
+def _limits(rules: Pack) -> str:
+    return (f"Hot at {number(rules.hot_hold_c)} or more, cold at {number(rules.cold_hold_c)} or less "
+            f"({rules.named('hot_hold_c', 'cold_hold_c')}).")
+
+
+def _notes(view: View) -> tuple[str, ...]:
+    return tuple(dated.fact.text for dated in view.record.facts if isinstance(dated.fact, Note))
+
+
+def _avoided(made: Story, view: View) -> list[str]:
+    """What is logged in it that a guest avoids; not a word about the rest."""
+    from skills.allergens.sheet import clashes
+    found = clashes(made.name, view.record)
+    return [f"Logged in it and avoided by guests: {', '.join(found)}."] if found else []
+
+
+def _lines(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ...]:
+    assert made.last is not None
+    where = made.last.where
+    if where == "store":
+        return (f"{say.title(made)} is logged, not cooked.",
+                f"Cold at {number(rules.cold_hold_c)} or less till it goes in, then the core to {_cook_words(rules)}.")
+    if where == "aside":
+        by = moment_of(made.last.at_s, view.now.tzinfo) + timedelta(minutes=rules.value("aside_min"))
+        return (f"{say.title(made)} part-cooked and set aside for "
+                f"{say.length(view.now.timestamp() - made.last.at_s)}, inside still raw.",
+                f"By {clock(by)} into hot liquor and heat, or chill it ({rules.named('aside_min')}).")
+    if where == "oven":
+        return _in_oven(made, seen, view, rules)
+    if where == "chill":
+        return _chilling(made, seen, view, rules, made.last)
+    if where == "cold":
+        return _cold(made, view, rules)
+    if where == "reheat":
+        return _reheat(made, seen, view, rules)
+    return _off_heat(made, seen, view, rules)
+
+
+def _cook_words(rules: Pack) -> str:
+    figure = rules.value("cook_c")
+    return f"{number(figure)}{' for 2 min or an equal' if figure == 70.0 else ''} ({rules.named('cook_c')})"
+
+
+def _core(seen: History) -> str:
+    """ "core 91 by probe at 12:16" while that is fresh, else what is reckoned."""
+    probed = [anchor for anchor in seen.story.anchors if anchor.measured]
+    now_s = float(seen.at_s[seen.now])
+    if probed and now_s - probed[-1].at_s <= 900.0:
+        return f"core {number(probed[-1].celsius)} by probe"
+    return f"core {say.heat(*(seen.now_c(share) for share in (meters.COOL, meters.MID, meters.WARM)))} by my figures"
+
+
+def _heated(done: meters.Cooked) -> str:
+    if done.minutes >= 20.0 or (done.reached and done.minutes < done.need_min):
+        return f"far past the {number(done.need_min)} min at 70 asked"
+    return f"{done.minutes:.1f} of the {number(done.need_min)} min at 70 asked"
+
+
+def _in_oven(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ...]:
+    if night.stays_overnight(view, asked=True):
+        ahead = night.night_of(made, view, rules)
+        if ahead is not None:
+            return _overnight(made, ahead, view, rules)
+    done = meters.cooked(seen)
+    first = f"{say.title(made)} {_core(seen)}: {_heated(done)} ({rules.named('cook_c')})."
+    falls = meters.falls_below(seen, rules.hot_hold_c)
+    if not done.reached:
+        return first, f"Leave it in and probe the thickest part: {_cook_words(rules)}."
+    if falls is not None:
+        return first, (f"Above {number(rules.hot_hold_c)} till about {say.about(falls, view)} "
+                       f"({rules.named('hot_hold_c')}). Out before then, or more heat; probe it first.")
+    held = meters.hold_clock(seen, rules)
+    if held is not None:
+        return first, f"Below {number(rules.hot_hold_c)} since {say.at(held.since_s, view)}: " \
+                      f"{say.deadline(held, rules, view)}."
+    return first, (f"Holds above {number(rules.hot_hold_c)} as far as I see ({rules.named('hot_hold_c')}). "
+                   "Probe before serving.")
+
+
+def _overnight(made: Story, ahead: night.Night, view: View, rules: Pack) -> tuple[str, ...]:
+    low = ahead.coolest
+    heat = say.heat(low.cool_c, low.mid_c, low.warm_c)
+    rule = rules.named("hot_hold_c")
+    falls = night.passes(ahead, view)
+    first = f"{say.title(made)}: coolest hour of the night {heat} about {say.about(low.at_s, view)}"
+    if falls is None:
+        return (f"{first}, above {number(rules.hot_hold_c)} ({rule}).",
+                "Door shut, lid on; probe it first thing, before anything is added.")
+    return (f"{first}; may pass below {number(rules.hot_hold_c)} from {clock(falls)} ({rule}).",
+            "No, not unseen: out and chill in trays now, or a top-up fire tonight and ask me again.")
+
+
+def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ...]:
+    done = meters.cooked(seen)
+    if kinds.raw_meat(made) and not done.reached:
+        return (f"{say.title(made)} {_core(seen)}: {_heated(done)} ({rules.named('cook_c')}).",
+                f"Not heated through by what is logged. Back into heat; probe the thickest part: {_cook_words(rules)}.")
+    held = meters.hold_clock(seen, rules)
+    if held is None:
+        falls = meters.falls_below(seen, rules.hot_hold_c)
+        until = f"; below {number(rules.hot_hold_c)} from about {say.about(falls, view)}" if falls is not None else ""
+        once = f"then once, under {number(rules.value('use_by_min') / 60)} h" if rules.once else (
+            f"then {number(rules.value('chill_by_min') / 60)} h")
+        return (f"{say.title(made)} {_core(seen)}{until}.",
+                f"Keep it at {number(rules.hot_hold_c)} or more, {once} ({rules.named('hot_hold_c', 'use_by_min')}). "
+                "Probe it before serving.")
+    first = (f"{say.title(made)} below {number(rules.hot_hold_c)} since {say.at(held.since_s, view)} "
+             f"({say.how(held.measured)}), {say.length(view.now.timestamp() - held.since_s)} so far.")
+    grown = say.growth_line(meters.grown(seen))
+    if held.use_by_s <= view.now.timestamp():
+        return first, f"{grown} Past its time: discard it ({rules.named('hot_hold_c', 'use_by_min')}).".strip()
+    return first, f"{capital(say.deadline(held, rules, view))}. {grown}".strip()
+
+
+def _chilling(made: Story, seen: History, view: View, rules: Pack, span: Span) -> tuple[str, ...]:
+    stages = meters.chill_stages(seen, rules, span)
+    coming = [stage for stage in stages if stage.reached_s[1] > view.now.timestamp()] or stages[-1:]
+    stage = coming[0]
+    first = (f"{say.title(made)} {_core(seen)}; below {number(stage.mark.to_c)} wanted by {say.at(stage.by_s, view)} "
+             f"({rules.named_chill()}), by my figures {say.reached(stage, view)}.")
+    grown = say.growth_line(meters.grown(seen, _index(seen, stage.reached_s[1])))
+    if stage.by_s < view.now.timestamp() and stage.reached_s[1] > view.now.timestamp():
+        return first, f"{grown} Past its time: reheat it fully now and chill shallow, or discard it.".strip()
+    if stage.miss > 0.5:
+        return first, say.better_chill(made, span, seen.now_c(meters.WARM), stage.mark.to_c, view.now)
+    look = to_five(moment_of(min(stage.reached_s[1], stage.by_s - TO_LOAD.total_seconds() / 2), view.now.tzinfo))
+    return first, f"Stir, and probe the middle at {clock(max(look, view.now))}. {grown}".strip()
+
+
+def _index(seen: History, at_s: float) -> int:
+    if not math.isfinite(at_s):
+        return len(seen.at_s) - 1
+    return min(int(np.searchsorted(seen.at_s, at_s)), len(seen.at_s) - 1)
+
+
+def _cold(made: Story, view: View, rules: Pack) -> tuple[str, ...]:
+    cold = made.last
+    probed = [anchor for anchor in made.anchors if anchor.measured]
+    last = "no probe logged"
+    if probed:
+        last = f"last probe {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, view)}"
+    since = say.at(cold.at_s, view) if cold is not None else ""
+    return (f"{say.title(made)} called chilled at {since}, {last}; keep at {number(rules.cold_hold_c)} or less "
+            f"({rules.named('cold_hold_c')}).",
+            f"Label it. Reheat once, to {number(rules.value('reheat_c'))} in all parts ({rules.named('reheat_c')}).")
+
+
+def _reheat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ...]:
+    figure = rules.value("reheat_c")
+    span = made.last
+    assert span is not None
+    begun = say.at(span.at_s, view)
+    by = rules.get("reheat_by_min")
+    last = f" by {say.at(span.at_s + by * 60.0, view)}" if by is not None else ""
+    return (f"{say.title(made)} on to reheat since {begun}, {_core(seen)}.",
+            f"{number(figure)} in all parts{last} ({rules.named('reheat_c')}), by probe, stirred; once only.")
+
+
+def say_how_long_to_chill(question: ChillTime, view: View) -> Reply:
+    """ "how long to chill 5 cm of this on ice?" """
+    rules = pack(view.region)
+    name = find(question.dish, view)
+    made = story(name, view.record, view.now) if name is not None else None
+    told = made.last if made is not None and made.last is not None and made.last.where == "chill" else None
+    vessel = _vessel(question, made, told)
+    if vessel is None:
+        return Reply(("How deep will it lie, or how many litres, and on ice or in the fridge?",))
+    method = question.method or (told.method if told is not None else "fridge" if vessel.shape else "ice")
+    first_mark, last_mark = rules.chill[0], rules.chill[-1]
+    start = max(_start_c(made, view), first_mark.from_c)
+    parts, late = [], False
+    for mark in dict.fromkeys((first_mark, last_mark)):
+        takes = chill.chill_time(vessel, method, start, mark.to_c, mark.from_c)
+        late = late or float(takes[len(takes) // 2]) > mark.within_min * 60.0
+        parts.append(f"below {number(mark.to_c)} in {_span_words(takes)} (rule: {number(mark.within_min)} min)")
+    first = (f"{capital(vessel.words)} {chill.METHODS[method].words}, from {number(first_mark.from_c)}: "
+             f"{'; '.join(parts)}. {capital(rules.named_chill())}.")
+    if not late:
+        return Reply((first, "Uncovered, metal, probe the middle before it goes away."))
+    return Reply((first, f"Too slow. {_instead(vessel, method, first_mark.from_c, first_mark.to_c, question, made)}"))
+
+
+def _vessel(question: ChillTime, made: Story | None, told: Span | None) -> chill.Vessel | None:
+    if question.depth_cm is not None:
+        return chill.tray(max(question.depth_cm, 0.5), question.litres)
+    if question.litres:
+        return chill.pot(question.litres)
+    if told is not None and told.stated:
+        return told.vessel
+    if made is not None and (made.dish.meat_kg or made.dish.liquid_l):
+        return chill.pot(round(made.litres, 1))
+    return None
+
+
+def _start_c(made: Story | None, view: View) -> float:
+    seen = history(made, view) if made is not None else None
+    return min(seen.now_c(meters.WARM), 95.0) if seen is not None else 0.0
+
+
+def _span_words(takes: NDArray[np.float64]) -> str:
+    last = len(takes) - 1
+    low, mid, high = (float(takes[round(share * last)]) / 60.0 for share in (meters.COOL, meters.MID, meters.WARM))
+    if not math.isfinite(mid) or mid > 360.0:
+        return "well over 6 h"
+    most = f"{_tens(high)}" if math.isfinite(high) and high <= 600.0 else "many hours"
+    return f"about {_tens(mid)} min ({_tens(low)} to {most})"
+
+
+def _tens(minutes: float) -> str:
+    return f"{5 * round(minutes / 5):.0f}"
+
+
+def _instead(vessel: chill.Vessel, method: str, start_c: float, mark_c: float, question: ChillTime,
+             made: Story | None) -> str:
+    litres = question.litres or vessel.litres or (made.litres if made is not None else None)
+    tray = vessel.shape == 0.0 and vessel.size_m <= 0.045
+    depth = 2.5 if tray and method == "ice" else chill.TRAY_CM
+    takes = chill.chill_time(chill.tray(depth), "ice", start_c, mark_c)
+    many = chill.trays_for(litres, depth) if litres else 0
+    trays = (f"{capital(say.count(many))} tray{'s' if many != 1 else ''}" if many else "Trays") + \
+        (" 2 to 3 cm deep" if depth < 4.0 else " under 5 cm")
+    return f"{trays} in ice, stirred every 10 min: below {number(mark_c)} in {_span_words(takes)}."

@@ -1,0 +1,60 @@
+"""The usual cautions about fire, ash, carbon monoxide and burns: each once a class, at the moment it applies.
+
+They defer to local codes and licensed practice. Figures carry their sources; the words are ours.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta
+
+from skills import vocabulary as v
+from skills.dated import Dated
+from skills.skill import Prompt
+from skills.view import View
+
+KIND = "fire"
+# Coals may stay alive this long; a bin stands this far from buildings (US fire district and department notices).
+ASH_DAYS, ASH_FT, ASH_M = 4, 10, 3
+# Cool running water on a burn (UK cool, call, cover page; an NHS burns unit says 10 to 30).
+BURN_WATER_MIN = 20
+# Uninsulated flue pipe from what burns, in pipe diameters (Approved Document J 2010, as a trade page gives it).
+FLUE_CLEARANCE_DIAMETERS = 3
+# Extraction over solid-fuel cooking is examined at least this often in the UK (a council's page).
+EXTRACTION_MONTHS = 14
+_UNTIL = timedelta(minutes=30)
+
+
+def prompts(view: View) -> Iterable[Prompt]:
+    """Door shut on live fire, ash after the rake-out, carbon monoxide where smoke and rain meet."""
+    if view.record.ended is not None:
+        return
+    for dated in view.record.facts:
+        if view.now - dated.at > _UNTIL:
+            continue
+        said = _said(dated, view)
+        if said is not None:
+            key, text = said
+            yield Prompt(KIND, f"caution:{key}", view.now, f"{dated.who}: {text}", dated.oven, None, dated.who,
+                         dated.at + _UNTIL, urgent=key == "door")
+
+
+def _said(dated: Dated, view: View) -> tuple[str, str] | None:
+    fact = dated.fact
+    oven = view.record.ovens.get(dated.oven or "")
+    if isinstance(fact, v.Door) and fact.state == "on" and oven is not None and oven.door == "on" and oven.burning \
+            and oven.fired != "tended":
+        return "door", ("door on a live fire: it starves, gives off carbon monoxide, and flares when opened. Rake "
+                        "first; open a hand's breadth, stand aside.")
+    if isinstance(fact, v.Fire) and fact.act == "raked":
+        return "ash", (f"embers and ash in a lidded metal bin, outdoors, {ASH_M} m from walls; alive up to {ASH_DAYS} "
+                       "days and giving off carbon monoxide. Your fire service's advice goes first.")
+    if isinstance(fact, v.Weather) and fact.sky == "rain" and any(each.burning for each in view.record.ovens.values()):
+        return "cover", ("rain on a live fire: never under a closed cover or tent, carbon monoxide has no smell. Keep "
+                         "air through, alarm on.")
+    return None
+
+
+def burn_advice() -> str:
+    """First care for a burn, for the incident's receipt; a first-aider and local advice go first."""
+    return (f"Cool running water {BURN_WATER_MIN} min, at once; rings and cloth off unless stuck; no ice, no butter. "
+            "First-aider; medical help if in doubt.")

@@ -1,0 +1,104 @@
+"""Untold acts, feeding notes and the readings of instruments. Facts of the trade: common practice, no source."""
+from __future__ import annotations
+
+import pytest
+
+from skills.kitchen import firing
+from skills.kitchen.acts import timeline
+from skills.kitchen.instruments import slips
+from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
+from tests.kitchen.days import at, dome_day, told
+
+
+def minutes(*values):
+    return [60 * each for each in values]
+
+
+@pytest.mark.parametrize(("told_at", "spacing"), [((9, 27, 61, 96, 133, 151), 18), ((6, 26, 69, 146, 166), 20),
+                                                  ((6, 46, 66, 87, 106), 20)])
+def test_the_spacing_of_feeds_is_found_though_half_are_untold(told_at, spacing):
+    assert firing.feed_interval_s(minutes(*told_at), firing.USUAL_S["retained"]) / 60 == pytest.approx(spacing, abs=1)
+
+
+def test_gaps_between_told_feeds_are_filled_and_told_ones_left_alone():
+    found = firing.untold_feeds_s(0, minutes(6, 26, 66, 86), 60 * 130, True, 1140.0, 1800)
+    assert [each // 60 for each in found] == [46]
+
+
+def test_nobody_feeds_in_the_half_hour_before_raking():
+    found = firing.untold_feeds_s(0, minutes(6, 26), 60 * 180, True, 1140.0, 1800)
+    assert max(found) <= 60 * 150
+
+
+def test_a_routine_goes_on_between_told_feeds():
+    found = firing.routine_feeds_s(0, minutes(30, 92), 60 * 150, 1800.0)
+    assert [each // 60 for each in found] == [4, 60, 122]
+
+
+@pytest.mark.parametrize(("text", "routine"), [
+    ("from now on it gets one split (about 0.1 kg) every 30 mins", Routine(1800.0, 1.0, 0.1)),
+    ("plan from here: one small split every 30 min, fire stays on the left", Routine(1800.0, 1.0, None)),
+    ("barrel: two sticks each half hour", Routine(1800.0, 2.0, None)),
+    ("feeding 200 g of wood every 40 minutes", Routine(2400.0, None, 0.2)),
+    ("a log every hour", Routine(3600.0, 1.0, None)),
+    ("turn the tray every 20 min", None),
+    ("the back left corner runs hot", None),
+])
+def test_a_note_states_a_routine_or_does_not(text, routine):
+    assert stated_routine(text) == routine
+
+
+@pytest.mark.parametrize(("text", "days"), [("last fired two days ago", 2.0), ("not been lit for over a week", 7.0),
+                                            ("we cooked in it yesterday", 1.0), ("two coeliacs", None)])
+def test_a_note_tells_how_long_the_oven_stood(text, days):
+    assert days_idle(text) == days
+
+
+def test_damp_is_heard():
+    assert is_damp("might be damp")
+    assert not is_damp("dry as a bone")
+
+
+def doors(facts, now):
+    return [(act.at_s // 60 - int(at(0).timestamp()) // 60, act.state) for act in timeline(facts, int(now.timestamp())).acts
+            if act.kind == "door"]
+
+
+def test_a_pot_that_went_in_had_the_door_off_and_a_look_too():
+    found = doors(dome_day(), at(500))
+    assert (195, "on") in found
+    assert [each for each in found if 225 <= each[0] <= 235] == [(227, "off"), (231, "on")]
+    assert [each for each in found if 335 <= each[0] <= 345] == [(337, "off"), (341, "on")]
+
+
+def test_a_door_that_is_said_to_stay_off_stays_off():
+    facts = [*dome_day(), told(510, "dome", "lamb", **{"is": "pot", "act": "out"}),
+             told(510, "dome", index=1, **{"is": "door", "state": "off"})]
+    assert doors(facts, at(560))[-1][1] == "off"
+
+
+def test_lighting_opens_the_mouth():
+    assert doors(dome_day(), at(60))[:1] == [(5, "off")]
+
+
+def test_half_of_the_feeds_are_supposed():
+    acts = timeline(dome_day(), int(at(500).timestamp())).acts
+    feeds = [act for act in acts if act.kind == "feed"]
+    assert sum(act.minor for act in feeds) >= 3
+    assert all(act.at_s <= at(185 - 30).timestamp() for act in feeds)
+
+
+def test_an_oven_that_is_hot_when_the_talk_begins_was_fired():
+    acts = timeline([told(240, "dome", **{"is": "reading", "place": "air", "celsius": 170})], int(at(240).timestamp())).acts
+    assert {"lit", "feed", "raked", "door"} <= {act.kind for act in acts}
+    assert all(act.minor for act in acts if act.kind != "measure")
+
+
+def test_a_cold_oven_that_was_only_described_was_not():
+    acts = timeline([told(0, "dome", **{"is": "oven", "across_cm": 90})], int(at(10).timestamp())).acts
+    assert not any(act.kind in ("lit", "feed") for act in acts)
+
+
+@pytest.mark.parametrize(("typed", "meant"), [(411, 141), (170, 107), (202, 102), (511, 151), (148, 184)])
+def test_slips_of_the_finger_are_known(typed, meant):
+    assert float(meant) in slips(float(typed))

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from bot.reading.clock_times import Clock
 from bot.reading.context import Pending
-from bot.reading.items import Item
+from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene
@@ -37,10 +38,26 @@ def answer_of(scene: Scene) -> list[Draft] | None:
     found = _ANSWERS.get(pending.missing, _by_option)(scene, pending)
     if found is None:
         return None
-    fields = {**pending.about, **found}
+    fields = found if "is" in found else {**pending.about, **found}
     question = fields["is"] in _QUESTIONS
     scene.use(0, len(scene.items), "answer to the question")
     return [Draft(fields, 0, len(scene.items), "answer to the question", question=question)]
+
+
+def answer_first(scene: Scene) -> list[Draft]:
+    """ "pork, core 92 and tender": the answer, then more; the first clause is the answer, the rest is read as usual."""
+    pending = scene.context.pending
+    if pending is None:
+        return []
+    stop = next((at for at, item in enumerate(scene.items) if item.kind == "." and item.word in ",.;!-"), None)
+    if stop is None or not 0 < stop <= 4 or stop + 1 >= len(scene.items) or pending.missing == "celsius":
+        return []
+    clause = Scene(Row(scene.row.message, scene.items[:stop]), scene.context)
+    drafts = answer_of(clause) or []
+    for draft in drafts:
+        draft.last = stop
+        scene.use(0, stop, "answer to the question")
+    return drafts
 
 
 _QUESTIONS = bag(
@@ -111,21 +128,41 @@ def _dish(scene: Scene, pending: Pending) -> dict[str, Any] | None:
 def _unit(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     words = _words(scene)
     value = pending.about.get("celsius")
-    found = _only(scene, "HN", frozenset({"american", "us"}))
+    found = _only(scene, "HNPIO", frozenset({"american", "us"}))
     if found is None or value is None:
         return None
-    number = next((item for item in found), None)
+    number = next((item for item in found if item.kind in ("H", "N")), None)
+    where = _spots(found)
     if words & _FAHRENHEIT or "american" in words or (number is not None and number.kind == "H" and number.word == "f"):
-        return {"celsius": fahrenheit(float(value))}
+        return {"celsius": fahrenheit(float(value)), **where}
     if words & _CELSIUS or (number is not None and number.kind == "H" and number.word == "c"):
-        return {"celsius": float(value)}
+        return {"celsius": float(value), **where}
     return None
+
+
+def _spots(found: list[Item]) -> dict[str, Any]:
+    """The place and the oven that an answer names besides."""
+    fields: dict[str, Any] = {}
+    for item in found:
+        if item.kind == "P":
+            fields["place"] = str(item.value)
+        elif item.kind == "O":
+            fields["oven"] = str(item.value)
+        elif item.kind == "I" and fields.get("place") != "air":
+            fields["tool"] = "infrared"
+    return fields
 
 
 def _celsius(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     words = _words(scene)
-    if words & bag("heat temp temperature degrees reading") and "celsius" in pending.about:
-        return {}
+    value = pending.about.get("celsius")
+    if words & bag("eat eating lunch dinner serving serve food") and value is not None and not words & bag("heat temp"):
+        hour, minute = divmod(int(value), 100)
+        if hour < 24 and minute < 60 and _only(scene, "", bag("eat eating lunch dinner serving serve food clock when")) is not None:
+            return {"is": "serve", "by": scene.coming_meal(Clock(hour, minute))}
+    if words & bag("heat temp temperature degrees reading") and value is not None:
+        spots = _only(scene, "PIO", bag("probe"))
+        return _spots(spots) if spots is not None else {}
     found = _only(scene, "HN")
     if not found:
         return None

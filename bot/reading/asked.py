@@ -20,6 +20,10 @@ class Asked:
         self.scene = scene
         self.first, self.last = first, last
         start, stop = scene.row.offset(first), scene.row.offset(last)
+        # "barrel: when is it ready": the name in front belongs to the question, the rules look behind it.
+        named = compiled(r"(?:<O>|<D>)(?: oven)? (?:[:,-])(?= )").match(scene.row.canon, start, stop)
+        if named is not None:
+            start = named.end() + 1
         self.text = scene.row.canon[start:stop].strip()
         self.offset = start
         self.words = set(scene.row.words(first, last))
@@ -83,7 +87,7 @@ def time_asked(asked: Asked, *, meal: bool = False, loose: bool = False) -> str 
 
 def people_asked(asked: Asked) -> int | None:
     match = asked.match(
-        r"for (?P<n><N>)(?= ?(?:$|people|guests|of us|eating|\?|,|at|students|and|to|adults|in|heads|by"
+        r"(?:if (?:it 's|it is|there are|there 's|we are|we 're)(?: for)?) (?P<n><N>)|for (?P<n><N>)(?= ?(?:$|people|guests|of us|eating|\?|,|at|students|and|to|adults|in|heads|by"
         r"|portions|mouths|hungry|eaters|today|tomorrow|kids|at|then|tonight|on|with|please|if|who|it|we"
         r"|when|lunch|dinner|<D>))|(?P<m><N>) (?:people|guests|of us|students|eating|adults|mouths|portions"
         r"|eaters|kids|children|diners)|(?:feed|feeding|serve|serving|to feed|cooking for) (?P<o><N>)"

@@ -14,6 +14,8 @@ from bot.reading.units import fahrenheit
 
 # A reading this near to the last one of a spot is that spot's, if every other spot is further off [K].
 NEAR_K = 25.0
+# 400 C this far above every heat told lately may be 400 F [K].
+FAR_K = 60.0
 RECENT = timedelta(minutes=90)
 
 
@@ -55,7 +57,10 @@ def _unit(scene: Scene) -> Ask | None:
             and min(abs(as_fahrenheit - heat) for heat in near) <= 15
             and min(abs(value - heat) for heat in near) > 100
         )
-        open_ = place is None and not heats and float(value) % 25 == 0
+        lone = not near or min(abs(value - heat) for heat in near) > FAR_K
+        open_ = (place is None and not heats and float(value) % 25 == 0) or (
+            place in ("floor", "air") and value >= 390 and lone and draft.fields.get("tool") != "infrared"
+        )
         if fits or open_:
             about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
             scene.drafts.remove(draft)
@@ -103,8 +108,10 @@ def _bare_number(scene: Scene) -> Ask | None:
         return None
     item = items[0]
     value, clock = _both(item)
-    if value is None or clock is None or not 60 <= value <= 600:
+    if value is None or not 60 <= value <= 600:
         return None
+    if clock is None:
+        return _bare_heat(scene, value)
     heats = _last_heats(scene, None)
     if any(abs(heat - value) <= NEAR_K for heat in heats.values()):
         near = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
@@ -118,9 +125,23 @@ def _bare_number(scene: Scene) -> Ask | None:
     )
 
 
+def _bare_heat(scene: Scene, value: float) -> Ask | None:
+    """ "180" alone is no time: a heat, if nobody has just asked for another number."""
+    asked = any(
+        scene.context.now - said.at <= timedelta(minutes=5) and "?" in said.text for said in scene.context.last[-2:]
+    )
+    if asked or not 100 <= value <= 450 or value != int(value):
+        return None
+    return Ask(
+        f"{value:g}: a heat? Floor, air or ceiling?", {"is": "reading", "celsius": value}, "place", ("floor", "air", "dome")
+    )
+
+
 def _both(item: Item) -> tuple[float | None, Clock | None]:
-    if item.kind != "N" or item.value.clock is None or not item.value.clock[1]:
+    if item.kind != "N" or item.value.value != item.value.value:
         return None, None
+    if item.value.clock is None or not item.value.clock[1]:
+        return float(item.value.value), None
     hour, minute = item.value.clock
     return float(item.value.value), Clock(hour, minute)
 

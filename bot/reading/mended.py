@@ -118,5 +118,5 @@ def unit_mended(scene: Scene, words: set[str]) -> dict[str, Any] | None:
     last = last_heat(scene)
     if last is None or not words & bag("f fahrenheit farenheit"):
         return None
-    kept = {key: last[key] for key in ("place", "part", "oven", "tool") if key in last}
+    kept: dict[str, Any] = {key: last[key] for key in ("place", "part", "oven", "tool") if key in last}
     return {"of": last["is"], **kept, "celsius": round(fahrenheit(float(last["celsius"])), 1)}

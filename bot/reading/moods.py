@@ -99,7 +99,7 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
     # plans, wishes, guesses
     (
         "on",
-        r"(?:going to|about to|'ll|will|shall|planning|plan to|plan is|plan 's|the plan|plan for|want to"
+        rf"(?:going(?= {_BASE} )|going to|about to|'ll|will|shall|planning|plan to|plan is|plan 's|the plan|plan for|want to"
         r"|wants to|want|wants|need to|needs to|need|needs|needed|should|might|may"
         r"|could(?! (?:only )?(?:hold|keep|stand|bear|count|manage))|would|'d (?:like|better|rather|say"
         r"|love|guess)|let 's|lets|let us|time to|time for|ready to|ready for|hoping|hopefully|hope|have to"
@@ -285,6 +285,11 @@ def _questions(scene: Scene, full: Full, first: int, last: int) -> None:
         before = scene.items[at - 1] if at > first else None
         if before is None or before.kind == "." or (before.kind == "" and before.word in _TELLING):
             continue
+        if _told_of(scene, first, at):
+            continue
+        if before.kind == "" and before.word in ("in", "by", "at", "till", "until", "for"):
+            while at > first and not is_stop(scene.items[at - 1]):
+                at -= 1
         opened.append(at)
     tail = tail_of(full.text, full.starts[first], full.end_of(last))
     told = tail is not None and scene.items[max(first, full.item(tail) - 1)].word in _TELLING and not marked
@@ -301,6 +306,17 @@ def _questions(scene: Scene, full: Full, first: int, last: int) -> None:
     if marked and opened:
         # "brisket for 3 o'clock, are we ok?": what stands before an asking clause may belong to it; rules look there.
         return
+
+
+def _told_of(scene: Scene, first: int, at: int) -> bool:
+    """ "I've told the table what's in it": no question, it was told."""
+    start = at
+    while start > first and not is_stop(scene.items[start - 1]) and at - start < 6:
+        start -= 1
+    return any(
+        item.kind == "" and item.word in ("told", "informed", "briefed", "explained", "showed", "shown", "warned")
+        for item in scene.items[start:at]
+    )
 
 
 _TELLING = bag(
@@ -353,7 +369,7 @@ def _question_end(scene: Scene, at: int, last: int, full: Full) -> int:
     """A question runs to the next comma; a "what if" to the end of its sentence."""
     head = full.text[full.starts[at] : full.starts[at] + 40]
     if re.match(
-        r"(?:and |so |but |ok )?(?:what (?:if|happens|would happen|about if)|suppose|supposing|say (?:we|i)"
+        r"(?:and |so |but |ok )?(?:what (?:if|happens|would happen|about if)|suppose|supposing|say (?:the |that )?(?:we|i|door|lid|fire|someone|it|they|pot|[DOP]\d+)"
         r"|if |how (?:much|long|late|bad|far)[a-z ]* if |would it|will it [a-z]+ if)",
         head,
     ) or (" if " in full.text[full.starts[at] : full.starts[last - 1] + 1]):

@@ -81,6 +81,9 @@ def from_words(words: Sequence[str]) -> tuple[int, Number] | None:
         tail_taken, tail = _below_hundred(rest[more:])
         if tail_taken == 0:
             more = 1
+        after = rest[more + tail_taken : more + tail_taken + 2]
+        if len(after) == 2 and after[0] == "point" and 0 <= SMALL.get(after[1], 10) <= 9:
+            return taken + more + tail_taken + 2, Number(value * 100 + tail + SMALL[after[1]] / 10, words=True)
         return taken + more + tail_taken, Number(value * 100 + tail, words=True)
     if rest and rest[0] == "point":
         digits = ""

@@ -12,6 +12,12 @@ _INTO = bag(
 )
 
 
+# What is lit, fed, raked or loaded is an oven.
+_DONE_TO_OVENS = bag(
+    "lit relit raked fed fired alight loaded cleared swept stoked emptied burning kindled going had roaring"
+)
+
+
 def settle_domes(scene: Scene) -> None:
     """Turn the items of "dome" into what they are meant for."""
     known = "dome" in scene.context.ovens or "the dome" in scene.context.ovens
@@ -97,6 +103,18 @@ def _means_oven(items: list[Item], at: int) -> bool:
             before.word == "of" and any(item.kind == "" and item.word in ("top", "inside", "face") for item in between)
         )
     if after is not None and after.word == ":" and at == 0:
+        return True
+    if after is not None and (after.word in _DONE_TO_OVENS or after.kind == "C"):
+        return True
+    if (
+        after is not None
+        and after.word in bag("'s is was has have been got now just finally")
+        and any(item.word in _DONE_TO_OVENS for item in items[at + 2 : at + 4])
+    ):
+        return True
+    if any(item.word in ("across", "wide", "diameter") for item in items[at + 1 : at + 5]) and not (
+        before is not None and before.kind in ("N", "C")
+    ):
         return True
     if after is not None and after.word in ("'s", "is") and at + 2 < len(items):
         following = items[at + 2]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.reading import numbers, units
+from bot.reading.clock_times import Clock
 from bot.reading.items import Item
 from bot.reading.joining import is_number, join_items, word_at
 from bot.reading.lexicon import bag
@@ -158,6 +159,11 @@ def _with_unit(items: list[Item], at: int) -> None:
     if word == "m" and items[end].glued:
         join_items(items, at, end + 1, "C", value * 100)
         return
+    if word == "h" and items[end].glued and is_number(items, end + 1) and items[end + 1].glued and value < 24:
+        minute = items[end + 1].value.value
+        if minute < 60 and len(items[end + 1].word) == 2:
+            join_items(items, at, end + 2, "T", Clock(int(value), int(minute), exact=value > 12))
+            return
     if word == "h" and items[end].glued:
         join_items(items, at, end + 1, "U", value * 60)
         _more_time(items, at)
@@ -232,7 +238,7 @@ def _bare_unit(items: list[Item], at: int) -> None:
     """ "litre of stock" with no number is one litre; "kilo of beans" one kilo."""
     word = items[at].word
     if (
-        word in bag("litre liter kilo pint pound")
+        word in bag("litre liter kilo pint pound quart")
         and not (at and items[at - 1].kind == "N")
         and (
             word_at(items, at + 1) in ("of", "and") or word_at(items, at + 1) not in ("", ",", ".", "a", "jug", "jugs")

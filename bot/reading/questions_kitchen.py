@@ -46,6 +46,8 @@ def refuel_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         and not asked.items("D")
     ):
         return with_names(asked, {"is": "refuel"}, dish=False)
+    if _feeds(asked):
+        return with_names(asked, {"is": "refuel"}, dish=False)
     if asked.match(
         r"^(?:(?:ok|so|and|hey) )*(?:(?:more|another|any|time for|need|needs|needing|next) )+(?:wood|split"
         r"|log|feed|feeding|fuel|logs|a split|another split|another log|a log|a feed"
@@ -64,15 +66,57 @@ def refuel_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     return None
 
 
+def _feeds(asked: Asked) -> bool:
+    """ "time to stoke it or nah", "another split or hold off", "do i chuck a log on", "barrel hungry?"."""
+    if asked.match(
+        r"(?:<O>|fire|oven)(?: (?:is|getting|'s|looking|a bit|still))* (?:hungry|starving|peckish|low|thirsty)"
+        r"|(?:is|are) (?:<O>|fire|oven|it)(?: (?:getting|looking|a|bit))* (?:hungry|starving|peckish|low on wood)"
+    ):
+        return True
+    wood = asked.match(
+        r"(?:another|more|a|one more|some|any|extra|two|couple of|couple more|next|<N>)(?: more)?"
+        r" (?:split|splits|log|logs|wood|stick|sticks|fuel|piece)"
+        r"|(?:stoke|stoking|refuel|refuelling|top up|feed|feeding)(?: (?:fire|<O>|it|her|him|them|now|up|oven))+|stoke|stoking"
+        r"|feed (?=or|now|yet|\?)|(?:wood|log|split) (?:on|in)"
+    )
+    dishes = [n for n in asked.items("D") if asked.scene.items[n].words != ("chuck",)]
+    if wood is None or dishes or asked.match(r"(?:feed|feeding) (?:everyone|guests|people|us|them all|class|kids|<N>)"):
+        return False
+    opened = asked.match(
+        r"^(?:(?:ok|so|and|hey|right|then|or) )*(?:time (?:to|for)|do (?:i|we|you)|does|should (?:i|we)|shall (?:i|we)|is it"
+        r"|need|worth|any need|would|another|more|can (?:i|we)|must (?:i|we)|feed|stoke|log|split|wood|one more|want me to"
+        r"|you want me to|am i|are we|ok to|ready for|ready to|due)"
+    )
+    chosen = asked.match(
+        r"or (?:nah|no|not|what|nope|hold|leave|wait|hang|is|are|let|stay|later)|y / (?:and|n)|yes or no"
+        r"|(?:<W> )?(?:reckon|think)"
+    )
+    asks = asked.match(r"^(?:(?:ok|so|and|hey) )*(?:do|should|shall|must|am|are) (?:i|we)") or asked.text.endswith("?")
+    if asked.match(r"(?:how much|how many|how long|when|what|why|who|where|which oven|left|fetch|bring|buy|order)"):
+        return False
+    return opened is not None and bool(chosen or asks)
+
+
 def amount_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     match = asked.match(
         r"(?:how (?:much|many)|what (?:weight|quantity|amount|volume) of|how (?:big|large|heavy) (?:a"
-        r"|an))(?: (?:kilos?|kg|litres?|grams|pounds|pints|loaves|portions|bags|pieces|ml"
-        r"|lb) of)?(?: (?:more|extra))? (?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,2}?)(?= ?(?:$|for|do|does"
+        r"|an))(?: (?:kilos?|kg|kgs|litres?|grams|g|pounds|lbs?|pints|loaves|portions|bags|pieces|ml|l"
+        r"|kilograms?)(?: of)?)?(?: (?:more|extra))? (?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,2}?)(?= ?(?:$|for|do|does"
         r"|should|to|will|would|can|shall|\?|per|are|we|i|each|is needed|needed|goes|in|with|did|must|on"
         r"|serves|makes|feeds|have|per head|at))"
     )
+    if match is None:
+        thing = r"(?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,2}?)"
+        match = asked.match(
+            rf"^(?:(?:ok|so|and|what|what 's|which|right|quick|hey) )*{thing} (?:qty|quantity|quantities|amount|amounts|weight"
+            rf"|weights|volume)(?: (?:needed|required|please))* (?:for|per|to feed)(?= )"
+            rf"|{thing} for <N>(?: (?:people|guests|of us))*(?: ,)? how (?:much|many)(?= )"
+            rf"|(?:qty|quantity|quantities|amount|weight|volume) (?:of|for) {thing}(?= ?(?:$|for|to|if|\?|per|do|should|is|we"
+            rf"|i|needed))"
+        )
+        if match is not None:
+            return _amount(asked, clean(asked.text_of(match, next(name for name in ("item", "item__2", "item__3") if match[name]))))
     if match is None or asked.match(
         r"how (?:much|many) (?:longer|time|more time|is|are|was|were|did|heat|hotter|cooler|warmer|of|do"
         r"|does|will|would|minutes|hours|degrees|later|colder|has|have|should|slower|faster|difference"
@@ -95,7 +139,11 @@ def amount_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     )
     if left and guests is None:
         return {"is": "person"}
-    item = clean(asked.text_of(match, "item"))
+    return _amount(asked, clean(asked.text_of(match, "item")))
+
+
+def _amount(asked: Asked, item: str) -> dict[str, Any]:
+    guests = people_asked(asked)
     if not item or item.split()[0] in bag(
         "people guests longer more chairs tables students of time minutes hours degrees readings times "
         "days coeliacs allergies does do is"
@@ -132,6 +180,8 @@ def allergens_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | Non
         r"(?:any|is there|are there|there any|does|do|has|have|contain|contains|got|did (?:we|you|anyone"
         r"|i) (?:use|put|add)|is there any|what about|did) .*|.*(?:free|safe for|ok for|okay for"
         r"|suitable for|alright for|fine for|all right for|can (?:a|the|our|my)?.*(?:eat|have)).*|which .*"
+        r"|.*(?:anything|something) .*|.* y / (?:and|n).*|.*yes or no.*|^(?:(?:ok|so|and) )*(?:<W>|<D>)(?: (?:<W>|<D>))? in (?:<D>|it|this|that|there"
+        r"|<W>)(?: (?:or not|at all|is there|too|as well))*(?: ?\?)*$|.* or not.*"
     )
     if (
         named
@@ -191,10 +241,11 @@ def safe_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     )
     if (
         asked.match(
-            rf"(?:safe|ok|okay|fine|alright|all right|good|risky|dangerous|allowed|can (?:we|i|<D>|it|they|you"
+            rf"(?:safe|ok|okay|fine|alright|all right|good|risky|dangerous|danger|risk|harm|possible|allowed|acceptable"
+            rf"|any (?:problem|issue|worries|trouble|harm)|bad idea|get away with|happy to|sensible|wise|hurt|can (?:we|i|<D>|it|they|you"
             rf"|that|this|pot|leftovers|rest|everyone|guests|people)|could (?:we|i|<D>|it|they)|should (?:we|i"
             rf"|<D>|it|they) (?:chuck|bin|throw|still)|is it ok|how long can|how long (?:is|are|will|does|do"
-            rf"|may|could)|do (?:i|we) (?:need|have) to (?:chill|bin|throw|reheat|chuck|cool)|will (?:<D>|it"
+            rf"|may|could)|do (?:i|we) (?:need|have) to (?:chill|bin|throw|reheat|chuck|cool)|(?:will|would|does|do) (?:<D>|it"
             rf"|they) (?:be ok|be safe|be fine|keep|hold|be alright|survive|last|still be ok|be all right)"
             rf"|does (?:<D>|it|that) (?:keep|need chilling|need to be)|are (?:<D>|they|those|leftovers) (?:ok"
             rf"|safe|still|good|fine)|is (?:<D>|it|that|this|leftover <D>) (?:ok|safe|still|good|fine|alright"

@@ -13,13 +13,15 @@ from bot.reading.scene import clean
 def help_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     if asked.match(
-        r"what (?:can|could|should|may|do) (?:i|we|you|people|one) (?:say|ask|tell|type|do|write|understand"
+        r"(?:which|what) (?:commands|words|questions|things|sort of things|kind of things|messages)(?: (?:<W>)){0,4}"
+        r" (?:understand|understands|know|knows|answer|answers|listen to|get|read|reads|respond to)(?: ?[?.!])*$"
+        r"|what (?:can|could|should|may|do) (?:i|we|you|people|one) (?:say|ask|tell|type|do|write|understand"
         r"|know|send|post|read|track)(?: (?:you|to you|here|for (?:me|us)|about|in here|yardhand|bot|him"
         r"|with you|it))*(?: ?[?.!])*$|^help(?: me| please)?(?: (?:with (?:you|this|the bot)"
         r"|bot))?(?: ?[?!.])*$|how do (?:i|we) (?:use|talk to|work|ask|speak to|tell) (?:you|this|it|bot"
         r"|this thing|this bot)|how does (?:this|it|bot|this thing|this bot) work|what (?:commands|words"
-        r"|questions|things|sort of things|kind of things|messages) (?:do|can|are|should|could) (?:you|i|we"
-        r"|there)|what do you (?:understand|know about|do|listen for|read)|how (?:do|should) (?:i"
+        r"|questions|things|sort of things|kind of things|messages) (?:do|does|can|are|should|could|will) (?:you|i|we"
+        r"|there|this bot|bot|it|this|yardhand|this thing)|what do you (?:understand|know about|do|listen for|read)|how (?:do|should) (?:i"
         r"|we) (?:word|phrase|say|write)(?: (?:it|things|this|that|stuff|readings))?(?: ?\?)*$|what (?:are"
         r"|is) you (?:for|able|good)|show (?:me )?help|what else can (?:i|we|you)|how can you help"
         r"|what can you help|what can you do"
@@ -40,7 +42,7 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|write|drop|throw up|view|want|read|type|chart|stick up|sum up|summarise|summarize|look at)"
     )
     ask = asked.match(
-        rf"(?:{verb})(?: (?:me|us|a|an|up|the|today 's|our|out|quick|full|class|whole|all|over|latest"
+        rf"(?:{verb})(?: (?:me|us|a|an|up|the|today 's|todays|our|out|quick|full|class|whole|all|over|latest"
         rf"|in here|everyone|to|them|of|temperature|temp|heat|oven|<O>|<D>|<P>|today|this|that|morning 's"
         rf"|fire))* (?P<form>{noun})|^(?:(?:the|a|quick|full|today 's"
         rf"|class) )*(?P<form2>{noun})(?: (?:please|so far|of|for|today|<O>|<D>|till now|up to now|the"
@@ -50,6 +52,11 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     )
     drawn = asked.match(r"(?:plot|chart|graph) (?:the )?(?:<O>|<P>|temp|heat|readings)")
     if drawn is not None:
+        return {"is": "log", "form": "plot"}
+    if asked.match(
+        r"(?:graph|plot|chart) (?:it|the|today|todays|this|that|our|all|everything|<O>|<P>|<D>|me|us|class|floor|temp|temps"
+        r"|morning|how)"
+    ) and not asked.match(r"(?:who|when|why) "):
         return {"is": "log", "form": "plot"}
     if ask is None:
         return None
@@ -63,7 +70,7 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         return None
     form = next((value for value in ask.groupdict().values() if value), "summary" if "sum" in ask.group() else "")
     fields: dict[str, Any] = {"is": "log"}
-    if re.match(r"chart|graph|plot|curve", form) or ask.group().split()[0] in ("plot", "draw", "chart"):
+    if asked.match(r"(?:as|in) (?:a )?(?:chart|graph|plot)") or re.match(r"chart|graph|plot|curve", form) or ask.group().split()[0] in ("plot", "draw", "chart"):
         fields["form"] = "plot"
     elif re.match(r"table|sheet|list of readings", form) or asked.match(r"(?:as|in) (?:a )?table"):
         fields["form"] = "table"
@@ -82,7 +89,8 @@ def asked_of_people(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | Non
     """What is asked of people."""
     del read_facts
     if asked.match(
-        r"^(?:(?:ok|hey|and|so|hi) )*(?:can|could|would|will|did|has|have|is|does|do) (?:someone|somebody"
+        r"^(?:(?:ok|hey|and|so|hi) )*(?!(?:is|has) (?:anyone|anybody|someone|somebody) (?:got|on|watching|looking after"
+        r"|minding|doing|feeding|covering) )(?:can|could|would|will|did|has|have|is|does|do) (?:someone|somebody"
         r"|anyone|anybody|one of you|you all|you lot|you guys|you two|tomos|idris|bea|mara|everyone"
         r"|everybody)"
     ):
@@ -114,7 +122,7 @@ def asked_of_people(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | Non
 def why_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     if not asked.match(
-        r"^(?:(?:and|so|but|ok|hey|any idea|do you know|tell me|explain) )*(?:why|how come"
+        r"^(?:(?:and|so|but|ok|hey|any idea|do you know|tell me|explain) )*(?:why|y|how come"
         r"|what 's (?:causing|making|behind|gone wrong)|what is (?:causing|making)|what made|what changed"
         r"|what makes|for what reason)"
     ):
@@ -204,6 +212,18 @@ def who_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
                 ):
                     return {"is": "person"}
                 return {"is": "who", "what": what}
+    match = asked.match(
+        r"^(?:(?:and|so|ok) )*(?P<what>(?:<W>|<D>|<O>|<P>)(?: (?:<W>|<D>|<O>|<P>)){0,2}?)(?: (?:is|'s|are))"
+        r" (?:whose|who 's)(?: (?:job|turn|one|baby|thing|to do))*(?: (?:now|today|again|please))*(?: ?[?.!])*$"
+        r"|^(?:(?:and|so|ok) )*whose (?:job|turn|baby)(?: (?:is|'s|it))*(?: (?:on|for|to do|to watch|doing|to mind))*"
+        r" (?P<what>(?:<W>|<D>|<O>|<P>)(?: (?:<W>|<D>|<O>|<P>)){0,2}?)(?: (?:now|today|again|please|next))*(?: ?[?.!])*$"
+        r"|^(?:(?:and|so|ok) )*whose (?:is|'s|are) (?P<what>(?:<O>|<D>|<W>)(?: <W>)?)(?: (?:now|today|again))*(?: ?[?.!])*$"
+    )
+    if match is not None:
+        name = next(each for each in ("what", "what__2", "what__3") if match[each])
+        what = clean(asked.text_of(match, name))
+        if what.split()[0] not in ("this", "that", "it", "coat", "phone", "car", "bag", "those", "these"):
+            return {"is": "who", "what": what}
     if asked.match(r"^who "):
         return {"is": "person"}
     match = asked.match(
@@ -238,6 +258,12 @@ def measure_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     ):
         return {"is": "measure"}
     if asked.match(
+        r"^(?:(?:ok|so|and|right|now|then) )*(?:(?:what|which|next|best|most useful|useful) )+(?:reading|measurement|temp"
+        r"|temperature|spot|check|number|readings)(?: (?:next|you 'd|you|would|like|want|need|wanted|needed|now|to take"
+        r"|to get|for you|do|d 'you|then|first|is next|would help|helps|best))*(?: ?[?.!])*$"
+    ) and asked.words & bag("next you best useful wanted needed like want need helps help"):
+        return {"is": "measure"}
+    if asked.match(
         r"(?:do you (?:want|need)|want|need|would you like|shall i (?:take|get|do)|should i (?:take|get|do)"
         r"|do you need me to)(?: (?:a|another|any|more|me to|to|us to|take|get|do|shoot|read|the|new|fresh"
         r"|check))* (?:readings?|temps?|temperatures?|measurements?|measure|shot|numbers?|measured"
@@ -261,6 +287,19 @@ def status_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|it look|that look|this look|my hair|you\b|for dessert|for pudding|your day|van|match|score|job)"
     ) and not (asked.items("O") or asked.items("D")):
         return None
+    if asked.match(
+        r"^(?:(?:ok|so|hey|and|what 's|the) )*(?:<O>|<D>|<P>|fire|oven|everything)(?: oven)? (?:situation|state|progress|update"
+        r"|news|status)(?: (?:now|please|bot|today|yet))*(?: ?[?.!])*$"
+        r"|^(?:(?:ok|so|hey|and|quick|any|a|an|another|short|brief|full|need|want|can i get|can we get|give us) )*"
+        r"(?:update|sitrep|situation report|status update|status report|status check|status|situation)(?: (?:on|for|of|about"
+        r"|with|bot|yardhand|now|today|all|everything|<O>|<D>|please|the|where we are|so far))*(?: ?[?.!])*$"
+        r"|^(?:(?:ok|so|hey|and|right) )*(?:how|where) (?:we|they|things|is things|are things|'s things|'s everything|'s it all)"
+        r"(?: (?:looking|doing|getting on|at|up to|standing|stand|for time|going|with|on|in|now|so far|then|today|all|over"
+        r"|there|<D>|<O>))*(?: ?[?.!])*$"
+        r"|(?:lowdown|low down|skinny)(?: (?:on|for|of|please|now|<D>|<O>|everything))*(?: ?[?.!])*$"
+        r"|^what 's (?:the )?(?:situation|picture|lie of the land)(?: (?:with|in|on|for|now|<O>|<D>))*(?: ?[?.!])*$"
+    ):
+        return with_names(asked, {"is": "status"})
     about = r"(?:<O>|<D>|<P>|it|they|everything|things|pot|fire|oven|we|all|ovens|pots|that|this|meat|class|stuff)"
     if asked.match(
         rf"(?:how 's|how are|how is|how 're)(?: the)? {about}(?: (?:oven|pot|now|doing|looking|getting on"

@@ -23,13 +23,17 @@ def plan_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     ) and not asked.match(
         r"what 's the plan|lighting time|(?:when|what time) to (?:light|fire|start|rake|load)|light up time"
         r"|lighting up time|(?:when|what time) 's lighting"
+        r"|(?:matches|match|light|lighting|light up|flames?|kindling|fire|fire up|lit|torch)(?: (?:at|by|from|on))*"
+        r" (?:what time|when)"
+        r"|^(?:(?:ok|so|and|a|any|full|our) )*(?:plan|schedule|timings?|times|countdown|timeline|work(?:ing)? back"
+        r"|backwards)(?: (?:please|to|back))* (?:for|from|to) (?:eating|eat|lunch|dinner|serving|food|<T>|<N>|a|an|us)"
     ):
         return None
     lights = asked.match(
         r"(?:light|light up|lit|fire up|kindle|lighting|firing|relight|light up)|(?:start|begin|get|have"
         r"|start on) (?:the )?(?:fire|<O>|firing|oven|lighting)|start firing|fire (?:up )?(?:the )?(?:<O>"
         r"|oven|it)|fire (?:up )?for|get (?:the )?(?:fire|oven|<O>) (?:going|lit|started|on)|fire (?:to be"
-        r"|be) lit|start (?:up )?(?:to|for)"
+        r"|be) lit|start (?:up )?(?:to|for)|match|matches|plan|schedule|timings?|countdown|torch|flames?|kindling"
     )
     puts = asked.match(
         r"(?:put|load|get|have|set|go|start)(?: (?:<D>|pot|it|on|them|into))*(?: (?:in|into|go in|in for"
@@ -63,6 +67,11 @@ def chill_time_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | No
         r"|get down to (?:fridge temp|fridge|<V>)|below <V>|under <V>|fridge temp|fridge cold|cool off"
         r"|fridge-cold|down to <V>|cooled down|chilled down|chilled through)"
     )
+    if asked.match(
+        rf"(?:chill|chilling|cooling|cool|cool down|chill down) (?:time|times)|time (?:to|for) (?:chill|chilling|cool|cooling)|{cold}(?: (?:enough|right|all|down"
+        r"|properly|through|by))*(?: (?:in how long|by when|how long|when|by what time|at what time))"
+    ) and not (asked.items("O") or asked.items("P")):
+        return chill_fields(asked)
     if not asked.match(
         rf"(?:how long|when|what time|how quick|how quickly|how fast|how soon|how much time|will"
         rf"|can)(?: .*)? {cold}"
@@ -92,6 +101,11 @@ def chill_time_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | No
         asked.items("D") or asked.items("L") or asked.items("C")
     ):
         return None
+    return chill_fields(asked)
+
+
+def chill_fields(asked: Asked) -> dict[str, Any]:
+    """Depth, volume, method and dish of what is to be chilled."""
     fields: dict[str, Any] = {"is": "chill_time"}
     for n in asked.items("C"):
         fields["depth_cm"] = asked.scene.items[n].value
@@ -109,7 +123,7 @@ def chill_time_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | No
 def ready_by_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     if asked.match(
-        r"^(?:when|how long|how much longer|why|who|where|what will|how hot|what 's|which)(?! are (?:our"
+        r"^(?:at what time|by what time|what time|by when|from when|when|how long|how much longer|why|who|where|what will|how hot|what 's|which)(?! are (?:our"
         r"|chances|odds))"
     ) and not asked.match(r"what (?:are|'s) (?:the )?(?:chances?|odds|likelihood)"):
         return None
@@ -347,6 +361,11 @@ def eta_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         return with_names(asked, {"is": "eta"}, dish=False)
     if asked.match(
         r"(?:time|time left|estimate|finish time|ready time|done time|forecast|expected) (?:for|on|of) <D>"
+        r"|^<D> (?:finish|finishing|ready|done|serving|carving|pull|out)(?: |-)?time(?: ?[?.!])*$"
+        r"|(?:finish|finishing|ready|done|serving) time (?:for|of|on) (?:<D>|it|meat|pot)"
+        r"|^(?:(?:ok|so|and|then) )*(?:<D>|it|they|meat|food|lunch|dinner|pot|that)(?: (?:be|is|will|'s|are|going|to"
+        r"|being|all))*(?: (?:done|ready|cooked|tender|out|finished|due|good|up))+(?: (?:at|by|in|for|till|until))*"
+        r" (?:when|what time|how long)(?: (?:do|you|reckon|think|now|about|roughly))*(?: ?[?.!])*$"
         r"|^<D> (?:eta|when|how long|time|ready when|done when)(?: ?\?)*$|^(?:eta|time) <D>|any (?:eta"
         r"|estimate|idea when|update on when|time)(?: (?:on|for|of))* <D>|(?:eta|estimate) (?:for|on) <O>"
     ):

@@ -88,20 +88,29 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     opener = compiled(
         r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:if|when)|what would happen if"
         r"|what will happen if|what about if|what 's the (?:effect|cost|damage) (?:if|of)|what 's effect if"
-        r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|say (?=we|i)"
+        r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|say(?= (?:we|i|door|lid|lids|fire|someone|it|they|pot|<D>|<O>|<P>|you))"
         r"|how (?:much|long|late|bad|far|many|hot|will|would)(?: <DW>| <O>| <P>)*? if|(?:would|will|does"
         r"|could|can|is|do) (?:it|we|that|this|<D>|<O>|<P>)(?: <DW>| <O>| <P>| <N>| <T>)*? if|when (?:<DW> "
         r"|<O> |<P> )*?if|if|what (?:<DW> |<O> )*?if|what about|how about|what does it cost (?:if|to)"
         r"|what would it cost (?:if|to)|what does it do if|would <DW>(?: <DW>)? help|any harm (?:if|in)"
+        r"|(?:would|will|does|is|could)(?= (?:moving|putting|leaving|feeding|raking|opening|adding|turning|propping|shutting"
+        r"|closing|taking|topping|lighting|spreading) )"
         r"|any difference if|where (?:<DW> |<O> )*?if)(?= )"
     )
     match = opener.match(asked.text)
     if match is None:
         return None
     head = match.group()
+    if asked.match(r"how (?:much|many) (?:<W>|<D>).* if (?:it 's|it is|there are|there 's|we are|we 're)(?: for)? <N>"):
+        return None
     if head.endswith(("about", "help")) and not asked.match(
         r"(?:leaving|putting|feeding|raking|moving|taking|opening|adding|turning|propping|shutting|closing"
         r"|lighting|topping|pulling)"
+    ):
+        return None
+    if " if " in f" {head} " and asked.match(
+        r"(?:when|what time)(?: <DW>| <O>)*? (?:light|lit|fire up|kindle|start (?:fire|<O>)|get (?:fire|<O>) going)(?: <DW>"
+        r"| <O>)* if (?:<W> )*?(?:eat|eating|serve|serving|lunch|dinner)"
     ):
         return None
     scene = asked.scene

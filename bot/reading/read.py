@@ -23,9 +23,10 @@ from bot.reading import (
     rules_team,
     rules_undo,
 )
-from bot.reading.answers import answer_of
+from bot.reading.answers import answer_first, answer_of
 from bot.reading.asking import ask_of
 from bot.reading.carry import carry
+from bot.reading.carrying_on import carry_on
 from bot.reading.context import Context
 from bot.reading.counts import counts
 from bot.reading.items import Item
@@ -51,8 +52,9 @@ def read(text: str, context: Context) -> Reading:
         scene.trouble = f"Only the first {MOST_CHARACTERS} letters were read. Send shorter messages, one thing a line."
     answered = answer_of(scene)
     if answered is None:
+        first = answer_first(scene)
         set_moods(scene)
-        _read_all(scene)
+        _read_all(scene, first)
     else:
         scene.drafts.extend(answered)
     ask = ask_of(scene) if answered is None else None
@@ -64,7 +66,7 @@ def read(text: str, context: Context) -> Reading:
     )
 
 
-def _read_all(scene: Scene) -> None:
+def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_team.notes(scene)
     rules_team.hushes(scene)
     rules_undo.undos(scene)
@@ -72,7 +74,9 @@ def _read_all(scene: Scene) -> None:
     rules_replace.replaces(scene, told)
     rules_questions.questions(scene, told)
     told(scene)
+    scene.drafts.extend(answered)
     carry(scene)
+    carry_on(scene)
 
 
 def told(scene: Scene) -> None:

@@ -61,6 +61,8 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
 
 
 def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room: bool) -> None:
+    if any((scene.used[n] or "").startswith("question") for n in range(a, b)):
+        return
     words = set(text.split())
     cm = next((n for n in range(a, b) if scene.items[n].kind == "C"), None)
     litres = next((n for n in range(a, b) if scene.items[n].kind == "L"), None)
@@ -74,7 +76,8 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     )
     done = compiled(
         r".*(?:chilled|chill done|cooled right down|cold through|fully cooled|down to fridge temp"
-        r"|cooling done|chilling done|chill finished|finished (?:chilling|cooling)|stone cold"
+        r"|cooling done|chilling done|chilling (?:'s|is|all|now) (?:all )?(?:done|finished|complete|over)|cooling (?:'s|is|all) (?:done|finished|complete|over)"
+        r"|chill (?:'s|is) (?:done|finished|complete|over)|(?:done|finished) (?:with )?(?:chilling|cooling)|chill finished|finished (?:chilling|cooling)|stone cold"
         r"|cooled down fully|cooled completely|chilled right down|chilled down|all chilled|properly cold).*"
     ).fullmatch(text)
     fridge = compiled(
@@ -209,7 +212,8 @@ def reheats(scene: Scene) -> None:
         ),
         (
             r"(?:reheating|started reheating|begun reheating|reheat started|warming up|heating up"
-            r"|warming through) (?:now )?(?P<dish><D>)",
+            r"|warming through) (?:now )?(?P<dish><D>)|(?:warming|heating|bringing|hotting) (?P<dish><D>)"
+            r" (?:back )?(?:through|up|again)(?: (?:through|up|again|now))*",
             "start",
         ),
         (r"(?:started|begun) (?:to )?(?:reheat|reheating)(?: (?P<dish><D>))?", "start"),

@@ -15,7 +15,7 @@ _DOOR = (
 
 _STATES = {
     "ajar": r"(?:ajar|propped|cracked|half open|half off|propped open|cracked open|half shut|half closed"
-    r"|part open|partly open|slightly open|partway open|on a crack|open a crack|open a bit|open a touch"
+    r"|part open|partly open|slightly open|partway open|on a crack|open a crack|open a bit|open a touch|cracked a (?:bit|touch|little|tad)"
     r"|open slightly|open halfway|a crack open|not (?:quite |fully |properly )?(?:shut|closed)"
     r"|wedged open|half on|a bit open|a little open|tilted|leaning|open a little|open an inch"
     r"|chocked open|chocked|open a hand 's breadth|off a crack|halfway open|on crack|open part way)",
@@ -47,11 +47,16 @@ def doors(scene: Scene) -> None:
     in_oven = r"(?: (?:of|on|from|to|for|at) (?P<oven3><O>))?"
     for state, pattern in (
         ("ajar", rf"{put} {_DOOR}(?: back)? {_STATES['ajar']}{in_oven}"),
-        ("ajar", rf"(?:propped|cracked|wedged|chocked|tilted|leant)(?: open)? {_DOOR}(?: (?:open|ajar))?{in_oven}"),
+        (
+            "ajar",
+            rf"(?:propped|cracked|wedged|chocked|tilted|leant)(?: open)? {_DOOR}(?: (?:open|ajar|a bit|a touch|a little"
+            rf"|a crack|slightly|an inch|a hair|a smidge|a tad|partway|half way|halfway|bit|touch|crack))*{in_oven}",
+        ),
         ("ajar", rf"{_DOOR}{_BE} {_STATES['ajar']}{in_oven}"),
         ("off", rf"{put} {_DOOR}(?: right| wide| fully)* (?:off|open|out|away|wide open|down){in_oven}"),
         ("on", rf"{put} {_DOOR}(?: (?:back|firmly|right))* (?:on|shut|closed|to|up|in place|in){in_oven}"),
-        ("on", rf"(?:shut|closed|sealed|replaced|slammed) {_DOOR}{in_oven}"),
+        ("on", rf"(?:shut|closed|sealed|replaced|slammed|(?:i|we) (?:close|shut|seal)) {_DOOR}{in_oven}"),
+        ("off", rf"(?:i|we) open {_DOOR}{in_oven}"),
         ("off", rf"(?:opened|removed|took down|lifted off|lifted|took off|pulled off)(?: up)? {_DOOR}{in_oven}"),
         ("off", rf"{_DOOR}{_BE} {_STATES['off']}{in_oven}"),
         ("on", rf"{_DOOR}{_BE} {_STATES['on']}{in_oven}"),

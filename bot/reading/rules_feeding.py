@@ -22,7 +22,7 @@ _PUT = (
 )
 
 
-_FIRE = r"(?:(?P<oven><O>)|fire|it|oven|embers|there|back|flames)"
+_FIRE = r"(?:(?P<oven><O>)|fire|it|oven|embers|there|back|flames|her|him|she|beast|old girl)"
 
 
 _FED_WORDS = bag(
@@ -32,7 +32,7 @@ _FED_WORDS = bag(
 
 
 def find_feeds(scene: Scene) -> None:
-    if not scene.has_any(_FED_WORDS):
+    if not scene.has_any(_FED_WORDS) and not (scene.has_any(bag("more another others")) and scene.context.last):
         return
     species = r"(?:(?P<sp>[a-z]+(?: [a-z]+)?) )?"
     count = r"(?P<n><N>|a|an|another|one|couple|few|some|several)(?: <N>)?"
@@ -40,7 +40,7 @@ def find_feeds(scene: Scene) -> None:
     target = rf"(?: (?:to|on|onto|in|into|for|under) {_FIRE})?"
     patterns = (
         # "three birch splits in", "another split of ash on the barrel", "2 small on"
-        rf"{count}(?: more| another| other)?(?: {SIZE})* {species}{WOOD}{of}(?: (?:now|just|have|has"
+        rf"{count}(?: more| another| other)?(?: {SIZE})* {species}{WOOD}{of}(?: more)?(?: (?:now|just|have|has"
         rf"|been|all|both))* {_ON}(?: {_FIRE})?",
         # "two more on", "2 small on", "another on", "one more in"
         rf"(?P<n><N>|another)(?: <N>)?(?: more| another| small| big| large| little| thin| ash| oak"
@@ -56,6 +56,11 @@ def find_feeds(scene: Scene) -> None:
         rf"{_PUT}(?: (?:it|(?P<oven2><O>)|fire|on|in|another|about"
         rf"|a further))* (?P<kg><K>)(?: more)?(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: (?:wood|logs"
         rf"|splits))?(?: {_ON})?{target}(?= ?(?:$|[.,;!|]|at |<T>|and |on|in))",
+        # "put two ash on the barrel", "threw on another two", "stuck one more oak in"
+        rf"{_PUT} {count}(?: more| another)?(?: {SIZE})* (?P<sp>[a-z]+) (?:on|in|onto|into)(?: {_FIRE})?(?= ?(?:$|[.,;!|]"
+        rf"|at |<T>|and ))",
+        rf"(?:threw|chucked|put|stuck|popped|bunged|slung|lobbed|tossed) (?:on|in) (?:another |a further )?{count}(?: more)?"
+        rf"(?= ?(?:$|[.,;!|]|at |<T>|and ))",
         # "fed the barrel", "fed it 1 piece", "stoked the fire"
         rf"(?:fed|stoked|refuelled|refueled|topped up fire|built up|made up|banked up"
         rf"|fuelled)(?: up)?(?: {_FIRE})?(?: (?:again|up))?",
@@ -73,12 +78,60 @@ def find_feeds(scene: Scene) -> None:
         rf"|splits|sticks|kindling|bits|armful|handful|bundle|load|armload"
         rf"|bit)(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: wood| logs)?(?: {_ON}){target}",
         r"(?:some |more |a bit of |bit of )*(?P<sp>[a-z]+) (?:on|in)(?: fire| barrel)?(?= ?(?:$|[.,;!|]))",
-        rf"gave {_FIRE} {count}(?: more)?(?: {SIZE})*(?: {species}{WOOD})?{of}",
+        rf"(?:gave|(?:i|we) (?:give|put|add|throw|feed|chuck))(?: (?:to )?{_FIRE}| in| on)?(?: with)? {count}(?: more)?(?: {SIZE})*(?: {species}{WOOD})?{of}",
     )
     _two_feeds(scene)
+    _more_of_it(scene)
     for pattern in patterns:
         for found in scene.find(pattern):
             _one_feed(scene, found)
+
+
+_WOOD_SAID = bag("split splits log logs billet billets")
+
+
+def _more_of_it(scene: Scene) -> None:
+    """ "another 3 splits", "three more", "last two on": a clause of its own that goes on with the feeding."""
+    count = r"(?:another|last|final|next|other|and|plus|a further|a)* ?(?P<n><N>|another|one)(?: more| others| another)?"
+    for found in scene.find(
+        rf"(?<![a-z0-9'] )(?:just |and |then |put |added |stuck )*{count}(?: {SIZE})*(?: (?P<sp>[a-z]+))?(?: {WOOD})?"
+        rf"(?: of (?P<sp2>[a-z]+))?(?: {_ON}(?: {_FIRE})?)?(?: (?:now|just now|at <T>|<T>))*(?= ?(?:$|[.!|;,]))"
+    ):
+        first, last = scene.segment(found.first)
+        if found.first != first or found.last < last or scene.items[found.first].kind == "H":
+            continue
+        words = found.match.group().split()
+        if not set(words) & _WOOD_SAID and not (_feeding_told(scene) and (len(words) > 1)):
+            continue
+        if not set(words) & _WOOD_SAID and not set(words) & bag("more another last on in final next other others pieces bits sticks"):
+            continue
+        fields: dict[str, Any] = {"is": "fire", "act": "fed"}
+        own = "" if compiled(rf"{WOOD}|on|in|now|left").fullmatch(found["sp"]) else found["sp"]
+        if found["sp"] == "left":
+            continue
+        species = found["sp2"] or own
+        if species and longest((species,), "wood", "species") is not None:
+            fields["species"] = species
+        elif own:
+            continue
+        pieces = found.number("n") if found["n"][:1] == "N" else 1
+        if pieces is None or not 0 < pieces <= 20 or pieces != int(pieces):
+            continue
+        fields["pieces"] = pieces
+        fields["oven"] = found.name("oven") if found["oven"][:1] == "O" else None
+        scene.add(fields, found.first, found.last, "fire fed, as before")
+
+
+def _feeding_told(scene: Scene) -> bool:
+    """Whether the last facts of the room are about wood on a fire, not long ago."""
+    for said in reversed(scene.context.last):
+        if not said.heard.facts:
+            continue
+        minutes = (scene.context.now - said.at).total_seconds() / 60
+        return minutes <= 120 and any(
+            each.said().get("is") == "fire" and each.said().get("act") in ("lit", "fed") for each in said.heard.facts
+        )
+    return False
 
 
 def _two_feeds(scene: Scene) -> None:

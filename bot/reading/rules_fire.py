@@ -39,11 +39,11 @@ def _spread(scene: Scene) -> None:
         r"|bricks|of (?P<oven2><O>)|in (?P<oven3><O>)|floor))*)?"
     )
     for pattern in (
-        rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got))* (?:spread|scattered|raked flat"
+        rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got|were|was))* (?:spread|scattered|raked flat"
         rf"|levelled|leveled|pushed|pulled|drawn|dragged|raked)(?: (?:out|all|evenly|flat"
-        rf"|now))*(?: (?:over|across|around|all over)(?: whole| all| entire)? (?:<P>|oven))(?: (?:in"
+        rf"|now|right|back|thin|thinly))*(?: (?:over|across|around|all over)(?: whole| all| entire)? (?:<P>|oven))(?: (?:in"
         rf"|of) (?P<oven><O>))?",
-        rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got))* (?:spread|scattered){over}",
+        rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got|were|was))* (?:spread|scattered){over}",
         rf"(?:spread|scattered|spreading)(?: out)?(?: all)? {embers}{over}",
         rf"(?:raked|pulled|pushed|dragged|drew|levelled|moved) {embers}(?: (?:out|evenly|flat"
         rf"|all))*(?: (?:over|across|all over)(?: whole| all| entire)? (?:<P>|oven))(?: (?:in"
@@ -95,7 +95,7 @@ def _raked(scene: Scene) -> None:
             scene.add({"is": "fire", "act": "raked", "oven": oven}, found.first, found.last, "raked out")
 
 
-_LIT_WORDS = bag("lit relit kindled fired started lighting fire fires alight burning")
+_LIT_WORDS = bag("since lit relit kindled fired started lighting fire fires alight burning")
 
 
 def _lit(scene: Scene) -> None:
@@ -113,7 +113,10 @@ def _lit(scene: Scene) -> None:
         rf"| again)*{_IN}",
         r"fire (?:in|on) (?P<oven2><O>)(?: (?:'s|is|now))* (?:lit|going|started|burning|alight|away)",
         r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|was|has|been|now|got))* (?:lit|alight|fired up|burning|kindled)",
-        r"(?:lit|relit) (?:it|up|this|one|both|oven|both ovens|ovens|all ovens)(?: (?:up"
+        r"fire(?: (?:'s|has|been|going|burning|alight))* (?:in|on) (?P<oven><O>) since(?= <T>)",
+        r"(?P<oven><O>)(?: (?:'s|has|been|is))* (?:going|burning|alight|lit|roaring|on)? ?since(?= <T>)",
+        r"fired (?:it|her|him|this|oven|this one)(?: up)?(?= ?(?:$|[.,;!|]|with|<T>|at|about|now|and|this))",
+        r"(?:lit|relit) (?:it|her|him|up|this|one|both|oven|both ovens|ovens|all ovens)(?: (?:up"
         r"|again))?(?= ?(?:$|[.,;!|]|with|<T>|at|about|in|now|on))(?: in (?P<oven><O>))?",
         r"lit(?= ?(?:$|[.,;!|]|with |<T>|at |since|about|<K>|<N>))",
         rf"(?:we have|got|have got|there 's) a fire(?: going| lit)?(?= ?(?:$|[.,;!|]|<T>|since|at )){_IN}",

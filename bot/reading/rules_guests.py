@@ -26,6 +26,14 @@ def _told(scene: Scene) -> None:
         r"(?:everyone|everybody|guests?|table|tables|them|people|all|class|coeliacs?|group|both|folk"
         r"|students?|room|diners|whole table|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
     )
+    for found in scene.find(
+        rf"(?:told|warned|reminded|informed|briefed|walked) (?:all )?(?:{who})(?: (?:all|about|of|on|just|exactly|through))*"
+        r" (?:what 's|what is|what goes|what went|everything that 's|everything|all that 's|what we put|contents|ingredients)"
+        r"(?: (?:in|inside|into|of))*(?: (?:<D>|it|them|all|dishes|dish|food|pots?|everything|each|every|lot|that|there|today"
+        r"|<W>))*?(?= ?(?:$|[.,;!|]))",
+        mood="fact",
+    ):
+        scene.add({"is": "guests", "told": True}, found.first, found.last, "guests told")
     for pattern in (
         rf"(?:{who})(?: (?:all|been|now|have|has|are|were))* (?:told|warned)(?: (?:about"
         rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
@@ -85,6 +93,11 @@ def _avoid(scene: Scene) -> None:
         rf"|says she 's|says he 's|badly|severely|very|seriously))* (?:allergic|intolerant|anaphylactic"
         rf"|reacts badly|reacts) to {what}(?= ?(?:$|[.,;!?|]|and <N>|and a|and one|and someone|at|today"
         rf"|in|sitting))",
+        # "a guest has an allergy to peanuts", "two with allergies of nuts"
+        rf"(?P<n>{_COUNT})?(?: more| other| new)?(?: {who})?(?: (?:with|has|have|having|who has|who have|got|has got|is|are"
+        rf"|'s))*(?: an?| severe| bad| serious| mild| slight| badly| very)* (?:allerg(?:y|ies|ic)|intolerances?|intolerant"
+        rf"|sensitivity|sensitive|reacts|anaphylactic) (?:to|of|with|for|against|from|on) {what}(?= ?(?:$|[.,;!|]|and|today"
+        rf"|at|so|in))",
         # "no dairy for one guest"
         rf"no {thing} (?:for|at) (?P<n><N>|a|one|someone|the)(?: {who}| seat| table)?",
         # "two can't have dairy", "one avoids nuts", "one is gluten free", "one no dairy"

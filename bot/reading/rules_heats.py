@@ -9,16 +9,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reading.heat_nouns import GLUE, Noun, choose_noun, noun_before, noun_behind
+from bot.reading.heat_limits import check_limits, value_of
+from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before, noun_behind
+from bot.reading.heats_alone import by_other_tool, of_the_chilled, of_the_oven, of_the_probed, same_spot
 from bot.reading.items import Item
-from bot.reading.lexicon import bag, phrase_set
+from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
-
-# Highest and lowest heats that anything in the yard can show [degC]: flame and embers reach about 1000 (handbook
-# values for wood flames 800 to 1000, from memory); beyond it a digit is too many.
-LIMITS = {"reading": (-30.0, 1000.0), "food": (-30.0, 300.0), "store": (-40.0, 150.0), "weather": (-50.0, 60.0)}
 
 
 _UNIT_WORDS = bag(
@@ -76,6 +74,14 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         right = noun_behind(scene, at, stop, taken)
         if left is not None and right is not None and left.kind == "place" and right.kind == "place":
             right = None
+        if (
+            left is None
+            and right is not None
+            and not turned_round
+            and not right.fields.get("_linked")
+            and claimed(scene, right)
+        ):
+            right = None  # "fl 190 air 172": the place has its own number
         behind = turned_round and right is not None and right.kind == "place" and not right.fields.get("_linked")
         noun = right if behind and (left is None or left.kind != "tool") else choose_noun(scene, left, right)
         draft = None
@@ -86,10 +92,21 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         elif _comment(scene, at, previous_end, noun, last_draft):
             scene.used[at] = "comment"
             noun = None
+        elif by_other_tool(scene, at, previous_end, noun, last_draft):
+            draft = same_spot(scene, at, last_draft)
+            noun = None
         elif noun is None:
-            draft = _parallel(scene, at, previous_end, last_draft) or _of_the_chilled(scene, at)
+            draft = (
+                _parallel(scene, at, previous_end, last_draft)
+                or of_the_chilled(scene, at)
+                or of_the_probed(scene, at)
+                or of_the_oven(scene, at)
+                or _measured_moisture(scene, at)
+            )
         if noun is not None:
             draft = _draft(scene, noun, at, last_draft)
+            if draft is None and noun.kind in ("dish", "probe", "core") and scene.trouble is None:
+                draft = of_the_probed(scene, at)
             if draft is not None:
                 taken.update(range(noun.first, noun.last))
         if draft is not None:
@@ -136,7 +153,7 @@ _CHANGED = bag(
 def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft | None) -> bool:
     """A change ("down 8"), an old value with no time ("was 190"), a number measured against another ("20 above")."""
     words = [item.word for item in scene.items[start:at] if item.kind == ""]
-    value = _value(scene, at)
+    value = value_of(scene, at)
     tail = words[-2:]
     if (
         "to" not in tail
@@ -175,11 +192,6 @@ def _has_time_near(scene: Scene, at: int) -> bool:
     return any(item.kind in ("T", "A") for item in scene.items[begin:end])
 
 
-def _value(scene: Scene, at: int) -> float:
-    item = scene.items[at]
-    return item.value.value if isinstance(item.value, Number) else float(item.value)
-
-
 def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft | None:
     """A number with no noun of its own goes on with the noun before: "air 141, was 160 at one", "nine: 148"."""
     item = scene.items[at]
@@ -193,7 +205,7 @@ def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft 
         return None
     if any(each.kind in ("D", "P", "I", "O") for each in gap):
         return None
-    value = _value(scene, at)
+    value = value_of(scene, at)
     if item.kind == "M" or value < 20:
         return None
     timed = _has_time_near(scene, at) or any(each.kind in ("T", "A") for each in gap)
@@ -202,38 +214,20 @@ def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft 
         return None
     fields = {key: entry for key, entry in before.fields.items() if key in ("is", "place", "tool", "part")}
     draft = scene.add({**fields, "celsius": value}, at, at + 1, "heat with the noun before it")
-    _check_limits(scene, draft)
+    check_limits(scene, draft)
     return draft
 
 
-def _of_the_chilled(scene: Scene, at: int) -> Draft | None:
-    """ "beans fully chilled, 4C", "reheated the soup, 82C": a heat in degrees that stands alone is the food's."""
-    item = scene.items[at]
-    a, b = scene.segment(at)
-    alone = all(
-        each.kind == "T" or each is item or each.word in bag("now at and down to it 's is") for each in scene.items[a:b]
-    )
-    first, _ = scene.sentence(at)
-    words = set(scene.row.words(first, at))
-    dish = any(each.kind == "D" for each in scene.items[first:at])
-    before = [each.word for each in scene.items[max(0, at - 3) : at] if each.kind == ""]
-    if (
-        before[-1:] in (["to"], ["at"])
-        and set(before) & bag("chilled reheated down cooled through up hot")
-        and words & {"chilled", "reheated", "cooled", "reheat"}
-        and dish
-    ):
-        draft = scene.add({"is": "food", "celsius": _value(scene, at)}, at, at + 1, "heat of food")
-        return draft if _check_limits(scene, draft) else None
-    if (
-        item.kind != "H"
-        or not alone
-        or a == first
-        or not (words & bag("chilled reheated cooled chill hot cold") and dish)
-    ):
+def _measured_moisture(scene: Scene, at: int) -> Draft | None:
+    """ "tested the logs, they are 19 per cent", "meter on the ash: 17%": a share of water, with wood talked of before."""
+    first, last = scene.sentence(at)
+    if scene.items[at].kind != "M" or not 0 < value_of(scene, at) <= 70:
         return None
-    draft = scene.add({"is": "food", "celsius": item.value}, at, at + 1, "heat of food")
-    return draft if _check_limits(scene, draft) else None
+    words = scene.row.words(first, last)
+    woody = set(words) & bag("wood logs log split splits meter moisture kindling woodpile stack")
+    if not woody and longest(words, "wood", "species") is None:
+        return None
+    return _moisture(scene, Noun("wood", {}, at, at + 1), at, value_of(scene, at), at, at + 1)
 
 
 def _last_heat(scene: Scene, at: int) -> Draft | None:
@@ -243,7 +237,7 @@ def _last_heat(scene: Scene, at: int) -> Draft | None:
 
 def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | None:
     item = scene.items[at]
-    value = _value(scene, at)
+    value = value_of(scene, at)
     first = min(noun.first, at)
     last = max(noun.last, at + 1)
     span = scene.items[first:last]
@@ -268,7 +262,7 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
         ):
             return None
         draft = scene.add(fields, first, last, "heat of food")
-        return draft if _check_limits(scene, draft) else None
+        return draft if check_limits(scene, draft) else None
     if noun.kind in ("fridge", "hot"):
         draft = scene.add(
             {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value},
@@ -276,10 +270,10 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
             last,
             "heat of fridge or hot cupboard",
         )
-        return draft if _check_limits(scene, draft) else None
+        return draft if check_limits(scene, draft) else None
     if noun.kind == "out" and (item.kind == "H" or value <= 45):
         scene.add({"is": "weather", "celsius": value}, first, last, "weather")
-        return scene.drafts[-1] if _check_limits(scene, scene.drafts[-1]) else None
+        return scene.drafts[-1] if check_limits(scene, scene.drafts[-1]) else None
     return None
 
 
@@ -350,7 +344,7 @@ def _reading(
     if fields.get("place") == "air":
         fields.pop("tool", None)
     draft = scene.add(fields, first, last, "heat of the oven")
-    return draft if _check_limits(scene, draft) else None
+    return draft if check_limits(scene, draft) else None
 
 
 def _of_whole_oven(scene: Scene, noun: Noun, at: int, value: float) -> bool:
@@ -393,28 +387,6 @@ def _moisture(scene: Scene, noun: Noun, at: int, value: float, first: int, last:
     if "basis" in words:
         basis = "dry" if "dry" in words else "wet" if "wet" in words else None
     return scene.add({"is": "wood", "moisture_pct": value, "basis": basis}, first, last, "moisture of the wood")
-
-
-def _check_limits(scene: Scene, draft: Draft) -> bool:
-    low, high = LIMITS[draft.kind]
-    value = draft.fields["celsius"]
-    if low <= value <= high:
-        return True
-    scene.drafts.remove(draft)
-    number = f"{value:g}"
-    what = {
-        "reading": str(draft.fields.get("place", "that")),
-        "food": "food",
-        "store": "a fridge or hot cupboard",
-        "weather": "weather",
-    }[draft.kind]
-    subject = what[:1].upper() + what[1:]
-    scene.trouble = (
-        f"{subject} {number} is beyond any brick oven: nothing recorded of it. Write it again, such as 'floor 180'."
-        if draft.kind == "reading"
-        else f"{number} is beyond what {what} can be: nothing recorded of it. Write it again, such as 'core 88'."
-    )
-    return False
 
 
 def use_unit_of_message(scene: Scene) -> None:

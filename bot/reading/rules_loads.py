@@ -131,6 +131,8 @@ def _one_load(scene: Scene, first: int, last: int, kilos: list[int], litres: lis
         fields["liquid_l"] = round(sum(float(items[at].value) for at in litres), 3)
         used += litres
         _liquid_state(scene, fields, litres[0])
+    elif kilos:
+        _unmeasured_liquid(scene, fields, first, last, used)
     _pan(scene, fields, first, last, used)
     _name_and_cut(scene, fields, first, last, kilos, litres, used)
     if kilos and not litres and "cut" not in fields and "dish" not in fields and "pan" not in fields:
@@ -170,6 +172,23 @@ def _liquid_state(scene: Scene, fields: dict[str, Any], at: int) -> None:
             scene.used[number] = "load"
 
 
+def _unmeasured_liquid(scene: Scene, fields: dict[str, Any], first: int, last: int, used: list[int]) -> None:
+    """ "brisket 6 lb in the iron pot with boiling broth": the heat of a liquid whose amount nobody tells."""
+    for at in range(first, last - 1):
+        word = scene.items[at].word
+        if (
+            scene.items[at].kind == ""
+            and word in _START
+            and word != "fridge"
+            and scene.moods[at] == "fact"
+            and not scene.used[at]
+            and scene.items[at + 1].words in phrase_set("liquids", "words")
+        ):
+            fields["start"] = _START[word]
+            used += [at, at + 1]
+            return
+
+
 def _lone_state(scene: Scene, at: int) -> tuple[str, ...]:
     """ "3 l water, boiling": the heat of the liquid behind its own comma."""
     _, end = scene.segment(at)
@@ -189,7 +208,7 @@ def _pan(scene: Scene, fields: dict[str, Any], first: int, last: int, used: list
     free = [at for at in range(first, last) if scene.items[at].kind != "." and scene.moods[at] == "fact"]
     flat: list[tuple[int, str]] = [(at, word) for at in free for word in scene.items[at].words]
     words = [word for _, word in flat]
-    found = longest(words, "pans", "words")
+    found = longest(words, "pans", "words") or _pan_by_its_word(words)
     if found is None:
         return
     begin, end = found
@@ -197,6 +216,20 @@ def _pan(scene: Scene, fields: dict[str, Any], first: int, last: int, used: list
         return
     fields["pan"] = " ".join(words[begin:end])
     used += sorted({flat[n][0] for n in range(begin, end)})
+
+
+def _pan_by_its_word(words: list[str]) -> tuple[int, int] | None:
+    """ "in the tall pot": any word or two between "in the" and a word for a vessel."""
+    for at in range(len(words) - 2):
+        if words[at] in ("in", "into", "using") and words[at + 1] in ("the", "a", "our", "an", "my"):
+            for end in (at + 3, at + 4):
+                if words[end : end + 1] and words[end] in _VESSELS and not set(words[at + 2 : end]) & _NO_PAN:
+                    return at + 2, end + 1
+    return None
+
+
+_VESSELS = bag("pot pan tin tray dish casserole cocotte crock cauldron skillet stockpot")
+_NO_PAN = bag("a the and of in with usual same other same oven right first second last bottom top")
 
 
 def _name_and_cut(
@@ -215,6 +248,8 @@ def _name_and_cut(
                 at
                 for at in range(kilos[0] + 1, end)
                 if items[at].kind in ("L", "T", "A", "N", "K")
+                or (at > kilos[0] + 1 and _liquid_next(scene, at))
+                or (at == kilos[0] + 1 and _liquid_next(scene, at) and any(n.kind == "D" for n in items[begin:at]))
                 or (items[at].word in bag("in with plus and cold from lid at on") and at > kilos[0] + 1)
             ),
             end,
@@ -258,6 +293,15 @@ def _name_and_cut(
         used += [at for at, _ in words_used]
     elif words_used:
         used += [at for at, _ in words_used]
+
+
+def _liquid_next(scene: Scene, at: int) -> bool:
+    """ "goat 3.5 kg stock 800 ml": a liquid named right before its own amount."""
+    for end in range(at + 1, min(at + 4, len(scene.items))):
+        if scene.items[end].kind == "L":
+            words = scene.row.words(at, end)
+            return longest(words, "liquids", "words") == (0, len(words))
+    return False
 
 
 def _known_in(words: list[str], known: set[str]) -> tuple[str, int, int] | None:

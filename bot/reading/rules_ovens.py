@@ -64,12 +64,13 @@ _FIRED = {
 }
 
 
+_ACROSS = bag("across diameter")
 _FIRED_WORDS = bag("retained tended stored fire fired kept raked fed residual falling cook cooks keep")
 
 
 def ovens(scene: Scene) -> None:
     """An oven described: its measures and how it is fired."""
-    if "C" not in scene.kinds and not scene.has_any(_FIRED_WORDS):
+    if "C" not in scene.kinds and not scene.has_any(_FIRED_WORDS) and not scene.has_any(_ACROSS):
         return
     for first, last in _descriptions(scene):
         _describe(scene, first, last)
@@ -92,8 +93,9 @@ def _descriptions(scene: Scene) -> list[tuple[int, int]]:
 
 
 def _is_measure(scene: Scene, n: int) -> bool:
-    near = [item.kind for item in scene.items[max(0, n - 1) : n + 2]]
-    return "C" in near
+    near = scene.items[max(0, n - 1) : n + 3]
+    kinds = [item.kind for item in near]
+    return "C" in kinds[:3] or ("N" in kinds and any(item.word in ("thick", "brick", "bricks") for item in near))
 
 
 def _describe(scene: Scene, first: int, last: int) -> None:
@@ -105,7 +107,7 @@ def _describe(scene: Scene, first: int, last: int) -> None:
     name, name_at = _described_name(scene, first, last)
     if name_at is not None:
         taken.add(name_at)
-    sized = any(item.kind == "C" for item in scene.items[first:last])
+    sized = any(item.kind == "C" or item.word in _ACROSS for item in scene.items[first:last])
     if sized:
         for key, pattern in _MEASURES:
             for match in compiled(pattern).finditer(canon, start, stop):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reading.lexicon import bag
+from bot.reading.lexicon import bag, phrase_set
 from bot.reading.scene import Found, Scene, compiled
 
 _POT = (
@@ -47,6 +47,7 @@ def _dish(found: Found) -> str | None:
 
 def pots(scene: Scene) -> None:
     """Acts on a pot."""
+    _several(scene)
     _moved(scene)
     _lids(scene)
     _topped_up(scene)
@@ -54,6 +55,53 @@ def pots(scene: Scene) -> None:
     _in(scene)
     _out(scene)
     _likewise(scene)
+
+
+_ACTS = {
+    "in": (r"(?:put|got|popped|slid|loaded|stuck|chucked|slipped|shoved|placed|bunged|set|have|had)", r"(?:in|into|inside)"),
+    "out": (r"(?:took|taken|pulled|got|lifted|brought|slid|had|have)", r"(?:out(?: of)?|from|out from)"),
+    "turned": (r"(?:turned|rotated|spun|flipped)", r"(?:turned|rotated|spun|flipped)"),
+}
+
+
+def _several(scene: Scene) -> None:
+    """ "goat and beans both in the dome", "all in at 11: lamb, beans, ham": one act for every dish of the list."""
+    if sum(item.kind == "D" for item in scene.items) < 2:
+        return
+    joined = r"(?P<list><D>(?: pot)?(?: , <D>)*(?: ,)? (?:and|plus|with) (?:our |my )?<D>(?: pot)?)"
+    listed = r"(?P<list><D>(?: pot)?(?: (?:,|and|plus|/|[|])(?: and)? <D>(?: pot)?)+)"
+    for act, (verb, done) in _ACTS.items():
+        where = r"(?: (?P<oven><O>)| oven)?"
+        patterns = [
+            rf"(?:all|both|everything|pots|pans|(?:<N> )?dishes)?(?: 's| is| are| now)* ?{done}{where}(?: now"
+            rf"| (?:at )?<T>)* [:-] {listed}(?= ?(?:$|[.;!|]))",
+            rf"(?:{verb} )?(?:both |all )?{joined}{_BE} {done}{where}{_AFTER_IN}",
+        ]
+        if act == "turned":
+            patterns.append(rf"{verb} (?:both |all )?{joined}")
+        for pattern in patterns:
+            for found in scene.find(pattern):
+                first, last = found.items_of("list")
+                names = [n for n in range(first, last) if scene.items[n].kind == "D" and not _is_stuff(scene, n)]
+                if len(names) < 2:
+                    continue
+                oven = found.name("oven") if found.has("oven") else None
+                for n in names:
+                    name = str(scene.items[n].value)
+                    draft = scene.add(
+                        {"is": "pot", "act": act, "dish": name, "oven": oven}, n, found.last, "pots of a list", keep=True
+                    )
+                    draft.first = found.first if n == names[0] else n
+                    for each in scene.items[found.first : found.last]:
+                        if each.kind == "T":
+                            draft.time = each.value
+                scene.use(found.first, found.last, "pots of a list")
+
+
+def _is_stuff(scene: Scene, at: int) -> bool:
+    """Stock and the like that go into a pot, not pots of their own."""
+    item = scene.items[at]
+    return str(item.value) not in scene.context.dishes and item.words in phrase_set("liquids", "words")
 
 
 def _likewise(scene: Scene) -> None:
@@ -125,17 +173,17 @@ def _lids(scene: Scene) -> None:
     pot = r"(?: (?:of|on|off|from|for|to) (?:(?P<dish><D>)|pot|pan|(?P<oven>O\d+)|it|them|both))?"
     on = (
         r"(?:(?:put|got|popped|stuck|jammed|clamped|whacked|bunged|set)(?: the)? lids?(?: back)? on"
-        r"|lids?(?: 's| is| are| now| went| gone| going| all| both| put| firmly| tight| tightly| stays"
+        r"|lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| tightly| stays"
         r"| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on"
         r"|lidded|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back"
         r"|lids? clamped(?: on| down)?|lid shut)"
     )
     off = (
         r"(?:(?:took|taken|pulled|lifted|got|had|whipped)(?: the)? lids?(?: back)? off|lids?(?: 's| is| are"
-        r"| now| came| come| taken| all| both| gone| been| still| left)*(?: right)? off|without (?:a "
+        r"| now| has| have| was| came| come| taken| all| both| gone| been| still| left)*(?: right)? off|without (?:a "
         r"|its )?lid|uncovered|unlidded|lid removed|removed lid|lid lifted|lifted lid|no lid)"
     )
-    before = r"(?:(?P<dish2><D>)(?: (?:in|'s|is|are|and|with|now))*? )?"
+    before = r"(?:(?P<dish2><D>)(?: (?:pot|in|'s|is|are|and|with|now))*? )?"
     for act, word in (("lid_on", on), ("lid_off", off)):
         for found in scene.find(rf"{before}{word}{pot}"):
             if found.has("dish2") and " in " in f" {found.match.group()} ":
@@ -157,7 +205,7 @@ def _lids(scene: Scene) -> None:
             )
 
 
-_TOP_WORDS = bag("topped topping splash ladle drop glug jug kettle kettleful mug added")
+_TOP_WORDS = bag("splashed sloshed poured tipped ladled stirred given drank topped topping splash ladle drop glug jug kettle kettleful mug added")
 
 
 def _topped_up(scene: Scene) -> None:
@@ -169,9 +217,21 @@ def _topped_up(scene: Scene) -> None:
     )
     to = r"(?: (?:to|into|in|on|for) (?:(?P<dish2><D>)|pot|it|pan|them|both))?"
     amount = r"(?P<litres><L>)"
+    vague = (
+        r"(?:a |some |more |another |bit |little |drop |extra |good |big |of )*(?:splash|ladle|ladles|ladleful|drop|glug|bit|jug|kettle"
+        r"|kettleful|mug|cup|dash|slosh|water|boiling|hot|stock|liquid|liquor|broth|cider|wine)(?: (?:of|more|extra|boiling|hot|cold|warm"
+        r"|water|stock|liquid|liquor|cider|wine|beer|kettle|from|<DW>))*?"
+    )
+    gave = r"(?:had|got|has had|have had|given|was given|were given|needed|took|drank|taken)"
     for pattern in (
         rf"(?:topped(?: up)?|topping up) {_SUBJECT}(?: (?:back )?up)?(?:(?: with| by| ,| -"
         rf"| :)?(?: (?:another|about|a further|extra|roughly|around))* {amount}{what})?",
+        rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|just|all|both))* {gave}(?: (?:another|about|a further|extra|around"
+        rf"|roughly|more))* {amount}{what}(?: in)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
+        rf"(?:added|tipped|poured|put|sloshed|splashed|stirred|chucked|ladled|slipped|bunged|threw|dropped) {vague}"
+        rf" (?:in|into|in with|over|on)(?: (?:to|with|our))* (?:(?P<dish8><D>)|pot|it|pan|them)",
+        rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|just|all|both))* {gave} (?:a|some|another|more) {vague}(?: in)?"
+        rf"(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         rf"topped up(?: (?:with|by))?(?: (?:another|about|around))? {amount}{what}{to}",
         rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|got|all|both|just))* topped(?: back)? up(?:(?: with"
         rf"| by| ,| -| :)?(?: another| about)? {amount}{what})?",
@@ -194,7 +254,7 @@ def _topped_up(scene: Scene) -> None:
     ):
         for found in scene.find(pattern):
             groups = found.groups
-            name = next((found.name(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7) if groups.get(f"dish{n}")), None)
+            name = next((found.name(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7, 8) if groups.get(f"dish{n}")), None)
             if groups.get("litres") and not _is_liquid(scene, found):
                 continue
             if not groups.get("litres") and "topped" not in found.match.group() and not _is_liquid(scene, found):
@@ -212,10 +272,20 @@ def _topped_up(scene: Scene) -> None:
             )
 
 
+def _liquid_talk(scene: Scene, at: int) -> bool:
+    """ "beans needed water, added 500 ml": the clause before names what was added."""
+    first, _ = scene.sentence(at)
+    words = set(scene.row.words(first, at))
+    return bool(words & bag("water stock liquid liquor low dry drying topping"))
+
+
 def _is_liquid(scene: Scene, found: Found) -> bool:
     words = set(scene.row.words(found.first, found.last))
+    named = any(found.groups.get(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7, 8)) and bool(found.groups.get("litres"))
     return (
         "topped" in words
+        or ("added" in words and _liquid_talk(scene, found.first))
+        or (named and bool(words & bag("added poured tipped gave given had got sloshed splashed ladled")))
         or "topping" in words
         or bool(
             words & bag("water stock liquid liquor cider wine beer broth kettle boiling more extra another further")
@@ -231,7 +301,7 @@ def _turned(scene: Scene) -> None:
         return
     for pattern in (
         rf"(?:turned|rotated|spun|flipped|swivelled|swiveled|twisted|pivoted)(?: round"
-        rf"| around)? {_SUBJECT}(?: (?:round|around|over|end for end|half|a quarter|halfway"
+        rf"| around| already| also| now)? {_SUBJECT}(?: (?:round|around|over|end for end|half|a quarter|halfway"
         rf"|back to front|180))*",
         rf"{_SUBJECT}(?: (?:'s|is|are|was|has|have|been|got|all|both|just|now))* (?:turned|rotated|spun"
         rf"|flipped|swivelled)(?: (?:round|around|over))?",
@@ -263,16 +333,22 @@ def _in(scene: Scene) -> None:
         rf"{verb} {_SUBJECT} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
         rf"(?:in|in now) (?:went|goes|go|with) {_SUBJECT}",
         rf"{_SUBJECT}{_BE} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
-        rf"{_SUBJECT}{_BE} in{_AFTER_IN}",
+        rf"{_SUBJECT}{_BE} (?:in|inside){_AFTER_IN}",
+        r"loaded (?P<oven><O>) (?:up )?with <D>",
         rf"loaded {_SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
         rf"{_SUBJECT}(?: (?:'s|is|are|has|have|been|now|all))* loaded(?= ?(?:$|[.,;!|]|<T>|at |and "
         rf"|into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
         r"(?P<oven><O>) loaded(?: with (?P<dish><D>))?",
+        r"(?:went |gone |goes |put )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
     ):
         for found in scene.find(pattern):
             if _not_in_oven(scene, found):
                 continue
             words = found.match.group().split()
+            if found.has("behind"):
+                if not _goes_on(scene, found.first):
+                    continue
+                found.last = int(found["behind"][1:])
             if (
                 not any(part in found.groups and found.groups[part] for part in ("dish", "dish2"))
                 and any(word in bag("it they everything both lot") for word in words)
@@ -280,6 +356,15 @@ def _in(scene: Scene) -> None:
             ):
                 continue
             _act(scene, found, "in", "pot in")
+
+
+def _goes_on(scene: Scene, at: int) -> bool:
+    """ "goat 2 kg, half a litre of stock. in at 9.05": a clause that tells when the dish before it went in."""
+    before = scene.items[at - 1] if at else None
+    begins = before is not None and (before.kind == "." or before.word in ("and", "then"))
+    return begins and any(
+        item.kind in ("D", "K") or item.word in ("pot", "pan", "tray", "tin", "dish") for item in scene.items[:at]
+    )
 
 
 def _about_pot(scene: Scene, found: Found) -> bool:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from bot.reading.asked import Asked, ReadFacts, time_asked, with_names
+from itertools import pairwise
+from typing import Any
+
+from bot.reading.asked import Asked, ReadFacts, people_asked, time_asked, with_names
 from bot.reading.lexicon import bag
 from bot.reading.questions_kitchen import allergens_asked, amount_asked, refuel_asked, safe_asked
 from bot.reading.questions_team import (
@@ -14,7 +17,7 @@ from bot.reading.questions_team import (
     who_asked,
     why_asked,
 )
-from bot.reading.questions_time import chill_time_asked, eta_asked, oven_at_asked, plan_asked, ready_by_asked
+from bot.reading.questions_time import chill_fields, chill_time_asked, eta_asked, oven_at_asked, plan_asked, ready_by_asked
 from bot.reading.questions_what_if import what_if_asked
 from bot.reading.scene import Scene, compiled
 
@@ -36,7 +39,8 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
                 end += 1
             found.append((at, end))
             at = end
-        at += 1
+        else:
+            at += 1
     return found
 
 
@@ -44,6 +48,7 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
     asked = Asked(scene, first, last)
     if not asked.text.strip(" .,?!:;-"):
         return
+    emptied = False
     for rule in (
         what_if_asked,
         help_asked,
@@ -67,12 +72,48 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
         if fields is not None:
             if fields.get("is") == "person":
                 return
+            if fields == {"is": "what_if", "facts": []} and not emptied:
+                emptied = True
+                continue
             if fields == {"is": "ready_by"} and _second_try(scene, first, last):
                 return
+            if fields["is"] in ("plan", "chill_time"):
+                first, last = _said_around(scene, fields, first, last)
             draft = scene.add(fields, first, last, f"question {fields['is']}", question=True)
             draft.hidden["pronoun"] = _pronoun(asked)
             return
-    _second_try(scene, first, last)
+    if not _second_try(scene, first, last) and emptied:
+        scene.add({"is": "what_if", "facts": []}, first, last, "question what_if", question=True)
+
+
+_ABOUT_CHILLING = bag("ice tray trays deep on in of the a an thick shallow fridge side depth tub tubs 's it is each with iced")
+
+
+def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) -> tuple[int, int]:
+    """ "cold in how long, 4 cm of stew on ice", "want to eat at 1.30, so light when": what the next clause gives."""
+    a, b = scene.sentence(first)
+    cuts = [a, *(n for n in range(a, b) if scene.items[n].kind == "." and scene.items[n].word in ",-:;."), b]
+    for start, stop in pairwise(cuts):
+        if start < last and first < stop or any(scene.used[start:stop]):
+            continue
+        items = [item for item in scene.items[start:stop] if item.kind != "."]
+        words = {item.word for item in items if item.kind == ""}
+        if fields["is"] == "chill_time":
+            ours = {item.kind for item in items} <= {"", "C", "L", "D"} and words <= _ABOUT_CHILLING
+            more = chill_fields(Asked(scene, start, stop)) if ours and items else {}
+        else:
+            meant = words & bag("want wants need needs to like have if hoping gotta must") and words & bag(
+                "eat eating serve serving lunch dinner food feed guests"
+            )
+            more = {}
+            if meant:
+                clause = Asked(scene, start, stop)
+                more = {"by": time_asked(clause, meal=True, loose=True), "guests": people_asked(clause)}
+        added = {key: value for key, value in more.items() if value is not None and key not in fields}
+        if added:
+            fields.update(added)
+            first, last = min(first, start), max(last, stop)
+    return first, last
 
 
 def _second_try(scene: Scene, first: int, last: int) -> bool:

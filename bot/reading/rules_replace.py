@@ -416,7 +416,7 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
         if not told <= bag(
             "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
             "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
-            "eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
+            "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
             "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs"
         ) | {word.word for word in words if longest([word.word], "wood", "species")}:
             return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.clock_times import Clock, coming
+from bot.reading.items import FILLERS
 from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene, clean, compiled
 
@@ -26,7 +27,7 @@ _HURT_WORDS = bag(
     "sprained grazed stabbed crushed trapped blistered gashed scraped broke bruised pinched jammed caught "
     "split skinned bleeding blistering swollen slipped tripped fell fallen fainted passed collapsed keeled "
     "choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed "
-    "landed jumped flew set fire alight gas smoke alarm ambulance aid burn called"
+    "landed jumped flew eye eyes face throat lungs set fire alight gas smoke alarm ambulance aid burn called"
 )
 
 
@@ -39,6 +40,8 @@ def incidents(scene: Scene) -> None:
         rf"{_HURT} {_BODY}",
         rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding"
         rf"|blistered|blistering|singed|swollen)",
+        r"(?:has|have|had|got|has got|have got|gets)(?: (?:some|a|bit|of|lot|hot|an|ash|smoke|dust))* (?:<W> )?(?:in|into|on)"
+        r" (?:his|her|my|their|your)(?: (?:left|right|own))? (?:eyes?|face|throat|lungs|hair|ear|mouth)",
         r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked"
         r"|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy"
         r"|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)"
@@ -240,7 +243,7 @@ def _really(scene: Scene, found: Found) -> bool:
         return (
             bool(set(words) & bag("please for everyone bot chat minutes now demo teaching till until while"))
             and not set(words) & bag("crowd street yard lot it's group day here's road very today morning")
-            and words[0] in bag("quiet silence mute hush please ok right bot everyone")
+            and words[0] in bag("quiet silence mute hush please ok right bot everyone teaching demo shh sh demoing talking")
         )
     if "quiet" in text and words[0] in ("don't", "didn't"):
         return False
@@ -316,6 +319,7 @@ def notes(scene: Scene) -> None:
             not whole
             and match.group() in ("note", "notes", "diary", "note it", "a note", "nb")
             and scene.items[at - 1].kind != "."
+            and not _plain_note(scene, first, at)
         ):
             continue
         while not whole and at < len(scene.items) and scene.items[at].kind == ".":
@@ -330,10 +334,22 @@ def notes(scene: Scene) -> None:
         return
 
 
+def _plain_note(scene: Scene, first: int, at: int) -> bool:
+    """ "note the flue cap rattles": without its colon a note opens the message and has a sentence behind it."""
+    words = scene.row.words(first + 1, len(scene.items))
+    return (
+        scene.items[first].word in ("note", "nb")
+        and all(item.word in FILLERS or item.kind == "." for item in scene.items[:first])
+        and len(words) >= 4
+        and words[0] in bag("the our a an that all both there this these those some")
+        and words[1] not in ("time", "change", "date", "one", "new")
+    )
+
+
 def _note_head(scene: Scene, start: int, first: int) -> bool:
     return all(
         item.kind == "."
-        or item.word in bag("ok right so and also please bot hey one for just can you a quick the yardhand")
+        or item.word in bag("ok right so and also please pls plz fyi btw bot hey one for just can you a quick the yardhand")
         for item in scene.items[start:first]
     )
 
@@ -353,7 +369,9 @@ def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
     if not scene.has_any(_TASK_WORDS):
         return
-    end = r"(?= ?(?:$|[.,;!|]|from now|now|today|for now|till |until |from <T>|at <T>|this time|then|so |while ))"
+    end = r"(?= ?(?:$|[.,;!|]|from now|from here|now|today|for now|till |until |from <T>|at <T>"
+    end += r"|this time|then|so |while |(?:mara|idris|tomos|bea|i) (?:has|have|is|'s|got|on|takes|does|am) |and (?:mara|idris"
+    end += r"|tomos|bea|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
     for pattern, act in (
         (
@@ -366,6 +384,7 @@ def tasks(scene: Scene) -> None:
         ),
         (rf"mine ?[:,-]? {what}{end}", "claim"),
         (rf"{what} (?:is|'s|are) mine{end}", "claim"),
+        (rf"{what} (?:is|'s|are) (?:on|down to|with|up to|my job|my turn|over to)(?: me)?{end}", "claim"),
         (
             rf"{what} ?[:,-] (?:mine|me|i have got it|got it|i 'll do it|i 'll take it|on it"
             rf"|i 've got it){end}",
@@ -459,7 +478,9 @@ def _task(scene: Scene, found: Found, act: str) -> None:
         if who in _NOT_WHO or not who.isalpha() or len(who) < 2 or not duty or not _is_name(scene, found):
             return
         fields["who"] = who
-    elif act == "claim" and not (duty or with_the):
+    elif act == "claim" and not (duty or with_the or found.match.group().startswith(("mine :", "mine -"))):
+        return
+    elif found.match.group().endswith((" on", " with", " down to", " up to", " over to")):
         return
     elif act == "done":
         if items and items[-1].kind == "D":

@@ -50,6 +50,16 @@ def _clock_phrase(items: list[Item], at: int) -> bool:
             join_items(items, at, end, "T", Clock(None, 30))
             return True
         return False
+    if (
+        is_number(items, at)
+        and word_at(items, at + 1) == "and"
+        and word_at(items, at + 2) == "half"
+        and word_at(items, at - 1) in _BEFORE_TIME
+        and (hour := _clock(items, at)) is not None
+        and hour.minute == 0
+    ):
+        join_items(items, at, at + 3, "T", Clock(hour.hour, 30))
+        return _half_day(items, at)
     minutes: int | None = None
     end = at
     if word == "quarter":
@@ -253,7 +263,8 @@ def _times_of_acts(items: list[Item]) -> None:
         ends = (
             after is None
             or (after.kind == "." and after.word != "-")
-            or after.word in bag("and this then but so sharp ish exactly bang with")
+            or after.word in bag("and this then but so sharp ish exactly bang with in on at by from")
+            or (after.kind in frozenset("PODI") and _with_minutes(items, at))
         )
         begins = before is None or before.kind == "." or before.word in ("and", "then", "but")
         begin, end = at, at + 1
@@ -261,7 +272,13 @@ def _times_of_acts(items: list[Item]) -> None:
             begin -= 1
         while end < len(items) and items[end].kind not in (".", "T", "A"):
             end += 1
-        if ends and not (before is not None and (before.kind in _HEAT_KINDS or before.word in _NO_TIME_BEHIND)):
+        lit_dome = before is not None and before.value == "dome" and any(
+            item.word in _LEADING_ACTS for item in items[max(0, at - 3) : at]
+        )
+        if ends and (
+            lit_dome
+            or not (before is not None and (before.kind in _HEAT_KINDS or before.word in _NO_TIME_BEHIND))
+        ):
             acts = any(item.kind == "" and item.word in _ACTS for item in items[begin:at])
         elif begins:
             acts = any(item.kind == "" and item.word in _ACTS for item in items[at + 1 : end]) and not (
@@ -288,7 +305,15 @@ def _with_minutes(items: Sequence[Item], at: int) -> bool:
 def _hour_in_words(items: Sequence[Item], at: int) -> bool:
     """ "nine fifteen" right behind an act and at the end of its clause, or at the head of a clause."""
     number = items[at].value
-    return bool(number.words and number.clock[1] and number.value < 1300 and at and items[at - 1].word in _ACTS)
+    if not (number.words and number.clock[1] and number.value < 1300):
+        return False
+    if at == 0 or items[at - 1].kind == ".":
+        return at + 1 < len(items) and items[at + 1].kind in ("D", "O", "")
+    words = [item.word for item in items[max(0, at - 4) : at] if item.word not in ("the", "up")]
+    return items[at - 1].word in _ACTS or (words[-2:-1] != [] and words[-2] in _LEADING_ACTS)
+
+
+_LEADING_ACTS = bag("lit raked fired shut opened turned")
 
 
 def _bare_time(items: Sequence[Item], at: int) -> bool:

@@ -84,6 +84,7 @@ _ALIKE = {
     "heads": "people",
     "tmp": "temp",
     "flr": "floor",
+    "fl": "floor",
     "clg": "ceiling",
     "therm": "thermometer",
     "bk": "back",
@@ -103,6 +104,7 @@ _ALIKE = {
     "nd": "and",
     "mt": "empty",
     "teh": "the",
+    "y'all": "all",
     "wat": "what",
     "wot": "what",
     "wut": "what",
@@ -506,6 +508,8 @@ def _beside_number(items: Sequence[Item], end: int, out: Sequence[Item]) -> bool
         after += 1
     if after < len(items) and items[after].kind in ("N", "H"):
         return True
+    if word_at(items, end) in ("now", "away", "then", "sorry"):
+        return False
     before = len(out) - 1
     while before >= 0 and out[before].word in bag("the on at of in"):
         before -= 1

@@ -12,9 +12,9 @@ _SKY = {
     r"|coming down|heavy|pouring|here|set in|come on|coming in|falling|back|begun|has started|moved in"
     r"|lashing))|drizzling|drizzle|drizzly|pouring|tipping down|chucking it down|spitting|bucketing"
     r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
-    r"|a shower|rain here|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
+    r"|a shower|rain(?= ?(?:$|[.,;!|]|and ))|sky(?: 's| is| looks| gone)+ (?:raining|wet|pouring)|rain here|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
     r"|lashing down|showers|it 's wet)",
-    "dry": r"(?:(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today"
+    "dry": r"(?:(?:sky|weather|yard|air outside|outside|day)(?: 's| is| still| looks| all| :)+ (?:dry|clear|blue|sunny)|(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today"
     r"|so far|outside|again|weather))*|rain(?: 's| has| is)* (?:stopped|gone|cleared|over|passed"
     r"|eased off|off|blown over|moved on)|stopped raining|no rain(?: now| here| yet| so far)?"
     r"|no more rain|sunny|sun 's out|clear skies|blue sky|clear sky|not raining(?: now| any more"
@@ -28,7 +28,7 @@ _WIND = {
     r"|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has"
     r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard"
     r"|strong breeze|gusty wind|blowing(?= ?(?:$|[.,;!|])))",
-    "calm": r"(?:calm|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
+    "calm": r"(?:calm|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
     r"|just))* (?:dropped|died|died down|gone|calmed|calm|down|eased|still|dropped off|stopped|fallen"
     r"|dead)|windless|hardly any wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
     r"|wind has dropped|light breeze|dead calm|not windy)",
@@ -98,6 +98,16 @@ def _temperature(scene: Scene) -> None:
             at = int(str(found["v"])[1:])
             scene.add({"is": "weather", "celsius": value}, at, at + 1, "weather")
             return
+    feel = r"(?:chilly|cold|mild|warm|hot|fresh|nippy|freezing|parky|frosty|muggy|baking|bitter|cool|icy)"
+    where = r"(?:out|outside|out here|outdoors|in yard|morning|day|here today|this morning|today)"
+    for found in scene.find(
+        rf"{feel} {where}(?: [,:-])?(?: (?:only|about|just|it 's|at|around|and))* (?P<v><H>)"
+        rf"|(?P<v><H>)(?: [,-])?(?: (?:and|so|but))* {feel} {where}"
+    ):
+        value = found.number("v")
+        if value is not None and -30 <= value <= 45:
+            scene.add({"is": "weather", "celsius": value}, found.first, found.last, "weather")
+            return
 
 
 _ELSEWHERE = bag(
@@ -106,6 +116,14 @@ _ELSEWHERE = bag(
     "last if wood logs log kindling meat chips towels towel hands dough flour spice basis bone ferment rub "
     "cider wine fast"
 )
+
+
+def _of_weather(scene: Scene, first: int, last: int) -> bool:
+    """Whether the rest of the message speaks of weather: "dry, still, 12 C"."""
+    others = {item.word for item in (*scene.items[:first], *scene.items[last:]) if item.kind == ""}
+    return any(draft.kind == "weather" for draft in scene.drafts) or bool(
+        others & bag("yard weather outside dry sunny wind rain cloudy overcast cold sky")
+    )
 
 
 def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
@@ -124,12 +142,16 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
         return False
     if words & _ELSEWHERE:
         return False
+    if text in ("rain", "still") and not (
+        first == a and last == b and (text == "rain" or _of_weather(scene, first, last))
+    ):
+        return False
     before = scene.items[first - 1] if first > a else None
     if value == "dry":
         plain = text.split()
         if plain[-1] == "dry" or plain[0] == "dry":
             clear = (
-                any(word in plain for word in bag("out here day today outside weather 's again"))
+                any(word in plain for word in bag("out here day today outside weather sky yard 's again"))
                 or any(draft.kind == "weather" for draft in scene.drafts)
                 or bag("wind windy calm cold sunny breezy bright still breeze gusty outside") & words
             )

@@ -65,11 +65,8 @@ def held_in(words: str, named: str | None = None) -> tuple[tuple[str, ...], tupl
 
 def items(dish: str | None, record: ClassRecord) -> tuple[Item, ...]:
     """What was logged into a dish, newest last; None: what was logged without a dish."""
-    found = []
-    for dated in record.facts:
-        if isinstance(dated.fact, v.Contents) and dated.dish == dish:
-            found.append(_item(dated, dated.fact))
-    return tuple(found)
+    return tuple(_item(dated, dated.fact) for dated in record.facts
+                 if isinstance(dated.fact, v.Contents) and dated.dish == dish)
 
 
 def _item(dated: Dated, fact: v.Contents) -> Item:
@@ -112,7 +109,11 @@ def clashes(dish: str, record: ClassRecord) -> list[str]:
 
 def avoided(record: ClassRecord) -> str:
     """ "2 avoid gluten, 1 avoids nuts": counts, never names."""
-    return ", ".join(f"{many} {'avoids' if many == 1 else 'avoid'} {allergen}" for allergen, many in record.avoids.items())
+    return ", ".join(avoid(many, allergen) for allergen, many in record.avoids.items())
+
+
+def avoid(many: int, allergen: str) -> str:
+    return f"{many} {'avoids' if many == 1 else 'avoid'} {allergen}"
 
 
 def sheet_text(record: ClassRecord) -> str:

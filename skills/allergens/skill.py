@@ -1,11 +1,11 @@
-"""Allergens: what guests avoid (counts, no names), what each pan holds by the log, said at plan, assembly and serving."""
+"""Allergens: what guests avoid (counts, no names) and what each pan holds; said at plan, assembly and serving."""
 from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from skills import vocabulary as v
-from skills.allergens.sheet import avoided, cell, clashes, dishes, held_in, items
+from skills.allergens.sheet import avoid, avoided, cell, clashes, dishes, held_in, items
 from skills.dated import Dated
 from skills.record import ClassRecord
 from skills.skill import Prompt, Reply, Skill
@@ -14,9 +14,10 @@ from skills.vocabulary import Allergens
 from skills.wording import capital, clock, the
 
 KIND = "allergen"
-# How long before the meal it is repeated, and how long an open change waits for its answer (common practice, no source).
+# How long before the meal it is repeated; how long a change waits for its answer (common practice, no source).
 BEFORE_SERVING = timedelta(minutes=15)
 REMIND = timedelta(minutes=10)
+ANSWER = "Answer with what you did, such as 'done the labels'."
 
 
 def _lead(record: ClassRecord) -> str:
@@ -52,8 +53,8 @@ def _one(name: str, allergen: str, record: ClassRecord) -> str:
     if here.state == "logged":
         return f"{capital(name)}: {allergen} logged: {', '.join(item.said() for item in here.items[-2:])}."
     if here.state == "may hold":
-        return (f"{capital(name)}: {' and '.join(item.words for item in here.items[-2:])} may hold {allergen}; its label "
-                "is not logged. Read it out.")
+        return (f"{capital(name)}: {' and '.join(item.words for item in here.items[-2:])} may hold {allergen}; "
+                "its label is not logged. Read it out.")
     many = len(items(name, record))
     what = f"{many} thing{'s' if many != 1 else ''} logged" if many else "nothing logged"
     return f"{capital(name)}: {what}, none of it named as {allergen}. That is no proof."
@@ -74,7 +75,8 @@ def _against(name: str, record: ClassRecord) -> str:
     if not record.avoids:
         return "No guest is logged as avoiding anything."
     found = clashes(name, record)
-    return f"{capital(avoided(record))}. " + (f"In it: {', '.join(found)}." if found else "None of that was logged in it.")
+    held = f"In it: {', '.join(found)}." if found else "None of that was logged in it."
+    return f"{capital(avoided(record))}. {held}"
 
 
 def _all(allergen: str | None, view: View) -> tuple[str, ...]:
@@ -111,8 +113,8 @@ def prompts(view: View) -> Iterable[Prompt]:
         if "assembled" in dish.stages and view.now - dish.stages["assembled"] <= timedelta(minutes=30):
             found = clashes(name, record)
             held = f"logged in it: {', '.join(found)}" if found else "none of that logged in it; labels read?"
-            yield _prompt(f"assembled:{name}", view.now, f"{lead}: {name} assembled. {capital(avoided(record))}; {held}",
-                          lead, name)
+            yield _prompt(f"assembled:{name}", view.now,
+                          f"{lead}: {name} assembled. {capital(avoided(record))}; {held}", lead, name)
     untold = [allergen for allergen in record.avoids if allergen not in record.told_allergens]
     served = [dish.stages["served"] for dish in record.dishes.values() if dish.served]
     if not untold or not dishes(record):
@@ -150,11 +152,12 @@ def changed(view: View) -> Iterable[Prompt]:
             continue
         name, what = found
         key = f"changed:{dated.message}:{dated.index}:{name}"
-        text = f"{lead}: after {name} was assembled, {what} ({dated.who}, {clock(dated.told)}). Say that you have seen it."
+        text = f"{lead}: after {name} was assembled, {what} ({dated.who}, {clock(dated.told)}). {ANSWER}"
         yield _prompt(key, max(view.now, dated.told), text, lead, name)
         second = next((who for who in reversed(record.people) if who not in (lead, dated.who)), lead)
         yield _prompt(f"{key}:again", dated.told + REMIND,
-                      f"{second}: {lead} has not answered on the {name}: {what}. Find {lead}; hold the plates.", second, name)
+                      f"{second}: {lead} has not answered on the {name}: {what}. Find {lead}; hold the plates.", second,
+                      name)
     yield from _mended(view)
 
 
@@ -174,9 +177,8 @@ def _late(dated: Dated, record: ClassRecord) -> tuple[str, str] | None:
         for name, dish in record.dishes.items():
             if _done(dish.stages, dated.told) and "served" not in dish.stages:
                 here = cell(name, fact.allergen, record)
-                held = f"logged in it: {here.items[-1].words}" if here.items else "nothing of it logged, labels not read"
-                many = fact.count or 1
-                return name, f"{many} {'avoids' if many == 1 else 'avoid'} {fact.allergen}; {held}"
+                held = f"logged in it: {here.items[-1].words}" if here.items else "none of it logged, labels not read"
+                return name, f"{avoid(fact.count or 1, fact.allergen)}; {held}"
     return None
 
 
@@ -200,10 +202,10 @@ def _mended(view: View) -> Iterable[Prompt]:
         if dish is None or not _done(dict(dish.stages), change.at) or _seen(lead, change.at, record):
             continue
         now = change.new.get("item", "?") if change.new is not None else "taken back"
-        text = (f"{lead}: after {name} was assembled its contents were changed: {now} (was {change.old.get('item', '?')}, "
-                f"{change.by}, {clock(change.at)}). Say that you have seen it.")
-        yield _prompt(f"mended:{change.message}:{change.index}:{clock(change.at)}", max(view.now, change.at), text, lead,
-                      str(name))
+        was = f"was {change.old.get('item', '?')}, {change.by}, {clock(change.at)}"
+        text = f"{lead}: after {name} was assembled its contents were changed: {now} ({was}). {ANSWER}"
+        key = f"mended:{change.message}:{change.index}:{clock(change.at)}"
+        yield _prompt(key, max(view.now, change.at), text, lead, str(name))
 
 
 def _acknowledged(dated: Dated, view: View) -> bool:

@@ -17,7 +17,7 @@ class Pan:
     per_litre_kg: float
     capacity_j_kgk: float
     emissivity: float
-    wall_film_w_m2k: float = 200.0
+    wall_film_w_m2k: float = 500.0
     leak: float = 0.12
     leak_spread: float = 0.5
     lidded: bool = True
@@ -26,7 +26,7 @@ class Pan:
 PANS: tuple[Pan, ...] = (
     Pan("enamelled steel", ("enamel", "enamelled", "roaster"), 0.8, 0.22, 480.0, 0.88, leak=0.14),
     Pan("clay", ("clay", "earthenware", "terracotta", "crock", "tagine", "cazuela", "pottery", "ceramic", "stoneware",
-                 "bean pot"), 1.4, 0.45, 800.0, 0.90, wall_film_w_m2k=70.0, leak=0.16),
+                 "bean pot"), 1.4, 0.45, 800.0, 0.90, wall_film_w_m2k=150.0, leak=0.16),
     Pan("steel", ("steel", "stainless", "saucepan", "stock pot", "stockpot", "hotel pan", "gastro"), 0.8, 0.20,
         460.0, 0.35),
     Pan("aluminium", ("aluminium", "alu", "foil"), 0.3, 0.10, 900.0, 0.20, leak=0.2),

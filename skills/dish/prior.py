@@ -17,7 +17,8 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 
 WATER_KG_L = 0.995                    # [kg/l] as it is measured, cold
 ROOM_IN_POT = 1.4                     # [-] what a pot holds beside what is in it (common practice, no source)
-SEEN_WALL = 0.75                      # [-] of a pot's side; the rest sees the floor in its own shade (from memory)
+SEEN_WALL = 1.15                      # [-] of a pot's side that trades radiation; over 1: rim, lugs and lid count too
+LIDDED_FILM, OPEN_FILM = 1.0, 4.0     # [W/m2/K] still air round a lidded pot in a shut oven; round bread and roasts
 PACKED = 1.25                         # [-] pieces of meat lie close and act thicker than one alone (from memory)
 MEAT_START_C = {"cold": (12.0, 5.0), "warm": (19.0, 5.0), "hot": (20.0, 6.0), None: (15.0, 7.0)}
 LIQUID_START_C = {"cold": (13.0, 5.0), "warm": (50.0, 9.0), "hot": (88.0, 6.0), None: (30.0, 22.0)}
@@ -107,8 +108,8 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
                   spread * (0.3 if pan_known else 0.45))
     size = _log(rng, lanes, 1.0, spread * 0.15)
     emissivity = np.clip(pan.emissivity + spread * 0.07 * rng.standard_normal(lanes), 0.05, 0.97)
-    contact = _log(rng, lanes, 80.0, spread * 0.45)
-    film = _log(rng, lanes, 4.0, spread * 0.35)
+    contact = _log(rng, lanes, 50.0, spread * 0.45)
+    film = _log(rng, lanes, LIDDED_FILM if lidded else OPEN_FILM, spread * 0.35)
     inner = _log(rng, lanes, pan.wall_film_w_m2k, spread * 0.3)
     leak = np.clip(_log(rng, lanes, pan.leak, spread * pan.leak_spread), 0.005, 0.9)
     juice = cut.juice_share * _log(rng, lanes, 1.0, spread * 0.25)

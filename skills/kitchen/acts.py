@@ -15,6 +15,7 @@ from skills.kitchen import firing
 from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
 from skills.oven.parameters import OvenWords
 
+LID_S = (-120, 60)         # lid off around a fork test or a probe
 LOOK_S = (-180, 60)        # door off around a message that tells of a look (simulated classes: 3 to 5 min in all)
 POT_IN_S = (-180, 60)
 POT_OUT_S = (-120, 60)
@@ -22,7 +23,7 @@ LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
 ORDER = {"measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6, "pot_out": 7, "pot_in": 8,
-         "top_up": 9, "lid": 10, "look": 11}
+         "top_up": 9, "lid": 10, "cover": 11, "uncover": 12}
 
 
 @dataclass(frozen=True)
@@ -154,6 +155,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
                     tried_s[dated.dish] = at_s
             if inside is not None:
                 ovens[inside].looks.append((at_s + LOOK_S[0], at_s + LOOK_S[1]))
+                acts += [Act(at_s + LID_S[0], "uncover", inside, dated.dish, minor=True),
+                         Act(at_s + LID_S[1], "cover", inside, dated.dish, minor=True)]
     _notes(general, ovens)
     for story in ovens.values():
         _fires(story, acts, now_s, feed_until_s)
@@ -195,7 +198,8 @@ def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], wher
         ovens[inside].pots.append((at_s, "out", dish))
         where[dish] = None
     elif fact.act == "topped_up":
-        acts.append(Act(at_s, "top_up", inside, dish, litres=fact.litres or 0.3))
+        acts += [Act(at_s - 60, "uncover", inside, dish, minor=True), Act(at_s + 60, "cover", inside, dish, minor=True),
+                 Act(at_s, "top_up", inside, dish, litres=fact.litres or 0.3)]
     elif fact.act in ("lid_on", "lid_off"):
         acts.append(Act(at_s, "lid", inside, dish, state=fact.act.removeprefix("lid_")))
 

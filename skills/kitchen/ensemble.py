@@ -129,6 +129,7 @@ class Course(Protocol):
     """What people do in each lane without saying it (skills/kitchen/habits.py)."""
 
     def open_share(self, shut: Array, from_s: int, end_s: int) -> Array: ...
+    def bare(self, from_s: int, end_s: int) -> Array | None: ...
     def pots_in(self, end_s: int) -> Array | None: ...
     def fire(self, state: oven.OvenState, from_s: int, end_s: int) -> oven.OvenState: ...
 
@@ -157,7 +158,8 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = N
             load, owed_j = pots.load_on(now, owed_j, ensemble.members, ensemble.oven_lanes, dt_s, stay)
         state, reckoned_w = oven.step(state, ensemble.numbers, ensemble.built, oven.Inputs(opened, load), dt_s)
         if now is not None:
-            now, more_j = pots.step(now, state, reckoned_w, ensemble.members, dt_s)
+            bare = None if course is None else course.bare(at_s, end_s)
+            now, more_j = pots.step(now, state, reckoned_w, ensemble.members, dt_s, bare)
             owed_j = owed_j + (more_j if stay is None else more_j * stay)
         at_s = end_s
         if watch is not None:
@@ -215,6 +217,8 @@ def wood_j(ensemble: Ensemble, act: Act, index: int, seed: int) -> Array:
 def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, Mapping[str, object]]) -> Ensemble:
     """The ensemble right after an act."""
     index = ensemble.names.index(act.oven) if act.oven in ensemble.names else None
+    if act.kind in ("cover", "uncover") and act.dish is not None:
+        return replace(ensemble, shelf=pots.uncover(ensemble.shelf, act.dish, act.kind == "uncover"))
     if act.kind in ("top_up", "lid") and act.dish in ensemble.shelf.names:
         return _handle(ensemble, act)
     if index is None:

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 # Feeds in a firing come 10 to 25 min apart; the last one well before raking (common practice, no source).
 FIRST_FEED_S = 360
@@ -15,13 +16,15 @@ def feed_interval_s(told_s: Sequence[int], usual_s: float) -> float:
     >>> feed_interval_s([0, 18 * 60, 53 * 60, 90 * 60], 1200.0) / 60
     18.0
     """
-    gaps = [later - early for early, later in zip(told_s, told_s[1:], strict=False) if later - early >= 300]
+    gaps = [later - early for early, later in pairwise(told_s) if later - early >= 300]
     best, best_cost = usual_s, float("inf")
-    for minutes in range(8, 31):
+    for minutes in range(8, 36):
         spacing = 60.0 * minutes
         cost = ((spacing - usual_s) / 360.0) ** 2
         for gap in gaps:
-            cost += min(((gap - spacing * max(1, round(gap / spacing))) / 120.0) ** 2, 9.0)
+            parts = max(1, round(gap / spacing))
+            # About every other feed is told: each one missing makes the spacing half as likely.
+            cost += min(((gap - spacing * parts) / 120.0) ** 2, 9.0) + 0.7 * (parts - 1)
         if cost < best_cost:
             best, best_cost = spacing, cost
     return best
@@ -48,7 +51,7 @@ def untold_feeds_s(lit_s: int | None, told_s: Sequence[int], end_s: int, ended: 
             while at < end_s - (quiet_s if ended else 240):
                 feeds.append(round(at))
                 at += spacing
-    for early, later in zip(told, told[1:], strict=False):
+    for early, later in pairwise(told):
         parts = round((later - early) / spacing)
         feeds += [round(early + (later - early) * part / parts) for part in range(1, parts)]
     if told:

@@ -14,6 +14,7 @@ from skills.kitchen import ensemble as kitchen
 from skills.kitchen import habits, pots
 from skills.kitchen.acts import Act, Timeline
 from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.seeds import generator
 from skills.kitchen.setting import Setting
 from skills.oven import model as oven
 from skills.oven.parameters import OvenNumbers
@@ -25,6 +26,9 @@ EVERY_S = 600
 # Steps of 5 min for the first two hours, of 10 min to six hours, of 20 min after: (until, step) [s].
 STRIDES_S = ((7200, 300), (21600, 600), (10 ** 9, 1200))
 TENDER_S = 14 * 3600        # how far a slow dish is followed
+# What the model leaves out of a tended oven: splits differ, the fire moves about, pot and probe get knocked. Growth of
+# the error of thermometer and probe, as of a random walk [K] after an hour (held against the simulated cooks).
+DRIFT_K = 6.0
 BANDS = (("p05", 0.05), ("p50", 0.50), ("p95", 0.95))
 
 
@@ -166,7 +170,8 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
         recorder.inside = _inside(ensemble)
     if recorder.inside and not recorder.all_tender and end_s < now_s + TENDER_S:
         ensemble = kitchen.advance(ensemble, _grid(now_s, end_s, now_s + TENDER_S), course, recorder)
-    return _collect(ensemble, recorder, marks)
+    tended = tuple(name for name, each in story.ovens.items() if each.tended)
+    return _collect(ensemble, recorder, marks, setting.seed, tended)
 
 
 def _on_grid(act: Act, zero_s: int) -> Act:
@@ -216,8 +221,13 @@ def _at_marks(noted: Sequence[tuple[int, Array]], marks: Array) -> Array:
     return between
 
 
-def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array) -> Forecast:
+def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array, seed: int, tended: Sequence[str]) -> Forecast:
     rows = _at_marks(recorder.ovens, marks)
+    for index, name in enumerate(ensemble.names):
+        if name in tended:
+            walk = generator(seed, "drift", name, recorder.zero_s).standard_normal((2, len(marks), ensemble.members))
+            walk[:, 0] = 0.0
+            rows[:2, :, ensemble.lanes(index)] += DRIFT_K * np.sqrt(EVERY_S / 3600.0) * walk.cumsum(axis=1)
     ovens = {}
     for index, name in enumerate(ensemble.names):
         lanes = ensemble.lanes(index)

@@ -22,6 +22,7 @@ Flags = NDArray[np.bool_]
 
 LOOK_EVERY_S = 3300.0
 LOOK_S = 240.0
+LID_S = 180.0
 POT_OUT_S = 120.0
 OUT_AFTER_TENDER_S = (480.0, 5400.0)
 OUT_AFTER_FOUND_S = (180.0, 2400.0)
@@ -57,11 +58,21 @@ class Habits:
         out = np.maximum(out, self.least_s[lanes])
         self.out_s[lanes] = out
 
+    def _looked_s(self, from_s: int, end_s: int, length_s: float) -> Array:
+        """Seconds of a step that fall into looks of that length."""
+        starts = np.where(self.looks_s < self.out_s, self.looks_s, np.inf)
+        within: Array = np.clip(np.minimum(starts + length_s, end_s) - np.maximum(starts, from_s), 0.0, None).sum(axis=0)
+        return within
+
+    def bare(self, from_s: int, end_s: int) -> Array | None:
+        """Share of a step in which the lids are off, for a fork test within a look."""
+        looked = self._looked_s(from_s, end_s, LID_S)
+        return np.minimum(looked / (end_s - from_s), 1.0) if looked.any() else None
+
     def open_share(self, shut: Array, from_s: int, end_s: int) -> Array:
         """How open each mouth is in a step, given how open it was said to be."""
         span = float(end_s - from_s)
-        starts = np.where(self.looks_s < self.out_s, self.looks_s, np.inf)
-        looked = np.clip(np.minimum(starts + LOOK_S, end_s) - np.maximum(starts, from_s), 0.0, None).sum(axis=0)
+        looked = self._looked_s(from_s, end_s, LOOK_S)
         after = np.where(self.stays_off, np.inf, self.out_s + POT_OUT_S)
         gone = np.clip(np.minimum(after, end_s) - np.maximum(self.out_s, from_s), 0.0, span)
         share = np.minimum((looked + gone) / span, 1.0)

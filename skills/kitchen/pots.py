@@ -10,13 +10,12 @@ from numpy.typing import NDArray
 from skills.dish import model as dish
 from skills.dish.prior import CutProfile, Said, draw_state
 from skills.kitchen.seeds import generator
-from skills.oven.model import PATCH_M2, OvenState, Pots
+from skills.oven.model import PATCH_M2, UNDER, OvenState, Pots
 from skills.physics.water import boiling_k, pressure_at_altitude_pa
 
 Array = NDArray[np.float64]
 
 PAY_BACK_S = 600.0      # how fast the difference between reckoned and taken heat is settled with the oven
-CONTACT = 2.0
 ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
 
 
@@ -30,6 +29,7 @@ class Shelf:
     state: dish.DishState | None = None
     heat: dish.Heat | None = None
     left_s: tuple[int | None, ...] = ()
+    bare: frozenset[str] = frozenset()       # dishes that someone looks into
 
     def lanes(self, index: int, members: int) -> slice:
         return slice(index * members, (index + 1) * members)
@@ -57,12 +57,16 @@ def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], membe
         pressure = pressure_at_altitude_pa(rng.uniform(0.0, 600.0, members))
         salt = parameters.boiling_k - boiling_k(parameters.pressure_pa)
         parameters = replace(parameters, pressure_pa=pressure, boiling_k=boiling_k(pressure) + salt)
-    parameters = replace(parameters, contact_w_m2k=CONTACT * parameters.contact_w_m2k)
     state = draw_state(rng, parameters, words, float(room_k.mean()))
     parts = (parameters, state)
     if shelf.parameters is not None and shelf.state is not None:
         parts = (dish.stack([shelf.parameters, parameters]), dish.stack([shelf.state, state]))
-    return Shelf((*shelf.names, name), (*shelf.ovens, oven), parts[0], parts[1], None, (*shelf.left_s, None))
+    return Shelf((*shelf.names, name), (*shelf.ovens, oven), parts[0], parts[1], None, (*shelf.left_s, None), shelf.bare)
+
+
+def uncover(shelf: Shelf, name: str, bare: bool) -> Shelf:
+    """Someone lifts the lid to look, or puts it back."""
+    return replace(shelf, bare=shelf.bare | {name} if bare else shelf.bare - {name})
 
 
 def take_out(shelf: Shelf, name: str, at_s: int) -> Shelf:
@@ -133,6 +137,9 @@ def cooking(shelf: Shelf, oven: OvenState, members: int) -> Cooking | None:
     lanes = np.concatenate([np.arange(each * members, (each + 1) * members) for each in ovens])
     picked = _picked(shelf, members)
     parameters, state = dish.take(shelf.parameters, picked), dish.take(shelf.state, picked)
+    if shelf.bare:
+        closed = np.repeat([0.0 if shelf.names[each] in shelf.bare else 1.0 for each in mine], members)
+        parameters = replace(parameters, lid_on=parameters.lid_on * closed)
     if shelf.heat is not None and len(shelf.heat.air_w) == len(lanes):
         heat = shelf.heat
     else:
@@ -156,7 +163,8 @@ def put_back(shelf: Shelf, now: Cooking, members: int) -> Shelf:
 def _around(oven: OvenState, lanes: NDArray[np.intp]) -> dish.Surroundings:
     """A pot sees half of the cavity at large and half the dome above it."""
     walls = 0.5 * (oven.star_k + oven.face_k[2])
-    return dish.Surroundings(oven.air_k[lanes], walls[lanes], oven.face_k[1][lanes])
+    below = (1.0 - UNDER) * oven.face_k[0] + UNDER * oven.face_k[1]
+    return dish.Surroundings(oven.air_k[lanes], walls[lanes], below[lanes])
 
 
 def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: float,
@@ -178,9 +186,16 @@ def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: fl
     return Pots(sums[0], sums[1], sums[2], sums[3], sums[4], sums[5], paid / dt_s, cover), owed_j - paid
 
 
-def step(now: Cooking, oven: OvenState, reckoned_w: Array, members: int, dt_s: float) -> tuple[Cooking, Array]:
-    """The dishes dt_s later, and the heat (oven lanes,) [J] that they took beyond what the oven reckoned."""
-    state, heat = dish.step(now.state, now.parameters, _around(oven, now.lanes), dt_s)
+def step(now: Cooking, oven: OvenState, reckoned_w: Array, members: int, dt_s: float,
+         bare: Array | None = None) -> tuple[Cooking, Array]:
+    """The dishes dt_s later, and the heat (oven lanes,) [J] that they took beyond what the oven reckoned.
+
+    bare (oven lanes,): share of the step in which the lids are off.
+    """
+    parameters = now.parameters
+    if bare is not None:
+        parameters = replace(parameters, lid_on=parameters.lid_on * (1.0 - bare[now.lanes]))
+    state, heat = dish.step(now.state, parameters, _around(oven, now.lanes), dt_s)
     took = heat.air_w + heat.radiant_w + heat.floor_w
     more = -reckoned_w.sum(axis=0)
     for place, index in enumerate(now.ovens):

@@ -27,7 +27,10 @@ COLUMNS = 3                     # open floor, floor under the pots, dome
 GROWTH = 1.5
 INSULATION_RC = 2.0e5           # [J/m3/K] between blanket and vermiculite concrete
 STAND_W_M2K = 7.0               # film under the stand
-PATCH_M2 = 0.10                 # the floor under a 25 cm pot and a hand around it (judgement)
+PATCH_M2 = 0.05                 # the foot of a 25 cm pot
+# Of the heat that a pot takes from below, so much comes from the patch under it, the rest from the floor around (the base
+# sees hot brick past its rim and stands on a trivet or a tile: judgement).
+UNDER = 0.35
 LATENT_J_KG = 2.45e6
 DRY_K = 371.0                   # brick gives its water off near the boil
 BRICK_KG_M3 = 2000.0
@@ -128,7 +131,7 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
     stand = 1.0 / (1.0 / STAND_W_M2K + back[-1, 0] / (2.0 * numbers["underlay_k_w_mk"]))
     height_m = 0.28 * numbers["across_m"] * np.sqrt(numbers["mouth"])
     centre = edge[:BRICK_CELLS, 0] + 0.5 * brick[:, 0]
-    girth_m, reach_m = 1.12, 0.13   # round the patch, to the middle of the floor around it
+    girth_m, reach_m = 0.8, 0.10   # round the patch, to the middle of the floor around it
     lateral = numbers["lateral"] * numbers["floor_k_w_mk"] * brick[:, 0] * girth_m / (reach_m * patch_m2)
     slope = np.full_like(k_20, FIRECLAY.conductivity_slope_1_k)
     # Half the blanket's slope: part of the insulations of the literature do not rise so steeply.
@@ -204,9 +207,10 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
         bare = 1.0 - pots.cover
         radiant[1] *= bare
         film[1] *= bare
-        under[1] = pots.floor_w_k
+        under[0], under[1] = (1.0 - UNDER) * pots.floor_w_k, UNDER * pots.floor_w_k
         direct = heat_to.copy()
-        direct[1] += pots.floor_w
+        direct[0] += (1.0 - UNDER) * pots.floor_w
+        direct[1] += UNDER * pots.floor_w
     give = rise / built.area_m2
     drag = 1.0 / (1.0 + give * (radiant + film + under))
     fixed = drag * (rest + give * direct)                         # face with both nodes at 0 K
@@ -229,7 +233,7 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     face = fixed + by_star * star + by_air * air
     flux = radiant * (star - face) + film * (air - face) + direct - under * face
     taken = np.zeros_like(face) if pots is None else np.stack([
-        pots.air_w_k * air - pots.air_w, pots.walls_w_k * star - pots.walls_w, under[1] * face[1] - pots.floor_w])
+        pots.air_w_k * air - pots.air_w, pots.walls_w_k * star - pots.walls_w, under[0] * face[0] + under[1] * face[1] - pots.floor_w])
     linear = conduction.substitute(folded, (flux / built.area_m2).reshape(-1))
     back_w = built.far_w_m2k * (linear[-1] - built.far_k)
     np.subtract(linear, state.temp_k, out=linear)

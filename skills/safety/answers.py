@@ -20,6 +20,8 @@ from skills.view import View
 from skills.vocabulary import ChillTime, Note, Safe
 from skills.wording import capital, clock, number, the, to_five
 
+TIGHT = "It may run late: 2 to 3 cm is surer."
+
 
 def find(name: str | None, view: View) -> str | None:
     """The dish that is meant: by name, by a word of it, or the only one that is not served and gone."""
@@ -164,7 +166,7 @@ def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str,
     held = meters.hold_clock(seen, rules)
     if held is None:
         falls = meters.falls_below(seen, rules.hot_hold_c)
-        until = f"; below {number(rules.hot_hold_c)} from about {say.about(falls, view)}" if falls is not None else ""
+        until = f"; may be below {number(rules.hot_hold_c)} from about {say.about(falls, view)}" if falls is not None else ""
         once = f"then once, under {number(rules.value('use_by_min') / 60)} h" if rules.once else (
             f"then {number(rules.value('chill_by_min') / 60)} h")
         return (f"{say.title(made)} {_core(seen)}{until}.",
@@ -188,7 +190,7 @@ def _chilling(made: Story, seen: History, view: View, rules: Pack, span: Span) -
     if stage.by_s < view.now.timestamp() and stage.reached_s[1] > view.now.timestamp():
         return first, f"{grown} Past its time: reheat it fully now and chill shallow, or discard it.".strip()
     if stage.miss > 0.5:
-        return first, say.better_chill(made, span, seen.now_c(meters.WARM), stage.mark.to_c, view.now)
+        return first, say.better_chill(made, span, seen.now_c(meters.WARM), stage.mark.to_c, view.now)[0]
     look = to_five(moment_of(min(stage.reached_s[1], stage.by_s - TO_LOAD.total_seconds() / 2), view.now.tzinfo))
     return first, f"Stir, and probe the middle at {clock(max(look, view.now))}. {grown}".strip()
 
@@ -234,15 +236,18 @@ def say_how_long_to_chill(question: ChillTime, view: View) -> Reply:
     method = question.method or (told.method if told is not None else "fridge" if vessel.shape else "ice")
     first_mark, last_mark = rules.chill[0], rules.chill[-1]
     start = max(_start_c(made, view), first_mark.from_c)
-    parts, late = [], False
+    parts, late, tight = [], False, False
     for mark in dict.fromkeys((first_mark, last_mark)):
         takes = chill.chill_time(vessel, method, start, mark.to_c, mark.from_c)
         late = late or float(takes[len(takes) // 2]) > mark.within_min * 60.0
-        parts.append(f"below {number(mark.to_c)} in {_span_words(takes)} (rule: {number(mark.within_min)} min)")
+        tight = tight or float(takes[-2]) > mark.within_min * 60.0
+        parts.append(f"below {number(mark.to_c)} in {_span_words(takes)}")
+    wanted = " and ".join(f"{number(mark.within_min)} min" for mark in dict.fromkeys((first_mark, last_mark)))
     first = (f"{capital(vessel.words)} {chill.METHODS[method].words}, from {number(first_mark.from_c)}: "
-             f"{'; '.join(parts)}. {capital(rules.named_chill())}.")
+             f"{', '.join(parts)}; {wanted} by {rules.named_chill()}.")
     if not late:
-        return Reply((first, "Uncovered, metal, probe the middle before it goes away."))
+        surer = f" {TIGHT}" if tight else ""
+        return Reply((first, f"Metal, uncovered. Probe the middle before it goes away.{surer}"))
     return Reply((first, f"Too slow. {_instead(vessel, method, first_mark.from_c, first_mark.to_c, question, made)}"))
 
 

@@ -97,7 +97,7 @@ def curves(vessel: Vessel, method: Method, start_c: Array | float, at_s: Array, 
 
 def march(vessel: Vessel, start_c: Array, at_s: Array, film_w_m2k: Array, sink_c: Array, conductivity_w_mk: Array,
           capacity_j_m3k: float, top_w_m2k: float | None = None, top_c: float | None = None,
-          stir_s: float | None = None) -> Array:
+          stir_s: float | None = None, cells: int = CELLS) -> Array:
     """Warmest point (times, lanes) [degC] of the body; all lane arrays (lanes,).
 
     A tray with top_* unset is cooled alike on both faces: half its depth is reckoned.
@@ -108,12 +108,12 @@ def march(vessel: Vessel, start_c: Array, at_s: Array, film_w_m2k: Array, sink_c
     slow_s = size ** 2 * capacity_j_m3k / float(conductivity_w_mk.min())
     parts = math.ceil(GRID_S / float(np.clip(slow_s / 300.0, 15.0, 60.0)))
     step_s = GRID_S / parts
-    shares = shell_shares(vessel.shape, CELLS)[:, 0]
-    links = shell_links(vessel.shape, CELLS)[:, 0]
+    shares = shell_shares(vessel.shape, cells)[:, 0]
+    links = shell_links(vessel.shape, cells)[:, 0]
     # Everything in units of volume / size2: storage, links between shells, and the two faces.
-    matrix = np.zeros((lanes, CELLS, CELLS))
-    pull = np.zeros((lanes, CELLS))
-    diagonal = np.arange(CELLS)
+    matrix = np.zeros((lanes, cells, cells))
+    pull = np.zeros((lanes, cells))
+    diagonal = np.arange(cells)
     storage = shares * capacity_j_m3k * size ** 2 / step_s
     matrix[:, diagonal, diagonal] += storage
     inner = conductivity_w_mk[:, None] * links[None, :-1]
@@ -136,7 +136,7 @@ def march(vessel: Vessel, start_c: Array, at_s: Array, film_w_m2k: Array, sink_c
     step, push = once, shift
     for _ in range(parts - 1):
         step, push = np.matmul(once, step), np.matmul(once, push) + shift
-    temp = np.repeat(start_c[:, None], CELLS, axis=1)[:, :, None]
+    temp = np.repeat(start_c[:, None], cells, axis=1)[:, :, None]
     steps = max(1, math.ceil(float(at_s[-1]) / GRID_S))
     warmest = np.empty((steps + 1, lanes))
     warmest[0] = start_c
@@ -144,7 +144,7 @@ def march(vessel: Vessel, start_c: Array, at_s: Array, film_w_m2k: Array, sink_c
     for count in range(1, steps + 1):
         temp = np.matmul(step, temp) + push
         if every and count % every == 0:
-            temp = np.repeat(np.matmul(shares, temp)[:, :, None], CELLS, axis=1)
+            temp = np.repeat(np.matmul(shares, temp)[:, :, None], cells, axis=1)
         warmest[count] = temp[:, :, 0].max(axis=1)
     times = np.arange(steps + 1) * GRID_S
     return np.stack([np.interp(at_s, times, warmest[:, lane]) for lane in range(lanes)], axis=1)

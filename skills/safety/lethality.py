@@ -57,7 +57,7 @@ def equivalent_min(at_s: Array, core_c: Array, floor_c: float = CREDIT_FROM_C) -
     span_min = span_min.reshape((-1,) + (1,) * (temp.ndim - 1))
     low, high = np.minimum(temp[:-1], temp[1:]), np.maximum(temp[:-1], temp[1:])
     counted = np.clip((high - floor_c) / np.maximum(high - low, 1e-12), 0.0, 1.0)
-    counted = np.where(high < floor_c, 0.0, counted)
+    counted = np.where(low >= floor_c, 1.0, np.where(high < floor_c, 0.0, counted))
     start = np.maximum(low, floor_c)
     rise = (high - start) * np.log(10.0) / Z_C
     # (e^x - 1)/x for the mean over a straight piece; one where it is level.

@@ -183,7 +183,10 @@ def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) ->
 
 
 def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
-    """Each stage of the cooling rule for a chill that began with `span`, lane by lane."""
+    """Each stage of the cooling rule for a chill that began with `span`, lane by lane.
+
+    The clock starts with the chill, or before it when the food had already passed the rule's first figure.
+    """
     at, core = history.at_s, history.core_c
     after = at >= span.at_s
     found = []
@@ -193,9 +196,7 @@ def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
         for lane in range(core.shape[1]):
             hot = np.flatnonzero(core[:, lane] > mark.from_c)
             if len(hot) and hot[-1] + 1 < len(at):
-                passed[lane] = at[hot[-1] + 1]
-            elif len(hot):
-                passed[lane] = at[-1]
+                passed[lane] = min(span.at_s, at[hot[-1] + 1])
             reached[lane] = first_below(at[after], core[after][:, lane:lane + 1], mark.to_c)[0]
         late = reached - passed > mark.within_min * 60.0
         ordered = np.sort(reached)

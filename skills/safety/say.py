@@ -51,7 +51,7 @@ def deadline(clock_: HoldClock, pack: Pack, view: View) -> str:
     """ "use or chill by 15:50 (UK rule)"; where they differ, both. """
     rule = pack.named("use_by_min", "hot_hold_c")
     if clock_.again and pack.once:
-        return f"the one time below {number(pack.hot_hold_c)} is spent: discard it ({rule})"
+        return f"the one time below {number(pack.hot_hold_c)} is spent: reheat it fully now, or discard it ({rule})"
     if clock_.chill_by_s >= clock_.use_by_s - 60.0:
         return f"use or chill by {at(clock_.use_by_s, view)} ({rule})"
     return f"chill by {at(clock_.chill_by_s, view)}, or use by {at(clock_.use_by_s, view)} ({rule})"
@@ -95,8 +95,8 @@ def clock_only(at_s: float, view: View) -> str:
     return clock(to_five(moment_of(at_s, view.now.tzinfo)))
 
 
-def better_chill(made: Story, span: Span, core_c: float, mark_c: float, now: datetime) -> str:
-    """What to change, with when it would be there: trays on ice, or ice and stirring for what is in trays already."""
+def better_chill(made: Story, span: Span, core_c: float, mark_c: float, now: datetime) -> tuple[str, datetime]:
+    """What to change, and when it would be there: trays on ice, or ice and stirring for what is in trays already."""
     litres = made.litres if span.vessel is None or span.vessel.litres is None else span.vessel.litres
     trays = chill.trays_for(litres)
     shallow = span.vessel is not None and span.vessel.shape == 0.0 and span.vessel.size_m <= 0.045
@@ -106,6 +106,6 @@ def better_chill(made: Story, span: Span, core_c: float, mark_c: float, now: dat
         words = "Fresh ice, shallower trays (2 to 3 cm), stir every 10 min"
     depth = 2.5 if shallow and span.method == "ice" else chill.TRAY_CM
     takes = chill.chill_time(chill.tray(depth), "ice", core_c, mark_c)
-    mid = float(takes[len(takes) // 2])
-    ready = clock(to_five(moment_of(now.timestamp() + mid, now.tzinfo)))
-    return f"{words}: {mark_c:g} about {ready}. Probe it."
+    mid = min(float(takes[len(takes) // 2]), chill.HORIZON_S)
+    ready = moment_of(now.timestamp() + mid, now.tzinfo)
+    return f"{words}: {mark_c:g} about {clock(to_five(ready))}. Probe it.", ready

@@ -20,7 +20,7 @@ from skills.wording import clock, number
 
 KIND = "safety"
 # Time in which food can be loaded, moved or chilled (common practice, no source).
-TO_LOAD = timedelta(minutes=20)
+TO_LOAD = timedelta(minutes=15)
 HOLD_NOTICE = timedelta(minutes=30)
 # A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
@@ -175,16 +175,19 @@ def hold(case: Case) -> Iterable[Prompt]:
     if held is None:
         return
     due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
-    if case.moment(held.use_by_s) < case.now:
-        text = (f"{case.made.name} below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)}: past "
-                f"its time. Discard what is left ({case.rules.named('use_by_min', 'hot_hold_c')}).")
+    if case.moment(held.use_by_s) < case.now and not (held.again and case.rules.once):
+        rule = case.rules.named("use_by_min", "hot_hold_c")
+        text = (f"{case.made.name} below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
+                f"({say.how(held.measured)}), past its time: discard what is left ({rule}).")
+        if not held.measured:
+            text += " Was it held hot or reheated meanwhile? Then say the core and when."
         yield case.prompt(f"past:{_out_at(case):.0f}", case.now, text)
         return
     left = f"what is left of the {case.made.name}" if case.made.dish.served else case.made.name
     yield case.prompt(f"hold:{_out_at(case):.0f}", due,
                       f"{left}, below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
                       f"({say.how(held.measured)}): {say.deadline(held, case.rules, case.view)}.",
-                      max(case.moment(held.chill_by_s), due + timedelta(minutes=30)))
+                      max(case.moment(held.chill_by_s), due, case.now) + timedelta(minutes=30))
 
 
 def _out_at(case: Case) -> float:
@@ -223,7 +226,9 @@ def chilling(case: Case) -> Iterable[Prompt]:
         return
     core = probed[-1].celsius if probed else case.seen.now_c()
     how = f"{number(core)} at {say.at(probed[-1].at_s, case.view)}" if probed else _vessel_words(case)
-    fix = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), late.mark.to_c, case.now)
+    fix, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), late.mark.to_c, case.now)
+    if ready > case.moment(late.by_s):
+        fix += " If it still misses: reheat fully and start again, or discard."
     yield case.prompt(f"chill:{span.at_s:.0f}", case.now,
                       f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
                       f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",

@@ -21,6 +21,7 @@ OWN_REACH = timedelta(hours=2)
 
 # The field that a bare corrected number belongs to, by kind.
 _PICKS = ("oven", "dish", "place", "part", "tool", "item", "allergen", "what", "who", "method")
+_WRONG = re.compile(r"\bnot (?:the |at |a |an )?(\d+(?:[.,]\d+)?)(?![\d:]|[.,]\d)")
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 
 
@@ -90,7 +91,7 @@ def _fix(result: Mended, told: Told, index: int, fix: Fix) -> None:
             result.changes.append(Change(target.told.id, target.index, target.fact.said(), None, told.who, told.at,
                                          told.id))
     else:
-        targets = _replace(result, told, fix)
+        targets = _replace(result, told, index, fix)
     if not targets:
         result.lost.append(Open(told.id, index, fix, "target", ()))
 
@@ -118,13 +119,16 @@ def _undo_targets(standing: Sequence[Standing], told: Told, fix: Fix) -> list[St
     return [each for each in found if each.told.id == found[0].told.id]
 
 
-def _replace(result: Mended, told: Told, fix: Fix) -> list[Standing]:
+def _replace(result: Mended, told: Told, index: int, fix: Fix) -> list[Standing]:
     given = {key: value for key, value in fix.said().items() if key not in ("is", "act", "of")}
     found = _earlier(result.standing, told)
     if fix.of is None and not set(given) - {"oven", "dish", "at"}:
         return _rename(result, found, told, given)
     kinds = {fix.of} if fix.of else {"reading", "food", "store"} if "celsius" in given else set()
     found = [each for each in found if not kinds or each.fact.is_ in kinds]
+    wrong = _WRONG.search(told.text)
+    if wrong is not None and not any(_holds(each.fact, wrong[1]) for each in found):
+        return _as_new(result, told, index, fix, given)
     if not found:
         return []
     numbers = {number.replace(",", ".") for number in _NUMBER.findall(told.text)}
@@ -146,6 +150,23 @@ def _replace(result: Mended, told: Told, fix: Fix) -> list[Standing]:
         return []
     result.changes.append(Change(target.told.id, target.index, old, target.fact.said(), told.who, told.at, told.id))
     return [target]
+
+
+def _holds(fact_: Fact, number: str) -> bool:
+    """Whether a fact holds the number that a correction calls wrong (as said, or in Fahrenheit)."""
+    wrong = float(number.replace(",", "."))
+    values = [value for value in fact_.said().values() if isinstance(value, int | float)]
+    return any(abs(value - wrong) < 0.06 or abs(value * 1.8 + 32 - wrong) < 0.1 for value in values)
+
+
+def _as_new(result: Mended, told: Told, index: int, fix: Fix, given: dict[str, Any]) -> list[Standing]:
+    """What was called wrong was never taken down: the right value stands as a fact of its own."""
+    try:
+        standing = Standing(told, index, fact({"is": fix.of or "", **given}))
+    except ValueError:
+        return []
+    result.standing.append(standing)
+    return [standing]
 
 
 def _rename(result: Mended, found: list[Standing], told: Told, given: dict[str, Any]) -> list[Standing]:

@@ -120,3 +120,11 @@ def test_messages_that_arrive_out_of_order_fold_to_the_same_record(talk: list, r
     shuffled = list(messages)
     random.shuffle(shuffled)
     assert fold(shuffled, "Mara").facts == fold(messages, "Mara").facts
+
+
+def test_a_correction_of_a_number_that_was_never_taken_down_is_a_fresh_reading() -> None:
+    record = fold([LIT, told(10, {"is": "reading", "place": "air", "celsius": 158}),
+                   told(60, {"is": "fix", "act": "replace", "of": "reading", "place": "air", "celsius": 141},
+                        text="sorry, air 141 not 411")])
+    assert [dated.fact.celsius for dated in record.facts[1:]] == [158, 141]
+    assert not record.changes

@@ -158,7 +158,11 @@ def _celsius(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     value = pending.about.get("celsius")
     if words & bag("eat eating lunch dinner serving serve food") and value is not None and not words & bag("heat temp"):
         hour, minute = divmod(int(value), 100)
-        if hour < 24 and minute < 60 and _only(scene, "", bag("eat eating lunch dinner serving serve food clock when")) is not None:
+        if (
+            hour < 24
+            and minute < 60
+            and _only(scene, "", bag("eat eating lunch dinner serving serve food clock when")) is not None
+        ):
             return {"is": "serve", "by": scene.coming_meal(Clock(hour, minute))}
     if words & bag("heat temp temperature degrees reading") and value is not None:
         spots = _only(scene, "PIO", bag("probe"))
@@ -215,4 +219,12 @@ def _confirm(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     return {} if said or words & bag("yes yeah yep right correct sure really true definitely") else None
 
 
-_ANSWERS = {"confirm": _confirm, "place": _place, "oven": _oven, "dish": _dish, "unit": _unit, "celsius": _celsius, "at": _at}
+_ANSWERS = {
+    "confirm": _confirm,
+    "place": _place,
+    "oven": _oven,
+    "dish": _dish,
+    "unit": _unit,
+    "celsius": _celsius,
+    "at": _at,
+}

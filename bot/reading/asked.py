@@ -87,7 +87,8 @@ def time_asked(asked: Asked, *, meal: bool = False, loose: bool = False) -> str 
 
 def people_asked(asked: Asked) -> int | None:
     match = asked.match(
-        r"(?:if (?:it 's|it is|there are|there 's|we are|we 're)(?: for)?) (?P<n><N>)|for (?P<n><N>)(?= ?(?:$|people|guests|of us|eating|\?|,|at|students|and|to|adults|in|heads|by"
+        r"(?:if (?:it 's|it is|there are|there 's|we are|we 're)(?: for)?) (?P<n><N>)|for (?P<n><N>)(?= ?(?:$|people"
+        r"|guests|of us|eating|\?|,|at|students|and|to|adults|in|heads|by"
         r"|portions|mouths|hungry|eaters|today|tomorrow|kids|at|then|tonight|on|with|please|if|who|it|we"
         r"|when|lunch|dinner|<D>))|(?P<m><N>) (?:people|guests|of us|students|eating|adults|mouths|portions"
         r"|eaters|kids|children|diners)|(?:feed|feeding|serve|serving|to feed|cooking for) (?P<o><N>)"

@@ -63,7 +63,8 @@ def _unit(scene: Scene) -> Ask | None:
         )
         if fits or open_:
             about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
-            scene.drafts.remove(draft)
+            if fits or place is None:
+                scene.drafts.remove(draft)
             return Ask(f"{value:g}: C or F?", about, "unit", ("C", "F"))
     return None
 
@@ -133,7 +134,10 @@ def _bare_heat(scene: Scene, value: float) -> Ask | None:
     if asked or not 100 <= value <= 450 or value != int(value):
         return None
     return Ask(
-        f"{value:g}: a heat? Floor, air or ceiling?", {"is": "reading", "celsius": value}, "place", ("floor", "air", "dome")
+        f"{value:g}: a heat? Floor, air or ceiling?",
+        {"is": "reading", "celsius": value},
+        "place",
+        ("floor", "air", "dome"),
     )
 
 

@@ -35,7 +35,8 @@ def counts(scene: Scene) -> None:
         rf"|over)(?: for)?) {value}(?: (?:second|seconds|secs?))?(?: (?:with|on|by|of)(?: (?:my|bare|a"
         rf"|the|own))* (?:hand|palm|hand test|arm))(?: (?:in|inside|at|out)(?! <P>| <O>))?{where}",
         rf"{head}(?:could|can|held|kept|put)(?: only| barely| just)* ?(?:hold|keep|bear"
-        rf"|stand|have)?(?: (?:my|me|a|bare|own|our))* (?:hand|palm|arm) (?:in|there|over|inside)(?: (?:for|about|to|there|it|only"
+        rf"|stand|have)?(?: (?:my|me|a|bare|own|our))* (?:hand|palm|arm) (?:in|there|over|inside)(?: (?:for"
+        rf"|about|to|there|it|only"
         rf"|till|a|count|of|<P>|oven))* {value}(?: (?:second"
         rf"|seconds|secs?))?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
@@ -87,7 +88,10 @@ def counts(scene: Scene) -> None:
 
 def _further_counts(scene: Scene, at: int) -> None:
     """ "counted to 4 at the mouth, 7 at the back": the next spot of the list goes on with the counting."""
-    further = compiled(r"(?:[,;] ?)?(?:(?:and|then|but) )?(?:<P>(?: (?:'s|is|at|only))* (?P<w>N\d+)|(?P<n>N\d+) (?:at|on|in|by|over) <P>)")
+    further = compiled(
+        r"(?:[,;] ?)?(?:(?:and|then|but) )?(?:<P>(?: (?:'s|is|at|only))* (?P<w>N\d+)|(?P<n>N\d+) "
+        r"(?:at|on|in|by|over) <P>)"
+    )
     while at < len(scene.items):
         match = further.match(scene.row.canon, scene.row.offset(at))
         if match is None:

@@ -19,14 +19,16 @@ GLUE = bag(
     "update yes measured "
     "just sits stands standing comes = here today one new latest late plus all bit white "
     "clear black probed temped gets getting measures the please very really quite so "
-    "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh measuring pointing off inside again well within around while we i got "
+    "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
+    "measuring pointing off inside again well within around while we i got "
     "my our this hanging wow is's"
 )
 
 
 _NOUNS = compiled(
     r"(?P<place><P>)(?: (?P<pp>probe))?|(?P<probe>probe|thermocouple|deep probe|stem)|(?P<tool><I>)|"
-    r"(?P<core>core|core temp|meat (?:probe|P\d+|thermometer|temp)|middle|centre|center|inside|internal|thickest(?: part| bit)?|deepest|bone|heart of)|"
+    r"(?P<core>core|core temp|meat (?:probe|P\d+|thermometer|temp)|middle|centre|center|inside|internal"
+    r"|thickest(?: part| bit)?|deepest|bone|heart of)|"
     r"(?P<liq>liquor|liquid|juice|juices|cooking liquid|braising liquid|broth temp|liquor temp)|"
     r"(?P<fridge>fridge|walk in|cold room|chiller|fridges|cooler|walk-in|refrigerator)|"
     r"(?P<hot>hot hold|hot cupboard|hot holding|hot box|hotbox|hot-hold|bain marie|bain|hot cabinet"
@@ -193,7 +195,12 @@ def choose_noun(scene: Scene, left: Noun | None, right: Noun | None) -> Noun | N
     """The one of the two that the number belongs to; both together where one is the tool or the dish of the other."""
     if left is None:
         return right
-    if right is not None and right.kind == "out" and left.kind in ("oven", "dish", "wood") and _told_of_yard(scene, left, right):
+    if (
+        right is not None
+        and right.kind == "out"
+        and left.kind in ("oven", "dish", "wood")
+        and _told_of_yard(scene, left, right)
+    ):
         return right
     if right is None or not right.fields.get("_linked"):
         if right is not None and left.kind in ("tool", "oven") and right.kind == "place" and not claimed(scene, right):
@@ -237,7 +244,9 @@ def choose_noun(scene: Scene, left: Noun | None, right: Noun | None) -> Noun | N
 def _told_of_yard(scene: Scene, left: Noun, right: Noun) -> bool:
     """ "lit the dome at 5, it's 4 degrees outside": a comma and "it's" begin a new matter."""
     gap = scene.items[left.last : right.first]
-    return any(item.kind == "." for item in gap) and any(item.word in ("it", "only", "about", "'s", "is") for item in gap)
+    return any(item.kind == "." for item in gap) and any(
+        item.word in ("it", "only", "about", "'s", "is") for item in gap
+    )
 
 
 def claimed(scene: Scene, noun: Noun) -> bool:

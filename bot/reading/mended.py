@@ -81,11 +81,9 @@ def contents_mended(scene: Scene, first: int, last: int) -> dict[str, Any] | Non
         words.append(scene.row.words(a, b))
     if any(not allergens_in(each) and each[-1] not in _INGREDIENTS for each in words):
         return None
-    if all(
-        scene.item(match[name]).value in scene.context.dishes for name in ("item", "wrong") if match[name][0] == "D"
-    ):
-        if match["item"][0] == "D" and match["wrong"][0] == "D":
-            return None
+    names = [scene.item(match[name]).value for name in ("item", "wrong") if match[name][0] == "D"]
+    if len(names) == 2 and all(name in scene.context.dishes for name in names):
+        return None
     fields: dict[str, Any] = {"of": "contents", "item": " ".join(words[0])}
     named = allergens_in(words[0])
     if named:

@@ -99,7 +99,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
     # plans, wishes, guesses
     (
         "on",
-        rf"(?:going(?= {_BASE} )|going to|about to|'ll|will|shall|planning|plan to|plan is|plan 's|the plan|plan for|want to"
+        rf"(?:going(?= {_BASE} )|going to|about to|'ll|will|shall|planning|plan to|plan is|plan 's|the plan"
+        rf"|plan for|want to"
         r"|wants to|want|wants|need to|needs to|need|needs|needed|should|might|may"
         r"|could(?! (?:only )?(?:hold|keep|stand|bear|count|manage))|would|'d (?:like|better|rather|say"
         r"|love|guess)|let 's|lets|let us|time to|time for|ready to|ready for|hoping|hopefully|hope|have to"
@@ -272,9 +273,9 @@ def _questions(scene: Scene, full: Full, first: int, last: int) -> None:
         offset = skipped.end() if skipped else offset
         if _OPENS.match(full.text, offset, min(len(full.text), end_offset)):
             opened.append(full.item(offset) if offset < len(full.text) else start)
-        elif (named := _named(full, offset)) is not None and _OPENS.match(full.text, named):
-            opened.append(start)
-        elif OPENS_WITHOUT_WORD.match(full.text, offset, min(len(full.text), full.end_of(last))):
+        elif (
+            (named := _named(full, offset)) is not None and _OPENS.match(full.text, named)
+        ) or OPENS_WITHOUT_WORD.match(full.text, offset, min(len(full.text), full.end_of(last))):
             opened.append(start)
     if scene.items[first].word == "if" and (marked or _OPENS_ANYWHERE.search(full.text, full.starts[first])):
         opened.append(first)
@@ -294,7 +295,10 @@ def _questions(scene: Scene, full: Full, first: int, last: int) -> None:
     tail = tail_of(full.text, full.starts[first], full.end_of(last))
     told = tail is not None and scene.items[max(first, full.item(tail) - 1)].word in _TELLING and not marked
     if tail is not None and not told and not any(at < full.item(tail) for at in opened):
-        opened.append(_asked_from(scene, full.item(tail), first))
+        start = _asked_from(scene, full.item(tail), first)
+        for number in range(start, last):
+            scene.moods[number] = "question"
+        return
     if not opened and marked:
         opened.append(_last_clause(scene, first, last))
     if not opened:
@@ -369,7 +373,8 @@ def _question_end(scene: Scene, at: int, last: int, full: Full) -> int:
     """A question runs to the next comma; a "what if" to the end of its sentence."""
     head = full.text[full.starts[at] : full.starts[at] + 40]
     if re.match(
-        r"(?:and |so |but |ok )?(?:what (?:if|happens|would happen|about if)|suppose|supposing|say (?:the |that )?(?:we|i|door|lid|fire|someone|it|they|pot|[DOP]\d+)"
+        r"(?:and |so |but |ok )?(?:what (?:if|happens|would happen|about if)|suppose|supposing|say (?:the |that "
+        r")?(?:we|i|door|lid|fire|someone|it|they|pot|[DOP]\d+)"
         r"|if |how (?:much|long|late|bad|far)[a-z ]* if |would it|will it [a-z]+ if)",
         head,
     ) or (" if " in full.text[full.starts[at] : full.starts[last - 1] + 1]):

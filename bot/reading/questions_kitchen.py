@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.asked import Asked, ReadFacts, people_asked, with_names
+from bot.reading.clock_times import Clock
 from bot.reading.lexicon import allergens_in, bag
 from bot.reading.scene import clean
 
@@ -76,15 +77,18 @@ def _feeds(asked: Asked) -> bool:
     wood = asked.match(
         r"(?:another|more|a|one more|some|any|extra|two|couple of|couple more|next|<N>)(?: more)?"
         r" (?:split|splits|log|logs|wood|stick|sticks|fuel|piece)"
-        r"|(?:stoke|stoking|refuel|refuelling|top up|feed|feeding)(?: (?:fire|<O>|it|her|him|them|now|up|oven))+|stoke|stoking"
+        r"|(?:stoke|stoking|refuel|refuelling|top up|feed|feeding)(?: (?:fire|<O>|it|her|him|them|now|up|oven))+"
+        r"|stoke|stoking"
         r"|feed (?=or|now|yet|\?)|(?:wood|log|split) (?:on|in)"
     )
     dishes = [n for n in asked.items("D") if asked.scene.items[n].words != ("chuck",)]
     if wood is None or dishes or asked.match(r"(?:feed|feeding) (?:everyone|guests|people|us|them all|class|kids|<N>)"):
         return False
     opened = asked.match(
-        r"^(?:(?:ok|so|and|hey|right|then|or) )*(?:time (?:to|for)|do (?:i|we|you)|does|should (?:i|we)|shall (?:i|we)|is it"
-        r"|need|worth|any need|would|another|more|can (?:i|we)|must (?:i|we)|feed|stoke|log|split|wood|one more|want me to"
+        r"^(?:(?:ok|so|and|hey|right|then|or) )*(?:time (?:to|for)|do (?:i|we|you)|does|should (?:i|we)|shall (?:i"
+        r"|we)|is it"
+        r"|need|worth|any need|would|another|more|can (?:i|we)|must (?:i|we)|feed|stoke|log|split|wood|one more"
+        r"|want me to"
         r"|you want me to|am i|are we|ok to|ready for|ready to|due)"
     )
     chosen = asked.match(
@@ -109,14 +113,18 @@ def amount_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if match is None:
         thing = r"(?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,2}?)"
         match = asked.match(
-            rf"^(?:(?:ok|so|and|what|what 's|which|right|quick|hey) )*{thing} (?:qty|quantity|quantities|amount|amounts|weight"
+            rf"^(?:(?:ok|so|and|what|what 's|which|right|quick|hey) )*{thing} (?:qty|quantity|quantities|amount"
+            rf"|amounts|weight"
             rf"|weights|volume)(?: (?:needed|required|please))* (?:for|per|to feed)(?= )"
-            rf"|{thing} for <N>(?: (?:people|guests|of us))*(?: ,)? how (?:much|many)(?= )"
-            rf"|(?:qty|quantity|quantities|amount|weight|volume) (?:of|for) {thing}(?= ?(?:$|for|to|if|\?|per|do|should|is|we"
+            rf"|{thing} for <TN>(?: (?:people|guests|of us))*(?: ,)? how (?:much|many)(?= )"
+            rf"|(?:qty|quantity|quantities|amount|weight|volume) (?:of|for) {thing}(?= ?(?:$|for|to|if|\?|per|do"
+            rf"|should|is|we"
             rf"|i|needed))"
         )
         if match is not None:
-            return _amount(asked, clean(asked.text_of(match, next(name for name in ("item", "item__2", "item__3") if match[name]))))
+            return _amount(
+                asked, clean(asked.text_of(match, next(name for name in ("item", "item__2", "item__3") if match[name])))
+            )
     if match is None or asked.match(
         r"how (?:much|many) (?:longer|time|more time|is|are|was|were|did|heat|hotter|cooler|warmer|of|do"
         r"|does|will|would|minutes|hours|degrees|later|colder|has|have|should|slower|faster|difference"
@@ -135,7 +143,7 @@ def amount_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     left = asked.match(
         r"(?:left|remaining|have we got|do we have|have we|is there|are there|did we|did you|was|is in"
         r"|are in|in there|gone|have i got|are coming|are eating|does it cost|cost|per kilo|have you|is on"
-        r"|did i|has)"
+        r"|did i|has|went|gone on|so far|used up|went on|been)"
     )
     if left and guests is None:
         return {"is": "person"}
@@ -144,6 +152,9 @@ def amount_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
 
 def _amount(asked: Asked, item: str) -> dict[str, Any]:
     guests = people_asked(asked)
+    if guests is None and (bare := asked.match(r"for (?P<t><T>)(?: ,)? how (?:much|many)")) is not None:
+        clock = asked.scene.clock(bare["t"])
+        guests = clock.hour if isinstance(clock, Clock) and not clock.minute else None
     if not item or item.split()[0] in bag(
         "people guests longer more chairs tables students of time minutes hours degrees readings times "
         "days coeliacs allergies does do is"
@@ -180,7 +191,8 @@ def allergens_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | Non
         r"(?:any|is there|are there|there any|does|do|has|have|contain|contains|got|did (?:we|you|anyone"
         r"|i) (?:use|put|add)|is there any|what about|did) .*|.*(?:free|safe for|ok for|okay for"
         r"|suitable for|alright for|fine for|all right for|can (?:a|the|our|my)?.*(?:eat|have)).*|which .*"
-        r"|.*(?:anything|something) .*|.* y / (?:and|n).*|.*yes or no.*|^(?:(?:ok|so|and) )*(?:<W>|<D>)(?: (?:<W>|<D>))? in (?:<D>|it|this|that|there"
+        r"|.*(?:anything|something) .*|.* y / (?:and|n).*|.*yes or no.*|^(?:(?:ok|so|and) )*(?:<W>|<D>)(?: (?:<W>"
+        r"|<D>))? in (?:<D>|it|this|that|there"
         r"|<W>)(?: (?:or not|at all|is there|too|as well))*(?: ?\?)*$|.* or not.*"
     )
     if (
@@ -242,10 +254,12 @@ def safe_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if (
         asked.match(
             rf"(?:safe|ok|okay|fine|alright|all right|good|risky|dangerous|danger|risk|harm|possible|allowed|acceptable"
-            rf"|any (?:problem|issue|worries|trouble|harm)|bad idea|get away with|happy to|sensible|wise|hurt|can (?:we|i|<D>|it|they|you"
+            rf"|any (?:problem|issue|worries|trouble|harm)|bad idea|get away with|happy to|sensible|wise|hurt"
+            rf"|can (?:we|i|<D>|it|they|you"
             rf"|that|this|pot|leftovers|rest|everyone|guests|people)|could (?:we|i|<D>|it|they)|should (?:we|i"
             rf"|<D>|it|they) (?:chuck|bin|throw|still)|is it ok|how long can|how long (?:is|are|will|does|do"
-            rf"|may|could)|do (?:i|we) (?:need|have) to (?:chill|bin|throw|reheat|chuck|cool)|(?:will|would|does|do) (?:<D>|it"
+            rf"|may|could)|do (?:i|we) (?:need|have) to (?:chill|bin|throw|reheat|chuck|cool)|(?:will|would|does"
+            rf"|do) (?:<D>|it"
             rf"|they) (?:be ok|be safe|be fine|keep|hold|be alright|survive|last|still be ok|be all right)"
             rf"|does (?:<D>|it|that) (?:keep|need chilling|need to be)|are (?:<D>|they|those|leftovers) (?:ok"
             rf"|safe|still|good|fine)|is (?:<D>|it|that|this|leftover <D>) (?:ok|safe|still|good|fine|alright"
@@ -272,6 +286,10 @@ def safe_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         and not _not_food(asked)
         and (asked.items("D") or asked.match(r"(?:it|that|this|they|those|food|meat|leftovers|pot|eat|these)"))
     ):
+        return with_names(asked, {"is": "safe"})
+    if asked.match(
+        r"(?:will|would|does|do|can|should) (?:<D>|it|they|leftovers|that) (?:keep|last|hold)"
+    ) and not _not_food(asked):
         return with_names(asked, {"is": "safe"})
     if (
         asked.match(

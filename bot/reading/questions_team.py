@@ -21,7 +21,8 @@ def help_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|bot))?(?: ?[?!.])*$|how do (?:i|we) (?:use|talk to|work|ask|speak to|tell) (?:you|this|it|bot"
         r"|this thing|this bot)|how does (?:this|it|bot|this thing|this bot) work|what (?:commands|words"
         r"|questions|things|sort of things|kind of things|messages) (?:do|does|can|are|should|could|will) (?:you|i|we"
-        r"|there|this bot|bot|it|this|yardhand|this thing)|what do you (?:understand|know about|do|listen for|read)|how (?:do|should) (?:i"
+        r"|there|this bot|bot|it|this|yardhand|this thing)|what do you (?:understand|know about|do|listen for|read)"
+        r"|how (?:do|should) (?:i"
         r"|we) (?:word|phrase|say|write)(?: (?:it|things|this|that|stuff|readings))?(?: ?\?)*$|what (?:are"
         r"|is) you (?:for|able|good)|show (?:me )?help|what else can (?:i|we|you)|how can you help"
         r"|what can you help|what can you do"
@@ -45,7 +46,7 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         rf"(?:{verb})(?: (?:me|us|a|an|up|the|today 's|todays|our|out|quick|full|class|whole|all|over|latest"
         rf"|in here|everyone|to|them|of|temperature|temp|heat|oven|<O>|<D>|<P>|today|this|that|morning 's"
         rf"|fire))* (?P<form>{noun})|^(?:(?:the|a|quick|full|today 's"
-        rf"|class) )*(?P<form2>{noun})(?: (?:please|so far|of|for|today|<O>|<D>|till now|up to now|the"
+        rf"|class) )*(?P<form2>{noun})(?: (?:please|as|in|a|table|chart|graph|so far|of|for|today|<O>|<D>|till now|up to now|the"
         rf"|class|day|to date|everything))*(?: ?[?!.])*$|where 's (?:the )?(?P<form3>{noun})|(?:sum"
         rf"|summarise|summarize)(?: (?:it|up|things|class|today|day|us))+|(?:is"
         rf"|are) there (?:a )?(?P<form4>{noun})|(?:got|have you got) (?:a |the )?(?P<form5>{noun})"
@@ -54,7 +55,8 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if drawn is not None:
         return {"is": "log", "form": "plot"}
     if asked.match(
-        r"(?:graph|plot|chart) (?:it|the|today|todays|this|that|our|all|everything|<O>|<P>|<D>|me|us|class|floor|temp|temps"
+        r"(?:graph|plot|chart) (?:it|the|today|todays|this|that|our|all|everything|<O>|<P>|<D>|me|us|class|floor"
+        r"|temp|temps"
         r"|morning|how)"
     ) and not asked.match(r"(?:who|when|why) "):
         return {"is": "log", "form": "plot"}
@@ -70,7 +72,11 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         return None
     form = next((value for value in ask.groupdict().values() if value), "summary" if "sum" in ask.group() else "")
     fields: dict[str, Any] = {"is": "log"}
-    if asked.match(r"(?:as|in) (?:a )?(?:chart|graph|plot)") or re.match(r"chart|graph|plot|curve", form) or ask.group().split()[0] in ("plot", "draw", "chart"):
+    if (
+        asked.match(r"(?:as|in) (?:a )?(?:chart|graph|plot)")
+        or re.match(r"chart|graph|plot|curve", form)
+        or ask.group().split()[0] in ("plot", "draw", "chart")
+    ):
         fields["form"] = "plot"
     elif re.match(r"table|sheet|list of readings", form) or asked.match(r"(?:as|in) (?:a )?table"):
         fields["form"] = "table"
@@ -216,8 +222,10 @@ def who_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"^(?:(?:and|so|ok) )*(?P<what>(?:<W>|<D>|<O>|<P>)(?: (?:<W>|<D>|<O>|<P>)){0,2}?)(?: (?:is|'s|are))"
         r" (?:whose|who 's)(?: (?:job|turn|one|baby|thing|to do))*(?: (?:now|today|again|please))*(?: ?[?.!])*$"
         r"|^(?:(?:and|so|ok) )*whose (?:job|turn|baby)(?: (?:is|'s|it))*(?: (?:on|for|to do|to watch|doing|to mind))*"
-        r" (?P<what>(?:<W>|<D>|<O>|<P>)(?: (?:<W>|<D>|<O>|<P>)){0,2}?)(?: (?:now|today|again|please|next))*(?: ?[?.!])*$"
-        r"|^(?:(?:and|so|ok) )*whose (?:is|'s|are) (?P<what>(?:<O>|<D>|<W>)(?: <W>)?)(?: (?:now|today|again))*(?: ?[?.!])*$"
+        r" (?P<what>(?:<W>|<D>|<O>|<P>)(?: (?:<W>|<D>|<O>|<P>)){0,2}?)(?: (?:now|today|again|please"
+        r"|next))*(?: ?[?.!])*$"
+        r"|^(?:(?:and|so|ok) )*whose (?:is|'s|are) (?P<what>(?:<O>|<D>|<W>)(?: <W>)?)(?: (?:now|today"
+        r"|again))*(?: ?[?.!])*$"
     )
     if match is not None:
         name = next(each for each in ("what", "what__2", "what__3") if match[each])
@@ -258,7 +266,8 @@ def measure_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     ):
         return {"is": "measure"}
     if asked.match(
-        r"^(?:(?:ok|so|and|right|now|then) )*(?:(?:what|which|next|best|most useful|useful) )+(?:reading|measurement|temp"
+        r"^(?:(?:ok|so|and|right|now|then) )*(?:(?:what|which|next|best|most useful|useful) )+(?:reading|measurement"
+        r"|temp"
         r"|temperature|spot|check|number|readings)(?: (?:next|you 'd|you|would|like|want|need|wanted|needed|now|to take"
         r"|to get|for you|do|d 'you|then|first|is next|would help|helps|best))*(?: ?[?.!])*$"
     ) and asked.words & bag("next you best useful wanted needed like want need helps help"):
@@ -288,13 +297,17 @@ def status_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     ) and not (asked.items("O") or asked.items("D")):
         return None
     if asked.match(
-        r"^(?:(?:ok|so|hey|and|what 's|the) )*(?:<O>|<D>|<P>|fire|oven|everything)(?: oven)? (?:situation|state|progress|update"
+        r"^(?:(?:ok|so|hey|and|what 's|the) )*(?:<O>|<D>|<P>|fire|oven|everything)(?: oven)? (?:situation|state"
+        r"|progress|update"
         r"|news|status)(?: (?:now|please|bot|today|yet))*(?: ?[?.!])*$"
         r"|^(?:(?:ok|so|hey|and|quick|any|a|an|another|short|brief|full|need|want|can i get|can we get|give us) )*"
-        r"(?:update|sitrep|situation report|status update|status report|status check|status|situation)(?: (?:on|for|of|about"
+        r"(?:update|sitrep|situation report|status update|status report|status check|status|situation)(?: (?:on|for"
+        r"|of|about"
         r"|with|bot|yardhand|now|today|all|everything|<O>|<D>|please|the|where we are|so far))*(?: ?[?.!])*$"
-        r"|^(?:(?:ok|so|hey|and|right) )*(?:how|where) (?:we|they|things|is things|are things|'s things|'s everything|'s it all)"
-        r"(?: (?:looking|doing|getting on|at|up to|standing|stand|for time|going|with|on|in|now|so far|then|today|all|over"
+        r"|^(?:(?:ok|so|hey|and|right) )*(?:how|where) (?:we|they|things|is things|are things|'s things"
+        r"|'s everything|'s it all)"
+        r"(?: (?:looking|doing|getting on|at|up to|standing|stand|for time|going|with|on|in|now|so far|then|today"
+        r"|all|over"
         r"|there|<D>|<O>))*(?: ?[?.!])*$"
         r"|(?:lowdown|low down|skinny)(?: (?:on|for|of|please|now|<D>|<O>|everything))*(?: ?[?.!])*$"
         r"|^what 's (?:the )?(?:situation|picture|lie of the land)(?: (?:with|in|on|for|now|<O>|<D>))*(?: ?[?.!])*$"
@@ -341,7 +354,8 @@ def status_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|what 's (?:temp|temperature|heat|air|floor|probe|core|the temp|the temperature)(?: (?:in|of|on"
         r"|at|now|the|like|<O>|<D>|<P>|oven|say|saying|right now|reading|currently))*|what does (?:probe"
         r"|<P>|thermometer|<I>|<O>)(?: (?:say|read|show|in|the|<O>|<D>|<P>|now))*|(?:temp|temperature"
-        r"|reading) (?:of|on|in) (?:<O>|<D>|<P>)|what do we have (?:on|in)(?: <O>)?|which (?:oven"
+        r"|reading) (?:of|on|in) (?:<O>|<D>|<P>)|what (?:do we have|have we got|are we on) (?:on|in)(?: <O>)?"
+        r"|which (?:oven"
         r"|one) is (?:hotter|hottest|cooler)|what 's (?:in|on) <O>|<O>(?: (?:temp|status|now|at))*"
         r"|<D> (?:status|update))(?: ?[?.!])*$"
     ):

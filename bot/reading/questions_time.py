@@ -26,14 +26,16 @@ def plan_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|(?:matches|match|light|lighting|light up|flames?|kindling|fire|fire up|lit|torch)(?: (?:at|by|from|on))*"
         r" (?:what time|when)"
         r"|^(?:(?:ok|so|and|a|any|full|our) )*(?:plan|schedule|timings?|times|countdown|timeline|work(?:ing)? back"
-        r"|backwards)(?: (?:please|to|back))* (?:for|from|to) (?:eating|eat|lunch|dinner|serving|food|<T>|<N>|a|an|us)"
+        r"|backwards|work it back|work back)(?: (?:please|to|back|it))* (?:for|from|to) (?:eating|eat|lunch|dinner"
+        r"|serving|food|<T>|<N>|a|an|us)"
     ):
         return None
     lights = asked.match(
         r"(?:light|light up|lit|fire up|kindle|lighting|firing|relight|light up)|(?:start|begin|get|have"
         r"|start on) (?:the )?(?:fire|<O>|firing|oven|lighting)|start firing|fire (?:up )?(?:the )?(?:<O>"
         r"|oven|it)|fire (?:up )?for|get (?:the )?(?:fire|oven|<O>) (?:going|lit|started|on)|fire (?:to be"
-        r"|be) lit|start (?:up )?(?:to|for)|match|matches|plan|schedule|timings?|countdown|torch|flames?|kindling"
+        r"|be) lit|start (?:up )?(?:to|for)|match|matches|plan|schedule|timings?|countdown|work back|working back"
+        r"|backwards|torch|flames?|kindling"
     )
     puts = asked.match(
         r"(?:put|load|get|have|set|go|start)(?: (?:<D>|pot|it|on|them|into))*(?: (?:in|into|go in|in for"
@@ -68,7 +70,8 @@ def chill_time_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | No
         r"|fridge-cold|down to <V>|cooled down|chilled down|chilled through)"
     )
     if asked.match(
-        rf"(?:chill|chilling|cooling|cool|cool down|chill down) (?:time|times)|time (?:to|for) (?:chill|chilling|cool|cooling)|{cold}(?: (?:enough|right|all|down"
+        rf"(?:chill|chilling|cooling|cool|cool down|chill down) (?:time|times)|time (?:to|for) (?:chill|chilling"
+        rf"|cool|cooling)|{cold}(?: (?:enough|right|all|down"
         r"|properly|through|by))*(?: (?:in how long|by when|how long|when|by what time|at what time))"
     ) and not (asked.items("O") or asked.items("P")):
         return chill_fields(asked)
@@ -123,7 +126,8 @@ def chill_fields(asked: Asked) -> dict[str, Any]:
 def ready_by_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     if asked.match(
-        r"^(?:at what time|by what time|what time|by when|from when|when|how long|how much longer|why|who|where|what will|how hot|what 's|which)(?! are (?:our"
+        r"^(?:at what time|by what time|what time|by when|from when|when|how long|how much longer|why|who|where"
+        r"|what will|how hot|what 's|which)(?! are (?:our"
         r"|chances|odds))"
     ) and not asked.match(r"what (?:are|'s) (?:the )?(?:chances?|odds|likelihood)"):
         return None
@@ -311,7 +315,8 @@ def eta_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"(?:arrive|arriving|coming|come back|delivery|here|back from|break|lunch break|guests (?:come"
         r"|arrive|get|here)|class (?:start|end|finish|over)|you (?:free|coming|back|done|here)|open|train"
         r"|bus|rain|stop|tea|start|group|students|kids|clean|sunset|dark|shop|wash|washing|meet|bring|call"
-        r"|dough|bread group|finish up|go home|we finish|we start|we stop|we clear)"
+        r"|(?:when|what time) (?:did|was|were|had)|dough|bread group|finish up|go home|we finish|we start|we stop"
+        r"|we clear)"
     )
     oven = bool(asked.items("O")) or bool(asked.match(r"(?:oven|floor|brick)"))
     dish = bool(asked.items("D")) or bool(

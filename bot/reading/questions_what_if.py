@@ -88,12 +88,14 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     opener = compiled(
         r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:if|when)|what would happen if"
         r"|what will happen if|what about if|what 's the (?:effect|cost|damage) (?:if|of)|what 's effect if"
-        r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|say(?= (?:we|i|door|lid|lids|fire|someone|it|they|pot|<D>|<O>|<P>|you))"
+        r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|say(?= (?:we|i|door|lid|lids"
+        r"|fire|someone|it|they|pot|<D>|<O>|<P>|you))"
         r"|how (?:much|long|late|bad|far|many|hot|will|would)(?: <DW>| <O>| <P>)*? if|(?:would|will|does"
         r"|could|can|is|do) (?:it|we|that|this|<D>|<O>|<P>)(?: <DW>| <O>| <P>| <N>| <T>)*? if|when (?:<DW> "
         r"|<O> |<P> )*?if|if|what (?:<DW> |<O> )*?if|what about|how about|what does it cost (?:if|to)"
         r"|what would it cost (?:if|to)|what does it do if|would <DW>(?: <DW>)? help|any harm (?:if|in)"
-        r"|(?:would|will|does|is|could)(?= (?:moving|putting|leaving|feeding|raking|opening|adding|turning|propping|shutting"
+        r"|(?:would|will|does|is|could)(?= (?:moving|putting|leaving|feeding|raking|opening|adding|turning|propping"
+        r"|shutting"
         r"|closing|taking|topping|lighting|spreading) )"
         r"|any difference if|where (?:<DW> |<O> )*?if)(?= )"
     )
@@ -109,7 +111,8 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     ):
         return None
     if " if " in f" {head} " and asked.match(
-        r"(?:when|what time)(?: <DW>| <O>)*? (?:light|lit|fire up|kindle|start (?:fire|<O>)|get (?:fire|<O>) going)(?: <DW>"
+        r"(?:when|what time)(?: <DW>| <O>)*? (?:light|lit|fire up|kindle|start (?:fire|<O>)|get (?:fire"
+        r"|<O>) going)(?: <DW>"
         r"| <O>)* if (?:<W> )*?(?:eat|eating|serve|serving|lunch|dinner)"
     ):
         return None

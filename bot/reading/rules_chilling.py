@@ -76,8 +76,10 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     )
     done = compiled(
         r".*(?:chilled|chill done|cooled right down|cold through|fully cooled|down to fridge temp"
-        r"|cooling done|chilling done|chilling (?:'s|is|all|now) (?:all )?(?:done|finished|complete|over)|cooling (?:'s|is|all) (?:done|finished|complete|over)"
-        r"|chill (?:'s|is) (?:done|finished|complete|over)|(?:done|finished) (?:with )?(?:chilling|cooling)|chill finished|finished (?:chilling|cooling)|stone cold"
+        r"|cooling done|chilling done|chilling (?:'s|is|all|now) (?:all )?(?:done|finished|complete|over)"
+        r"|cooling (?:'s|is|all) (?:done|finished|complete|over)"
+        r"|chill (?:'s|is) (?:done|finished|complete|over)|(?:done|finished) (?:with )?(?:chilling|cooling)"
+        r"|chill finished|finished (?:chilling|cooling)|stone cold"
         r"|cooled down fully|cooled completely|chilled right down|chilled down|all chilled|properly cold).*"
     ).fullmatch(text)
     fridge = compiled(

@@ -55,8 +55,10 @@ def _start(scene: Scene) -> None:
     head = compiled(
         r"(?:(?:ok|right|hello|morning|hi|good|all|everyone|team|so|welcome|folks|afternoon|to|,|!|\.|:) )*"
         r"(?:(?P<new>we are starting class|we are starting the class|i am starting class|new class"
-        r"|class(?: (?:is|'s|has|now))* (?:starting|started|begun|beginning|kicking off|kicked off|open|under way|underway)"
-        r"(?= ?(?:$|[.,;!:-]|now))|class (?:start|starts|begins|begin)(?= ?(?:$|[.,;!:-]|now))|class today|class|todays class|today 's class|this class|starting class"
+        r"|class(?: (?:is|'s|has|now))* (?:starting|started|begun|beginning|kicking off|kicked off|open|under way"
+        r"|underway)"
+        r"(?= ?(?:$|[.,;!:-]|now))|class (?:start|starts|begins|begin)(?= ?(?:$|[.,;!:-]|now))|class today|class"
+        r"|todays class|today 's class|this class|starting class"
         r"|start class|class starting|starting a class|starting a new class|class start|new session"
         r"|opening class|class begins|begin class|starting today 's class|class now|we start class"
         r"|class is|start of class|today class|starting|evening class|afternoon class|morning class"
@@ -91,11 +93,15 @@ def _start(scene: Scene) -> None:
     title = clean(scene.row.text(title_first, title_last)) if title_last > title_first else ""
     for lead in ("called ", "is ", "on ", "about ", "for today ", "today "):
         title = title.removeprefix(lead)
+    if title in ("on", "open", "live", "go") and title_last < len(scene.items) and scene.items[title_last].kind == ".":
+        title_first = title_last + 1
+        title_last = _title_end(scene, title_first)
+        title = clean(scene.row.text(title_first, title_last)) if title_last > title_first else ""
     if not title and at < len(scene.items) and scene.items[at].kind == ".":
         # "starting the class. it's shoulder and smoke, 12 guests"
-        more = compiled(r"(?:\.|!|,|:|;|-)+ (?:it 's|it is|today is|today 's|this is|we are doing|we 're doing|title|called)").match(
-            scene.row.canon, scene.row.offset(at)
-        )
+        more = compiled(
+            r"(?:\.|!|,|:|;|-)+ (?:it 's|it is|today is|today 's|this is|we are doing|we 're doing|title|called)"
+        ).match(scene.row.canon, scene.row.offset(at))
         if more is not None:
             _, title_first = scene.row.items_of(more.start(), more.end())
             title_last = _title_end(scene, title_first)

@@ -15,7 +15,8 @@ _DOOR = (
 
 _STATES = {
     "ajar": r"(?:ajar|propped|cracked|half open|half off|propped open|cracked open|half shut|half closed"
-    r"|part open|partly open|slightly open|partway open|on a crack|open a crack|open a bit|open a touch|cracked a (?:bit|touch|little|tad)"
+    r"|part open|partly open|slightly open|partway open|on a crack|open a crack|open a bit|open a touch|cracked "
+    r"a (?:bit|touch|little|tad)"
     r"|open slightly|open halfway|a crack open|not (?:quite |fully |properly )?(?:shut|closed)"
     r"|wedged open|half on|a bit open|a little open|tilted|leaning|open a little|open an inch"
     r"|chocked open|chocked|open a hand 's breadth|off a crack|halfway open|on crack|open part way)",

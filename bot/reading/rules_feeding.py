@@ -57,9 +57,11 @@ def find_feeds(scene: Scene) -> None:
         rf"|a further))* (?P<kg><K>)(?: more)?(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: (?:wood|logs"
         rf"|splits))?(?: {_ON})?{target}(?= ?(?:$|[.,;!|]|at |<T>|and |on|in))",
         # "put two ash on the barrel", "threw on another two", "stuck one more oak in"
-        rf"{_PUT} {count}(?: more| another)?(?: {SIZE})* (?P<sp>[a-z]+) (?:on|in|onto|into)(?: {_FIRE})?(?= ?(?:$|[.,;!|]"
+        rf"{_PUT} {count}(?: more| another)?(?: {SIZE})* (?P<sp>[a-z]+) (?:on|in|onto|into)(?: {_FIRE})?(?= "
+        rf"?(?:$|[.,;!|]"
         rf"|at |<T>|and ))",
-        rf"(?:threw|chucked|put|stuck|popped|bunged|slung|lobbed|tossed) (?:on|in) (?:another |a further )?{count}(?: more)?"
+        rf"(?:threw|chucked|put|stuck|popped|bunged|slung|lobbed|tossed) (?:on|in) (?:another |a further "
+        rf")?{count}(?: more)?"
         rf"(?= ?(?:$|[.,;!|]|at |<T>|and ))",
         # "fed the barrel", "fed it 1 piece", "stoked the fire"
         rf"(?:fed|stoked|refuelled|refueled|topped up fire|built up|made up|banked up"
@@ -78,7 +80,8 @@ def find_feeds(scene: Scene) -> None:
         rf"|splits|sticks|kindling|bits|armful|handful|bundle|load|armload"
         rf"|bit)(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: wood| logs)?(?: {_ON}){target}",
         r"(?:some |more |a bit of |bit of )*(?P<sp>[a-z]+) (?:on|in)(?: fire| barrel)?(?= ?(?:$|[.,;!|]))",
-        rf"(?:gave|(?:i|we) (?:give|put|add|throw|feed|chuck))(?: (?:to )?{_FIRE}| in| on)?(?: with)? {count}(?: more)?(?: {SIZE})*(?: {species}{WOOD})?{of}",
+        rf"(?:gave|(?:i|we) (?:give|put|add|throw|feed|chuck))(?: (?:to )?{_FIRE}| in| on)?(?: with)? "
+        rf"{count}(?: more)?(?: {SIZE})*(?: {species}{WOOD})?{of}",
     )
     _two_feeds(scene)
     _more_of_it(scene)
@@ -92,7 +95,10 @@ _WOOD_SAID = bag("split splits log logs billet billets")
 
 def _more_of_it(scene: Scene) -> None:
     """ "another 3 splits", "three more", "last two on": a clause of its own that goes on with the feeding."""
-    count = r"(?:another|last|final|next|other|and|plus|a further|a)* ?(?P<n><N>|another|one)(?: more| others| another)?"
+    count = (
+        r"(?:another|last|final|next|other|and|plus|a further|a)* ?(?P<n><N>|another|one)(?: more| others| "
+        r"another)?"
+    )
     for found in scene.find(
         rf"(?<![a-z0-9'] )(?:just |and |then |put |added |stuck )*{count}(?: {SIZE})*(?: (?P<sp>[a-z]+))?(?: {WOOD})?"
         rf"(?: of (?P<sp2>[a-z]+))?(?: {_ON}(?: {_FIRE})?)?(?: (?:now|just now|at <T>|<T>))*(?= ?(?:$|[.!|;,]))"
@@ -103,7 +109,9 @@ def _more_of_it(scene: Scene) -> None:
         words = found.match.group().split()
         if not set(words) & _WOOD_SAID and not (_feeding_told(scene) and (len(words) > 1)):
             continue
-        if not set(words) & _WOOD_SAID and not set(words) & bag("more another last on in final next other others pieces bits sticks"):
+        if not set(words) & _WOOD_SAID and not set(words) & bag(
+            "more another last on in final next other others pieces bits sticks"
+        ):
             continue
         fields: dict[str, Any] = {"is": "fire", "act": "fed"}
         own = "" if compiled(rf"{WOOD}|on|in|now|left").fullmatch(found["sp"]) else found["sp"]
@@ -304,10 +312,16 @@ def _meat_in(scene: Scene, found: Found) -> bool:
     return any(item.kind == "D" for item in scene.items[found.first : found.last])
 
 
+_EATERS = bag("dog dogs cat kids children guests everyone chickens horses animals baby people class they students pigs")
+
+
 def _people_fed(scene: Scene, found: Found) -> bool:
     words = found.match.group().split()
     if words[0] not in ("fed", "stoked", "made", "built"):
         return False
+    begin, _ = scene.segment(found.first)
+    if set(scene.row.words(begin, found.first)) & _EATERS:
+        return True
     after = word_of_item(scene, found.last)
     return (
         after in bag("kids guests everyone them dog cat chickens us up starter people")

@@ -41,7 +41,8 @@ def _spread(scene: Scene) -> None:
     for pattern in (
         rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got|were|was))* (?:spread|scattered|raked flat"
         rf"|levelled|leveled|pushed|pulled|drawn|dragged|raked)(?: (?:out|all|evenly|flat"
-        rf"|now|right|back|thin|thinly))*(?: (?:over|across|around|all over)(?: whole| all| entire)? (?:<P>|oven))(?: (?:in"
+        rf"|now|right|back|thin|thinly))*(?: (?:over|across|around|all over)(?: whole| all| entire)? (?:<P>"
+        rf"|oven))(?: (?:in"
         rf"|of) (?P<oven><O>))?",
         rf"{embers}(?: (?:'s|is|are|been|have|has|all|now|got|were|was))* (?:spread|scattered){over}",
         rf"(?:spread|scattered|spreading)(?: out)?(?: all)? {embers}{over}",

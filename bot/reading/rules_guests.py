@@ -16,7 +16,7 @@ def guests(scene: Scene) -> None:
     _count(scene)
 
 
-_TOLD_WORDS = bag("told warned reminded informed announced declared know knows aware read called explained let")
+_TOLD_WORDS = bag("told warned reminded informed announced declared know knows aware read called explained let briefed walked")
 
 
 def _told(scene: Scene) -> None:
@@ -27,9 +27,12 @@ def _told(scene: Scene) -> None:
         r"|students?|room|diners|whole table|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
     )
     for found in scene.find(
-        rf"(?:told|warned|reminded|informed|briefed|walked) (?:all )?(?:{who})(?: (?:all|about|of|on|just|exactly|through))*"
-        r" (?:what 's|what is|what goes|what went|everything that 's|everything|all that 's|what we put|contents|ingredients)"
-        r"(?: (?:in|inside|into|of))*(?: (?:<D>|it|them|all|dishes|dish|food|pots?|everything|each|every|lot|that|there|today"
+        rf"(?:told|warned|reminded|informed|briefed|walked) (?:all )?(?:{who})(?: (?:all|about|of|on|just|exactly"
+        rf"|through))*"
+        r" (?:what 's|what is|what goes|what went|everything that 's|everything|all that 's|what we put|contents"
+        r"|ingredients)"
+        r"(?: (?:in|inside|into|of))*(?: (?:<D>|it|them|all|dishes|dish|food|pots?|everything|each|every|lot|that"
+        r"|there|today"
         r"|<W>))*?(?= ?(?:$|[.,;!|]))",
         mood="fact",
     ):
@@ -94,9 +97,12 @@ def _avoid(scene: Scene) -> None:
         rf"|reacts badly|reacts) to {what}(?= ?(?:$|[.,;!?|]|and <N>|and a|and one|and someone|at|today"
         rf"|in|sitting))",
         # "a guest has an allergy to peanuts", "two with allergies of nuts"
-        rf"(?P<n>{_COUNT})?(?: more| other| new)?(?: {who})?(?: (?:with|has|have|having|who has|who have|got|has got|is|are"
-        rf"|'s))*(?: an?| severe| bad| serious| mild| slight| badly| very)* (?:allerg(?:y|ies|ic)|intolerances?|intolerant"
-        rf"|sensitivity|sensitive|reacts|anaphylactic) (?:to|of|with|for|against|from|on) {what}(?= ?(?:$|[.,;!|]|and|today"
+        rf"(?P<n>{_COUNT})?(?: more| other| new)?(?: {who})?(?: (?:with|has|have|having|who has|who have|got|has got"
+        rf"|is|are"
+        rf"|'s))*(?: an?| severe| bad| serious| mild| slight| badly| very)* (?:allerg(?:y|ies|ic)|intolerances?"
+        rf"|intolerant"
+        rf"|sensitivity|sensitive|reacts|anaphylactic) (?:to|of|with|for|against|from|on) {what}(?= ?(?:$|[.,;!|]"
+        rf"|and|today"
         rf"|at|so|in))",
         # "no dairy for one guest"
         rf"no {thing} (?:for|at) (?P<n><N>|a|one|someone|the)(?: {who}| seat| table)?",
@@ -203,7 +209,8 @@ def _count(scene: Scene) -> None:
         rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not ))",
         rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
         rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
-        r"(?P<n><N>) (?:now|in total|all told|altogether)(?: (?:for lunch|eating))*(?= ?(?:$|[.,;!|]))",
+        r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating))*(?= ?(?:$|[.,;!"
+        r"|]))",
     ):
         for found in scene.find(pattern):
             number = found.number("n")
@@ -216,8 +223,16 @@ def _count(scene: Scene) -> None:
                 "altogether makes party lunch dinner feed mouths booked visitors students cooking"
             )
             we = compiled(r"(?:and |so )?(?:we are|we 're|there are|there 's) .*").fullmatch(text)
+            joined = compiled(
+                r"(?:more|extra|others?|late ones?|have|has|people|guests?)(?: <W>)? (?:turned up|arrived|came|come"
+                r"|booked|joined"
+                r"|showed up|dropped out|cancelled|pulled out|left|coming|walked in|can't come|added).*"
+            ).search(scene.row.canon, 0, scene.row.offset(found.first))
+            whole = found.first == 0 and found.last == len(scene.items) and words & bag("all altogether total told")
             if (
                 not counted
+                and not joined
+                and not whole
                 and not we
                 and not (found.first == 0 and found.last >= len(scene.items) - 1 and "now" in words and number <= 60)
             ):

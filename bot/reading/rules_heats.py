@@ -14,10 +14,8 @@ from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before
 from bot.reading.heats_alone import by_other_tool, of_the_chilled, of_the_oven, of_the_probed, same_spot
 from bot.reading.items import Item
 from bot.reading.lexicon import bag, longest, phrase_set
-from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
-
 
 _UNIT_WORDS = bag(
     "people guests guest coeliacs coeliac splits split logs log pieces piece sticks trays tray pots pot "
@@ -219,7 +217,7 @@ def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft 
 
 
 def _measured_moisture(scene: Scene, at: int) -> Draft | None:
-    """ "tested the logs, they are 19 per cent", "meter on the ash: 17%": a share of water, with wood talked of before."""
+    """ "tested the logs, they are 19 per cent", "meter on the ash: 17%": wood was talked of before."""
     first, last = scene.sentence(at)
     if scene.items[at].kind != "M" or not 0 < value_of(scene, at) <= 70:
         return None

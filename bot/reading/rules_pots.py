@@ -58,7 +58,11 @@ def pots(scene: Scene) -> None:
 
 
 _ACTS = {
-    "in": (r"(?:put|got|popped|slid|loaded|stuck|chucked|slipped|shoved|placed|bunged|set|have|had)", r"(?:in|into|inside)"),
+    "in": (
+        r"(?:put|got|popped|slid|loaded|stuck|chucked|slipped|shoved|placed|bunged|set|have|had)",
+        r"(?:in"
+        r"|into|inside)",
+    ),
     "out": (r"(?:took|taken|pulled|got|lifted|brought|slid|had|have)", r"(?:out(?: of)?|from|out from)"),
     "turned": (r"(?:turned|rotated|spun|flipped)", r"(?:turned|rotated|spun|flipped)"),
 }
@@ -89,7 +93,11 @@ def _several(scene: Scene) -> None:
                 for n in names:
                     name = str(scene.items[n].value)
                     draft = scene.add(
-                        {"is": "pot", "act": act, "dish": name, "oven": oven}, n, found.last, "pots of a list", keep=True
+                        {"is": "pot", "act": act, "dish": name, "oven": oven},
+                        n,
+                        found.last,
+                        "pots of a list",
+                        keep=True,
                     )
                     draft.first = found.first if n == names[0] else n
                     for each in scene.items[found.first : found.last]:
@@ -173,7 +181,8 @@ def _lids(scene: Scene) -> None:
     pot = r"(?: (?:of|on|off|from|for|to) (?:(?P<dish><D>)|pot|pan|(?P<oven>O\d+)|it|them|both))?"
     on = (
         r"(?:(?:put|got|popped|stuck|jammed|clamped|whacked|bunged|set)(?: the)? lids?(?: back)? on"
-        r"|lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| tightly| stays"
+        r"|lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| "
+        r"tightly| stays"
         r"| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on"
         r"|lidded|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back"
         r"|lids? clamped(?: on| down)?|lid shut)"
@@ -205,7 +214,10 @@ def _lids(scene: Scene) -> None:
             )
 
 
-_TOP_WORDS = bag("splashed sloshed poured tipped ladled stirred given drank topped topping splash ladle drop glug jug kettle kettleful mug added")
+_TOP_WORDS = bag(
+    "splashed sloshed poured tipped ladled stirred given drank topped topping splash ladle drop "
+    "glug jug kettle kettleful mug added"
+)
 
 
 def _topped_up(scene: Scene) -> None:
@@ -218,8 +230,10 @@ def _topped_up(scene: Scene) -> None:
     to = r"(?: (?:to|into|in|on|for) (?:(?P<dish2><D>)|pot|it|pan|them|both))?"
     amount = r"(?P<litres><L>)"
     vague = (
-        r"(?:a |some |more |another |bit |little |drop |extra |good |big |of )*(?:splash|ladle|ladles|ladleful|drop|glug|bit|jug|kettle"
-        r"|kettleful|mug|cup|dash|slosh|water|boiling|hot|stock|liquid|liquor|broth|cider|wine)(?: (?:of|more|extra|boiling|hot|cold|warm"
+        r"(?:a |some |more |another |bit |little |drop |extra |good |big |of )*(?:splash|ladle|ladles|ladleful"
+        r"|drop|glug|bit|jug|kettle"
+        r"|kettleful|mug|cup|dash|slosh|water|boiling|hot|stock|liquid|liquor|broth|cider|wine)(?: (?:of|more"
+        r"|extra|boiling|hot|cold|warm"
         r"|water|stock|liquid|liquor|cider|wine|beer|kettle|from|<DW>))*?"
     )
     gave = r"(?:had|got|has had|have had|given|was given|were given|needed|took|drank|taken)"

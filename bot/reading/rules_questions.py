@@ -17,7 +17,14 @@ from bot.reading.questions_team import (
     who_asked,
     why_asked,
 )
-from bot.reading.questions_time import chill_fields, chill_time_asked, eta_asked, oven_at_asked, plan_asked, ready_by_asked
+from bot.reading.questions_time import (
+    chill_fields,
+    chill_time_asked,
+    eta_asked,
+    oven_at_asked,
+    plan_asked,
+    ready_by_asked,
+)
 from bot.reading.questions_what_if import what_if_asked
 from bot.reading.scene import Scene, compiled
 
@@ -77,6 +84,10 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
                 continue
             if fields == {"is": "ready_by"} and _second_try(scene, first, last):
                 return
+            if fields == {"is": "status"} and any(
+                draft.question and draft.kind == "oven_at" and draft.last >= first - 1 for draft in scene.drafts
+            ):
+                return
             if fields["is"] in ("plan", "chill_time"):
                 first, last = _said_around(scene, fields, first, last)
             draft = scene.add(fields, first, last, f"question {fields['is']}", question=True)
@@ -86,7 +97,9 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
         scene.add({"is": "what_if", "facts": []}, first, last, "question what_if", question=True)
 
 
-_ABOUT_CHILLING = bag("ice tray trays deep on in of the a an thick shallow fridge side depth tub tubs 's it is each with iced")
+_ABOUT_CHILLING = bag(
+    "ice tray trays deep on in of the a an thick shallow fridge side depth tub tubs 's it is each with iced"
+)
 
 
 def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) -> tuple[int, int]:
@@ -94,7 +107,7 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
     a, b = scene.sentence(first)
     cuts = [a, *(n for n in range(a, b) if scene.items[n].kind == "." and scene.items[n].word in ",-:;."), b]
     for start, stop in pairwise(cuts):
-        if start < last and first < stop or any(scene.used[start:stop]):
+        if (start < last and first < stop) or any(scene.used[start:stop]):
             continue
         items = [item for item in scene.items[start:stop] if item.kind != "."]
         words = {item.word for item in items if item.kind == ""}

@@ -120,7 +120,12 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     kept = _trim(kept)
     if not kept:
         return
-    sure = bool(denied) or bool(neighbours & _STRONG) or bool(words & _STRONG) or any("should" in match.group() for match in cues)
+    sure = (
+        bool(denied)
+        or bool(neighbours & _STRONG)
+        or bool(words & _STRONG)
+        or any("should" in match.group() for match in cues)
+    )
     sub = Scene(Row(scene.row.message, _times_in_fix(kept)), scene.context)
     read_facts(sub)
     drafts = [
@@ -370,9 +375,9 @@ def _mend(scene: Scene, sub: Scene, drafts: list[Draft], first: int, last: int) 
             fields.setdefault("dish", dish)
         if kind == "chill" and not fields.keys() - {"dish", "oven"}:
             continue
-        if kind == "reading" and "tool" not in fields and fields.get("place") != "air" and "celsius" in fields:
-            if any(item.kind == "I" for item in sub.items):
-                fields["tool"] = "infrared"
+        shot = any(item.kind == "I" for item in sub.items) and fields.get("place") != "air" and "celsius" in fields
+        if kind == "reading" and shot:
+            fields.setdefault("tool", "infrared")
         new = scene.add({"is": "fix", "act": "replace", "of": kind, **fields}, first, last, "correction")
         new.time = draft.time or _time_of(sub)
         if draft.kind in ("serve", "guests"):
@@ -412,22 +417,22 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
         )
     ]
     told = {word.word for word in words}
-    if words:
-        if not told <= bag(
-            "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
-            "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
-            "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
-            "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs"
-        ) | {word.word for word in words if longest([word.word], "wood", "species")}:
-            return None
+    if not told <= bag(
+        "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
+        "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
+        "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
+        "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs"
+    ) | {word.word for word in words if longest([word.word], "wood", "species")}:
+        return None
     fields: dict[str, Any] = {}
     species = longest([word.word for word in words], "wood", "species")
     if species is not None and denied:
-        ovens = {"oven": str(item.value) for item in items if item.kind == "O"}
-        return {"of": "fire", "species": " ".join(word.word for word in words[species[0] : species[1]]), **ovens}
-    if sure and not any(item.kind in ("N", "H", "T", "A", "K", "L", "C") for item in items):
-        if (unit := unit_mended(scene, told)) is not None:
-            return unit
+        fields.update(of="fire", species=" ".join(word.word for word in words[species[0] : species[1]]))
+        fields.update({"oven": str(item.value)} if (item := next((o for o in items if o.kind == "O"), None)) else {})
+        return fields
+    no_value = not any(item.kind in ("N", "H", "T", "A", "K", "L", "C") for item in items)
+    if sure and no_value and (unit := unit_mended(scene, told)) is not None:
+        return unit
     if denied and len(words) == 1 and words[0].word in _INGREDIENTS:
         return {"of": "contents", "item": words[0].word}
     for item in items:

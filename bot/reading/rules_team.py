@@ -7,6 +7,7 @@ from typing import Any
 from bot.reading.clock_times import Clock, coming
 from bot.reading.items import FILLERS
 from bot.reading.lexicon import bag
+from bot.reading.mended import people_of
 from bot.reading.scene import Found, Scene, clean, compiled
 
 _BODY = (
@@ -40,8 +41,11 @@ def incidents(scene: Scene) -> None:
         rf"{_HURT} {_BODY}",
         rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding"
         rf"|blistered|blistering|singed|swollen)",
-        r"(?:has|have|had|got|has got|have got|gets)(?: (?:some|a|bit|of|lot|hot|an|ash|smoke|dust))* (?:<W> )?(?:in|into|on)"
+        r"(?:has|have|had|got|has got|have got|gets)(?: (?:some|a|bit|of|lot|hot|an|ash|smoke|dust))* (?:<W> )?(?:in"
+        r"|into|on)"
         r" (?:his|her|my|their|your)(?: (?:left|right|own))? (?:eyes?|face|throat|lungs|hair|ear|mouth)",
+        r"(?:ember|embers|ash|smoke|sparks?|fat|splinter|oil|dust|grit|steam)(?: (?:is|went|got|gone))? (?:in|into)"
+        r" (?:my|his|her|their)(?: (?:left|right|own))? (?:eyes?|face|throat|lungs|hair|ear|mouth)",
         r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked"
         r"|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy"
         r"|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)"
@@ -243,7 +247,8 @@ def _really(scene: Scene, found: Found) -> bool:
         return (
             bool(set(words) & bag("please for everyone bot chat minutes now demo teaching till until while"))
             and not set(words) & bag("crowd street yard lot it's group day here's road very today morning")
-            and words[0] in bag("quiet silence mute hush please ok right bot everyone teaching demo shh sh demoing talking")
+            and words[0]
+            in bag("quiet silence mute hush please ok right bot everyone teaching demo shh sh demoing talking")
         )
     if "quiet" in text and words[0] in ("don't", "didn't"):
         return False
@@ -290,7 +295,8 @@ def notes(scene: Scene) -> None:
     message = scene.row.message
     for pattern, whole in (
         (
-            r"(?:note|notes|note to self|a note|note for (?:log|record|next time|file|book)|for (?:record"
+            r"(?:note to self|note for (?:log|record|next time|file|book)|note it|note this|note that|note down|note"
+            r"|notes|a note|note for (?:log|record|next time|file|book)|for (?:record"
             r"|log|notes|the book)|make a note|make note|log this|log it|please note|note down"
             r"|for the record|record this|note that|to note|worth noting|nb|n b|diary|take a note"
             r"|add a note|add note|remember for next time|log note|log entry|write down|jot down|note it"
@@ -319,7 +325,7 @@ def notes(scene: Scene) -> None:
             not whole
             and match.group() in ("note", "notes", "diary", "note it", "a note", "nb")
             and scene.items[at - 1].kind != "."
-            and not _plain_note(scene, first, at)
+            and not _plain_note(scene, first)
         ):
             continue
         while not whole and at < len(scene.items) and scene.items[at].kind == ".":
@@ -334,14 +340,16 @@ def notes(scene: Scene) -> None:
         return
 
 
-def _plain_note(scene: Scene, first: int, at: int) -> bool:
+def _plain_note(scene: Scene, first: int) -> bool:
     """ "note the flue cap rattles": without its colon a note opens the message and has a sentence behind it."""
     words = scene.row.words(first + 1, len(scene.items))
     return (
         scene.items[first].word in ("note", "nb")
         and all(item.word in FILLERS or item.kind == "." for item in scene.items[:first])
-        and len(words) >= 4
-        and words[0] in bag("the our a an that all both there this these those some")
+        and len(words) >= (5 if scene.items[first].word == "note" else 2)
+        and (
+            scene.items[first].word == "nb" or words[0] in bag("the our a an that all both there this these those some")
+        )
         and words[1] not in ("time", "change", "date", "one", "new")
     )
 
@@ -349,7 +357,8 @@ def _plain_note(scene: Scene, first: int, at: int) -> bool:
 def _note_head(scene: Scene, start: int, first: int) -> bool:
     return all(
         item.kind == "."
-        or item.word in bag("ok right so and also please pls plz fyi btw bot hey one for just can you a quick the yardhand")
+        or item.word
+        in bag("ok right so and also please pls plz fyi btw bot hey one for just can you a quick the yardhand")
         for item in scene.items[start:first]
     )
 
@@ -370,8 +379,8 @@ def tasks(scene: Scene) -> None:
     if not scene.has_any(_TASK_WORDS):
         return
     end = r"(?= ?(?:$|[.,;!|]|from now|from here|now|today|for now|till |until |from <T>|at <T>"
-    end += r"|this time|then|so |while |(?:mara|idris|tomos|bea|i) (?:has|have|is|'s|got|on|takes|does|am) |and (?:mara|idris"
-    end += r"|tomos|bea|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
+    others = "|".join(sorted(name for name in people_of(scene) if name.isalpha()))
+    end += rf"|this time|then|so |while |(?:and )?(?:{others}|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
     for pattern, act in (
         (
@@ -443,7 +452,7 @@ _NOT_WHO = bag(
 )
 _DUTIES = bag(
     "watch check checks fire wood door barrel dome oven pans pan washing washing-up dishes log timer prep "
-    "veg dough table tables stock readings reading thermometer probe floor temps temperature ash lids gate "
+    "veg dough table tables stock readings reading temp temps thermometer probe floor temps temperature ash lids gate "
     "aid feed feeding shift plates sauce "
     "serving cleaning sweep sweeping pot pots top topping salad drinks guests board "
     "clipboard notes allergens allergy labels label logs kindling embers rake peel "
@@ -459,7 +468,7 @@ _DUTIES = bag(
 
 def _task(scene: Scene, found: Found, act: str) -> None:
     words = found.words("what")
-    if not words or words[0] in _NO_TASK or words[-1] in bag("on off to in of for and out"):
+    if not words or words[0] in _NO_TASK or words[0] in ("'s", "is") or words[-1] in bag("on off to in of for and out"):
         return
     text = clean(found.text("what"))
     groups = found.groups
@@ -478,9 +487,9 @@ def _task(scene: Scene, found: Found, act: str) -> None:
         if who in _NOT_WHO or not who.isalpha() or len(who) < 2 or not duty or not _is_name(scene, found):
             return
         fields["who"] = who
-    elif act == "claim" and not (duty or with_the or found.match.group().startswith(("mine :", "mine -"))):
-        return
-    elif found.match.group().endswith((" on", " with", " down to", " up to", " over to")):
+    elif (
+        act == "claim" and not (duty or with_the or found.match.group().startswith(("mine :", "mine -")))
+    ) or found.match.group().endswith((" on", " with", " down to", " up to", " over to")):
         return
     elif act == "done":
         if items and items[-1].kind == "D":

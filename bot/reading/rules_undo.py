@@ -18,7 +18,7 @@ _THING = (
     r"|what i (?:said|wrote|put|posted|sent)"
     r"|(?:that |this |my |our |your |those |both |both of )*(?:very )?(?:last|previous|latest|earlier"
     r"|prior)?(?: (?P<n><N>))?(?: (?:one|ones|message|messages|entry|entries|post|posts|line|lines|bit"
-    r"|report|reports|note|update|updates|thing|things|text|comment|of mine|of those))*)"
+    r"|report|reports|update|updates|thing|things|text|comment|of mine|of those))*)"
 )
 
 
@@ -105,7 +105,7 @@ def undos(scene: Scene) -> None:
                 and scene.items[found.last].kind == ""
             ):
                 continue
-            if words[-1] in ("forget", "cancel", "drop"):
+            if words[-1] in ("forget", "cancel", "drop") or words == ["forget", "it"]:
                 continue
             if (
                 len(words) == 1

@@ -14,7 +14,7 @@ from importlib import resources
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from bot.reading.lexicon import split_words, table
+from bot.reading.lexicon import bag, split_words, table
 
 SHORTEST = 4
 
@@ -111,13 +111,13 @@ def nearest(word: str, targets: Iterable[str]) -> str | None:
 
 
 # "leavin", "boilin": the g is dropped as it is in speech.
-_GERUNDS = frozenset(
+_GERUNDS = bag(
     "leaving sitting keeping holding starting going coming feeding cooking boiling simmering eating serving resting "
     "warming cooling heating chilling lighting doing looking having reheating putting turning burning raining blipping "
     "ticking bubbling standing giving getting running watching taking bringing moving opening closing shutting adding "
     "saying reading dropping falling climbing rising sliding browning searing raking spreading firing teaching talking "
     "making using being waiting stoking topping propping finishing dying hanging minding checking needing wanting "
-    "cracking steaming pouring spitting drying serving storing".split()
+    "cracking steaming pouring spitting drying serving storing"
 )
 
 

@@ -253,7 +253,7 @@ _HEAT_KINDS = frozenset("PIHL")
 
 
 def _times_of_acts(items: list[Item]) -> None:
-    """Bare times with their minutes, before or behind an act of the same clause: "shin browned 8.10", "8.25 door on"."""
+    """Bare times with their minutes, before or behind an act of the clause: "shin browned 8.10", "8.25 door on"."""
     for at in range(len(items)):
         clock = _clock(items, at)
         if clock is None or not (_with_minutes(items, at) or _hour_in_words(items, at)):
@@ -272,12 +272,13 @@ def _times_of_acts(items: list[Item]) -> None:
             begin -= 1
         while end < len(items) and items[end].kind not in (".", "T", "A"):
             end += 1
-        lit_dome = before is not None and before.value == "dome" and any(
-            item.word in _LEADING_ACTS for item in items[max(0, at - 3) : at]
+        lit_dome = (
+            before is not None
+            and before.value == "dome"
+            and any(item.word in _LEADING_ACTS for item in items[max(0, at - 3) : at])
         )
         if ends and (
-            lit_dome
-            or not (before is not None and (before.kind in _HEAT_KINDS or before.word in _NO_TIME_BEHIND))
+            lit_dome or not (before is not None and (before.kind in _HEAT_KINDS or before.word in _NO_TIME_BEHIND))
         ):
             acts = any(item.kind == "" and item.word in _ACTS for item in items[begin:at])
         elif begins:

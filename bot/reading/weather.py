@@ -12,9 +12,11 @@ _SKY = {
     r"|coming down|heavy|pouring|here|set in|come on|coming in|falling|back|begun|has started|moved in"
     r"|lashing))|drizzling|drizzle|drizzly|pouring|tipping down|chucking it down|spitting|bucketing"
     r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
-    r"|a shower|rain(?= ?(?:$|[.,;!|]|and ))|sky(?: 's| is| looks| gone)+ (?:raining|wet|pouring)|rain here|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
+    r"|a shower|rain(?= ?(?:$|[.,;!|]|and ))|sky(?: 's| is| looks| gone)+ (?:raining|wet|pouring)|rain here"
+    r"|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
     r"|lashing down|showers|it 's wet)",
-    "dry": r"(?:(?:sky|weather|yard|air outside|outside|day)(?: 's| is| still| looks| all| :)+ (?:dry|clear|blue|sunny)|(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today"
+    "dry": r"(?:(?:sky|weather|yard|air outside|outside|day)(?: 's| is| still| looks| all| :)+ (?:dry|clear"
+    r"|blue|sunny)|(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today"
     r"|so far|outside|again|weather))*|rain(?: 's| has| is)* (?:stopped|gone|cleared|over|passed"
     r"|eased off|off|blown over|moved on)|stopped raining|no rain(?: now| here| yet| so far)?"
     r"|no more rain|sunny|sun 's out|clear skies|blue sky|clear sky|not raining(?: now| any more"
@@ -114,7 +116,7 @@ _ELSEWHERE = bag(
     "home house forecast later tomorrow yesterday overnight expected might may could town coast london "
     "tonight afternoon weekend coming due says radio app hope hoping maybe threatening looks earlier was "
     "last if wood logs log kindling meat chips towels towel hands dough flour spice basis bone ferment rub "
-    "cider wine fast"
+    "cider wine fast road lane path"
 )
 
 

@@ -30,7 +30,10 @@ class Promise:
         return float(np.mean(self.kept))
 
     def eta_line(self) -> str:
-        return f"{capital(self.dish.name)} tender {time_range(self.tender_s, self.now)}."
+        name, now_s = capital(self.dish.name), self.now.timestamp()
+        if float(np.median(self.tender_s)) <= now_s:
+            return f"{name} should be tender by now: {odds(float(np.mean(self.tender_s <= now_s)))}. Try a fork."
+        return f"{name} tender {time_range(self.tender_s, self.now)}."
 
     def odds_line(self) -> str:
         if self.serve is None:

@@ -22,8 +22,8 @@ POT_OUT_S = (-120, 60)
 LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
-ORDER = {"measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6, "pot_out": 7, "pot_in": 8,
-         "top_up": 9, "lid": 10, "cover": 11, "uncover": 12}
+ORDER = {"measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6, "pot_out": 7,
+         "pot_in": 8, "top_up": 9, "lid": 10, "cover": 11, "uncover": 12}
 
 
 @dataclass(frozen=True)

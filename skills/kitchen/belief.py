@@ -63,8 +63,8 @@ class DishBelief:
 class Belief:
     """Ovens and dishes at `now`, the readings that were doubted, and what is to come."""
 
-    def __init__(self, now: datetime, setting: Setting, ensemble: Ensemble | None, doubted: Sequence[Doubt], story: Timeline,
-                 facts: tuple[Dated, ...]) -> None:
+    def __init__(self, now: datetime, setting: Setting, ensemble: Ensemble | None, doubted: Sequence[Doubt],
+                 story: Timeline, facts: tuple[Dated, ...]) -> None:
         self.now = now
         self.doubted = tuple(doubted)
         self._setting, self._ensemble, self._story, self._facts = setting, ensemble, story, facts
@@ -90,7 +90,8 @@ class Belief:
             return found
         shelf = self._ensemble.shelf
         for index, name in enumerate(shelf.names):
-            assert shelf.parameters is not None and shelf.state is not None
+            assert shelf.parameters is not None
+            assert shelf.state is not None
             lanes = shelf.lanes(index, self._ensemble.members)
             parameters, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
             place = shelf.ovens[index]

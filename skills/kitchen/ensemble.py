@@ -30,7 +30,7 @@ USUAL_MOISTURE_PCT = 17.0          # air-dry split wood 15 to 20 % wet basis (he
 KINDLING_PIECES = 3.2              # the first charge in splits (judgement)
 SMALL_PIECE = 0.35                 # a small split of a tended fire against one of the firing (judgement)
 
-# How far the unknowns wander in half an hour: wind, seals, sun, a pot pushed aside (deviation of the transformed value).
+# How far the unknowns wander in half an hour: wind, seals, sun, a pot pushed aside (transformed values).
 WANDER: Mapping[str, float] = {
     "leak_w_k": 0.05, "inner_w_m2k": 0.03, "ambient_k": 0.3, "outer_w_m2k": 0.03, "insulation_k_w_mk": 0.02,
     "underlay_k_w_mk": 0.03, "probe_patch": 0.10, "hang_bias_k": 0.4, "hang_w_m2k": 0.02, "door_w_m2k": 0.04,
@@ -150,10 +150,9 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = N
             opened, stay = course.open_share(shut, at_s, end_s), course.pots_in(end_s)
             state = course.fire(state, at_s, end_s)
         load = None
-        if now is not None:
-            if stay is not None and not stay[now.lanes].any():
-                # The last pot has left the last lane: nothing of the dishes is to be followed any more.
-                ensemble, now = replace(ensemble, shelf=pots.put_back(ensemble.shelf, now, ensemble.members)), None
+        if now is not None and stay is not None and not stay[now.lanes].any():
+            # The last pot has left the last lane: nothing of the dishes is to be followed any more.
+            ensemble, now = replace(ensemble, shelf=pots.put_back(ensemble.shelf, now, ensemble.members)), None
         if now is not None:
             load, owed_j = pots.load_on(now, owed_j, ensemble.members, ensemble.oven_lanes, dt_s, stay)
         state, reckoned_w = oven.step(state, ensemble.numbers, ensemble.built, oven.Inputs(opened, load), dt_s)
@@ -177,11 +176,13 @@ def thinned(ensemble: Ensemble, members: int) -> Ensemble:
     columns = np.concatenate([column * ensemble.oven_lanes + lanes for column in range(oven.COLUMNS)])
     state, shelf = ensemble.state, ensemble.shelf
     fewer = oven.OvenState(
-        state.temp_k[:, columns], state.water[:, columns], state.face_k[:, lanes], state.air_k[lanes], state.star_k[lanes],
-        state.hang_k[lanes], state.flame_j[lanes], state.ember_j[lanes], state.spread[lanes], state.ledger_j[lanes])
+        state.temp_k[:, columns], state.water[:, columns], state.face_k[:, lanes], state.air_k[lanes],
+        state.star_k[lanes], state.hang_k[lanes], state.flame_j[lanes], state.ember_j[lanes],
+        state.spread[lanes], state.ledger_j[lanes])
     if shelf.parameters is not None and shelf.state is not None:
         cooks = np.concatenate([index * ensemble.members + pick for index in range(len(shelf.names))])
-        shelf = replace(shelf, parameters=dish.take(shelf.parameters, cooks), state=dish.take(shelf.state, cooks), heat=None)
+        shelf = replace(shelf, parameters=dish.take(shelf.parameters, cooks), state=dish.take(shelf.state, cooks),
+                        heat=None)
     return renewed(replace(ensemble, members=members, probe_m=ensemble.probe_m[lanes], state=fewer, shelf=shelf,
                            owed_j=ensemble.owed_j[lanes]), ensemble.theta[:, lanes])
 
@@ -266,7 +267,9 @@ def cut_prior(setting: Setting, name: str, load: Mapping[str, object]) -> CutPri
 def _handle(ensemble: Ensemble, act: Act) -> Ensemble:
     """A pot topped up, its lid taken off or put on."""
     shelf, members = ensemble.shelf, ensemble.members
-    assert act.dish is not None and shelf.state is not None and shelf.parameters is not None
+    assert act.dish is not None
+    assert shelf.state is not None
+    assert shelf.parameters is not None
     index = shelf.names.index(act.dish)
     lanes = shelf.lanes(index, members)
     if act.kind == "lid":

@@ -28,7 +28,7 @@ STRIDES_S = ((7200, 300), (21600, 600), (10 ** 9, 1200))
 TENDER_S = 14 * 3600        # how far a slow dish is followed
 # What the model leaves out of a tended oven: splits differ, the fire moves about, pot and probe get knocked. Growth of
 # the error of thermometer and probe, as of a random walk [K] after an hour (held against the simulated cooks).
-DRIFT_K = 6.0
+DRIFT_K = 5.0
 BANDS = (("p05", 0.05), ("p50", 0.50), ("p95", 0.95))
 
 

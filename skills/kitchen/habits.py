@@ -61,7 +61,8 @@ class Habits:
     def _looked_s(self, from_s: int, end_s: int, length_s: float) -> Array:
         """Seconds of a step that fall into looks of that length."""
         starts = np.where(self.looks_s < self.out_s, self.looks_s, np.inf)
-        within: Array = np.clip(np.minimum(starts + length_s, end_s) - np.maximum(starts, from_s), 0.0, None).sum(axis=0)
+        parts = np.minimum(starts + length_s, end_s) - np.maximum(starts, from_s)
+        within: Array = np.clip(parts, 0.0, None).sum(axis=0)
         return within
 
     def bare(self, from_s: int, end_s: int) -> Array | None:

@@ -149,7 +149,8 @@ def _with_oven_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
 
 def _dish_rows(ensemble: Ensemble, index: int) -> Array:
     shelf = ensemble.shelf
-    assert shelf.parameters is not None and shelf.state is not None
+    assert shelf.parameters is not None
+    assert shelf.state is not None
     lanes = shelf.lanes(index, ensemble.members)
     parameters, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
     return np.concatenate([dish.parameter_vector(parameters), dish.state_vector(state)], axis=1).T
@@ -157,7 +158,8 @@ def _dish_rows(ensemble: Ensemble, index: int) -> Array:
 
 def _with_dish_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
     shelf = ensemble.shelf
-    assert shelf.parameters is not None and shelf.state is not None
+    assert shelf.parameters is not None
+    assert shelf.state is not None
     lanes = shelf.lanes(index, ensemble.members)
     count = len(dish.PARAMETER_NAMES)
     parameters = dish.with_vector(dish.take(shelf.parameters, lanes), np.ascontiguousarray(rows[:count].T))
@@ -169,7 +171,8 @@ def _with_dish_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
 def _dish_scalars(ensemble: Ensemble, index: int, fact: v.Fact) -> list[Scalar]:
     """A core or liquor temperature as a number; a check as the number that its odds amount to."""
     shelf = ensemble.shelf
-    assert shelf.parameters is not None and shelf.state is not None
+    assert shelf.parameters is not None
+    assert shelf.state is not None
     lanes = shelf.lanes(index, ensemble.members)
     parameters, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
     if isinstance(fact, v.Food):

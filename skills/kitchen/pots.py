@@ -61,7 +61,7 @@ def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], membe
     parts = (parameters, state)
     if shelf.parameters is not None and shelf.state is not None:
         parts = (dish.stack([shelf.parameters, parameters]), dish.stack([shelf.state, state]))
-    return Shelf((*shelf.names, name), (*shelf.ovens, oven), parts[0], parts[1], None, (*shelf.left_s, None), shelf.bare)
+    return Shelf((*shelf.names, name), (*shelf.ovens, oven), *parts, None, (*shelf.left_s, None), shelf.bare)
 
 
 def uncover(shelf: Shelf, name: str, bare: bool) -> Shelf:
@@ -79,7 +79,8 @@ def take_out(shelf: Shelf, name: str, at_s: int) -> Shelf:
 
 def _cool(shelf: Shelf, index: int, members: int, span_s: int) -> Shelf:
     """A dish on the bench for span_s."""
-    assert shelf.parameters is not None and shelf.state is not None
+    assert shelf.parameters is not None
+    assert shelf.state is not None
     lanes = shelf.lanes(index, members)
     one, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
     room = np.full(members, ROOM_K)

@@ -1,4 +1,4 @@
-"""What a note says about feeding and about an oven's past: "one small split every 30 min", "last fired two days ago"."""
+"""What a note says of feeding and of an oven's past: "one small split every 30 min", "last fired two days ago"."""
 from __future__ import annotations
 
 import re
@@ -13,8 +13,10 @@ _EVERY = re.compile(rf"\b(?:every|each)\s+(?:{_NUMBER}\s+)?(?:or so\s+)?(min(?:u
 _PIECES = re.compile(rf"\b{_NUMBER}\s+(?:(?:small|little|thin|big|medium|more|good|dry)\s+)*"
                      r"(?:\w+\s+)?(?:splits?|logs?|pieces?|sticks?|bits?|lumps?)\b")
 _KG = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kg|kilos?|kilograms?|g|grams?)\b")
-_DAYS = re.compile(rf"\b(?:fired|lit|used|hot|burnt|burned|burning|going|cooked in)\b.*?\b{_NUMBER}\s+(days?|weeks?)\s+ago\b")
-_IDLE = re.compile(rf"\bnot\b.*?\b(?:fired|lit|used)\b.*?\b(?:for|in)\s+(?:over\s+|about\s+|nearly\s+)?{_NUMBER}\s+(days?|weeks?)")
+_DAYS = re.compile(r"\b(?:fired|lit|used|hot|burnt|burned|burning|going|cooked in)\b.*?\b"
+                   rf"{_NUMBER}\s+(days?|weeks?)\s+ago\b")
+_IDLE = re.compile(r"\bnot\b.*?\b(?:fired|lit|used)\b.*?\b(?:for|in)\s+(?:over\s+|about\s+|nearly\s+)?"
+                   rf"{_NUMBER}\s+(days?|weeks?)")
 _YESTERDAY = re.compile(r"\b(?:fired|lit|used|hot|cooked in)\b.*\b(yesterday|last night|this morning)\b")
 _DAMP = re.compile(r"\b(damp|wet|rained|soaked|soaking)\b")
 

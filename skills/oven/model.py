@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from skills.oven.parameters import OvenNumbers
 from skills.physics import combustion, conduction
 from skills.physics.constants import STEFAN_BOLTZMANN_W_M2K4
-from skills.physics.convection import mouth_coefficient_w_k
+from skills.physics.convection import mouth_coefficient_w_k, smoke_draught_w_k
 from skills.physics.materials import BLANKET, BRICK_EMISSIVITY, FIRECLAY
 from skills.physics.radiation import star_conductance_m2
 
@@ -28,8 +28,8 @@ GROWTH = 1.5
 INSULATION_RC = 2.0e5           # [J/m3/K] between blanket and vermiculite concrete
 STAND_W_M2K = 7.0               # film under the stand
 PATCH_M2 = 0.05                 # the foot of a 25 cm pot
-# Of the heat that a pot takes from below, so much comes from the patch under it, the rest from the floor around (the base
-# sees hot brick past its rim and stands on a trivet or a tile: judgement).
+# Of the heat that a pot takes from below, so much comes from the patch under it, the rest from the floor around: the
+# base sees hot brick past its rim and stands on a trivet or a tile (judgement).
 UNDER = 0.35
 LATENT_J_KG = 2.45e6
 DRY_K = 371.0                   # brick gives its water off near the boil
@@ -137,10 +137,12 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
     # Half the blanket's slope: part of the insulations of the literature do not rise so steeply.
     slope[BRICK_CELLS:, 2] = 0.5 * BLANKET.conductivity_slope_1_k
     return Built(
-        _flat(0.5 * cell_m / k_20), _flat(slope), _flat(rc_20 * cell_m * volume_ratio), _flat(swell[1:-1]), centre, floor_m2, dome_m2,
-        patch_m2, star, area, mouth_m2, np.asarray(mouth_coefficient_w_k(mouth_m2 / height_m, height_m)),
-        np.concatenate([stand, stand, film * swell[-1, 2]]), np.tile(numbers["ambient_k"], COLUMNS), _flat(brick * volume_ratio[:BRICK_CELLS]) * BRICK_KG_M3
-        * LATENT_J_KG, lateral, _probe_weights(centre, numbers, probe_told_m))
+        _flat(0.5 * cell_m / k_20), _flat(slope), _flat(rc_20 * cell_m * volume_ratio), _flat(swell[1:-1]), centre,
+        floor_m2, dome_m2, patch_m2, star, area, mouth_m2,
+        np.asarray(mouth_coefficient_w_k(mouth_m2 / height_m, height_m)),
+        np.concatenate([stand, stand, film * swell[-1, 2]]), np.tile(numbers["ambient_k"], COLUMNS),
+        _flat(brick * volume_ratio[:BRICK_CELLS]) * BRICK_KG_M3 * LATENT_J_KG, lateral,
+        _probe_weights(centre, numbers, probe_told_m))
 
 
 def _flat(stacked: Array) -> Array:
@@ -233,7 +235,8 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     face = fixed + by_star * star + by_air * air
     flux = radiant * (star - face) + film * (air - face) + direct - under * face
     taken = np.zeros_like(face) if pots is None else np.stack([
-        pots.air_w_k * air - pots.air_w, pots.walls_w_k * star - pots.walls_w, under[0] * face[0] + under[1] * face[1] - pots.floor_w])
+        pots.air_w_k * air - pots.air_w, pots.walls_w_k * star - pots.walls_w,
+        under[0] * face[0] + under[1] * face[1] - pots.floor_w])
     linear = conduction.substitute(folded, (flux / built.area_m2).reshape(-1))
     back_w = built.far_w_m2k * (linear[-1] - built.far_k)
     np.subtract(linear, state.temp_k, out=linear)
@@ -241,8 +244,8 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     temp += state.temp_k
     temp, water, steam_j = _dry(temp, state.water, storage[:BRICK_CELLS] * dt_s, built, lanes)
     owed_w = 0.0 if pots is None else pots.owed_w
-    gained_w = (heat_to.sum(axis=0) + flame_w - taken.sum(axis=0) - owed_w - yard * (star - ambient) - air_loss * (air - ambient)
-                - (back_w.reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0))
+    gained_w = (heat_to.sum(axis=0) + flame_w - taken.sum(axis=0) - owed_w - yard * (star - ambient)
+                - air_loss * (air - ambient) - (back_w.reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0))
     shown = _between(state.hang_k, air, 0.5 * (star + face[2]), numbers)
     hang = shown + (state.hang_k - shown) * np.exp(-dt_s / numbers["hang_s"])
     return OvenState(temp, water, face, air, star, hang, fire[0], fire[1], state.spread,
@@ -265,7 +268,7 @@ def _fire(state: OvenState, numbers: OvenNumbers, dt_s: float) -> tuple[Array, A
     patch = PATCH_M2 / (np.pi * 0.25 * numbers["across_m"] ** 2)
     patch = np.minimum(patch, 0.4)
     to = np.stack([floor_w * (1.0 - patch), floor_w * patch, dome_w])
-    smoke = (flame_w + ember_w) / 15.0e6 * numbers["draught_kg_kg"] * 1006.0
+    smoke = np.asarray(smoke_draught_w_k(flame_w + ember_w, numbers["draught_kg_kg"], 15.0e6))
     return to, air_w, smoke, (flame_left, ember_left)
 
 
@@ -283,7 +286,8 @@ def _between(hang_k: Array, air_k: Array, walls_k: Array, numbers: OvenNumbers) 
     return shown
 
 
-def _losses(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, smoke_w_k: Array) -> tuple[Array, Array]:
+def _losses(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs,
+            smoke_w_k: Array) -> tuple[Array, Array]:
     """Conductances [W/K] to the yard: from the radiation node, and from the air."""
     ambient = numbers["ambient_k"]
     through = STEFAN_BOLTZMANN_W_M2K4 * (state.star_k ** 2 + ambient ** 2) * (state.star_k + ambient)
@@ -311,9 +315,10 @@ def stored_j(state: OvenState, built: Built, numbers: OvenNumbers) -> Array:
     lanes = state.air_k.shape[0]
     rise = state.temp_k - 293.15
     held = built.store_20_j_m2k * (rise + 0.5 * FIRECLAY.heat_capacity_slope_1_k * rise ** 2)
-    masonry = (held.sum(axis=0).reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0)
+    masonry: Array = (held.sum(axis=0).reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0)
     air: Array = built.floor_m2 * numbers["across_m"] * 0.35 * AIR_STORE_J_M3K * (state.air_k - 293.15)
-    return masonry + air
+    masonry += air
+    return masonry
 
 
 def probe_k(state: OvenState, numbers: OvenNumbers, built: Built) -> Array:

@@ -49,7 +49,7 @@ UNKNOWNS: tuple[Unknown, ...] = (
     Unknown("floor_rc_j_m3k", "log", 1.75e6, 0.12, "density times heat capacity at 20 degC"),
     Unknown("insulation_k_w_mk", "log", 0.10, 0.50, "blanket to vermiculite concrete, some of it damp"),
     Unknown("underlay_k_w_mk", "log", 0.20, 0.80, "board to plain sand under the floor"),
-    Unknown("underlay_rc_j_m3k", "log", 1.0e6, 0.40, "board to sand, for a conductivity of 0.2; what conducts is dense"),
+    Unknown("underlay_rc_j_m3k", "log", 1.0e6, 0.40, "board to sand at 0.2 W/m/K; what conducts is dense"),
     Unknown("underlay_m", "log", 0.10, 0.40, "what lies under the floor brick is seldom told"),
     Unknown("outer_w_m2k", "log", 10.0, 0.30, "film and radiation outside, wind"),
     Unknown("leak_w_k", "log", 2.2, 0.70, "air that passes a shut door, for a mouth of 0.11 m2 (judgement)"),

@@ -31,7 +31,8 @@ def wet_basis_pct(dry_basis_pct: float) -> float:
     return 100.0 * dry_basis_pct / (100.0 + dry_basis_pct)
 
 
-def burn(flame_j: Array, ember_j: Array, flame_s: Array, ember_s: Array, dt_s: float) -> tuple[Array, Array, Array, Array]:
+def burn(flame_j: Array, ember_j: Array, flame_s: Array, ember_s: Array,
+         dt_s: float) -> tuple[Array, Array, Array, Array]:
     """One step of a fire: (flame_j, ember_j) left and (flame, ember) heat released [J], all (lanes,).
 
     Fresh wood gives its heat off in proportion to what is left (time constant flame_s [s]); CHAR_SHARE of it passes to

@@ -52,9 +52,10 @@ def eliminate(storage_w_m2k: Array, link_w_m2k: Array, right_w_m2: Array, far_w_
               far_k: Array | float) -> Elimination:
     """Fold a step of the heat equation into the face cell.
 
-    storage_w_m2k (cells, columns): heat capacity of each cell over the time step; link_w_m2k (cells - 1, columns): between
-    neighbouring cell centres; right_w_m2 (cells, columns): storage times the temperature before the step, and heat put
-    into the cells; far_w_m2k, far_k (columns,): film and surroundings behind the last cell. Areas are those of the face.
+    storage_w_m2k (cells, columns): heat capacity of each cell over the time step; link_w_m2k (cells - 1, columns):
+    between neighbouring cell centres; right_w_m2 (cells, columns): storage times the temperature before the step, and
+    heat put into the cells; far_w_m2k, far_k (columns,): film and surroundings behind the last cell. Areas are those
+    of the face.
     Source: tridiagonal elimination (any numerical-analysis text).
     """
     own, right = storage_w_m2k.copy(), right_w_m2.copy()
@@ -85,8 +86,8 @@ def substitute(folded: Elimination, flux_w_m2: Array | float) -> Array:
 def links_w_m2k(half_m2k_w: Array, area_ratio: Array | float = 1.0) -> Array:
     """Conductance (cells - 1, columns) [W/m2/K] between cell centres.
 
-    half_m2k_w (cells, columns) [m2 K/W]: resistance of half a cell; area_ratio (cells - 1, columns): of each inner face to
-    the hot face (curved walls).
+    half_m2k_w (cells, columns) [m2 K/W]: resistance of half a cell; area_ratio (cells - 1, columns): of each inner face
+    to the hot face (curved walls).
     """
     links: Array = area_ratio / (half_m2k_w[:-1] + half_m2k_w[1:])
     return links

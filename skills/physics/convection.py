@@ -22,7 +22,7 @@ def air_density_kg_m3(temp_k: Array | float, pressure_pa: float = STANDARD_PRESS
 
 
 def neutral_height_share(inside_k: Array | float, outside_k: Array | float) -> Array | float:
-    """Height of the level without flow above the sill, as a share of the opening's height [-] (equal mass in and out)."""
+    """Height of the level without flow over the sill, as a share of the opening's height [-]; mass in = mass out."""
     return 1.0 / (1.0 + (inside_k / outside_k) ** (1.0 / 3.0))
 
 
@@ -48,7 +48,8 @@ def mouth_coefficient_w_k(width_m: Array | float, height_m: Array | float) -> Ar
     return flow * AIR_HEAT_CAPACITY_J_KGK
 
 
-def smoke_draught_w_k(fire_w: Array | float, air_per_wood_kg_kg: Array | float, heating_value_j_kg: float) -> Array | float:
+def smoke_draught_w_k(fire_w: Array | float, air_per_wood_kg_kg: Array | float,
+                      heating_value_j_kg: float) -> Array | float:
     """Heat that the air drawn through a fire carries off, for each kelvin above outside [W/K].
 
     fire_w [W] heat release, air_per_wood_kg_kg [kg/kg] air drawn in per wood (stoichiometric about 5 to 6, open fires

@@ -26,8 +26,8 @@ def grey_exchange_w(area_m2: Array | float, emissivity: Array | float, hot_k: Ar
     return area_m2 * emissivity * STEFAN_BOLTZMANN_W_M2K4 * (hot_k ** 4 - cold_k ** 4)
 
 
-def two_surface_exchange_w(area_m2: tuple[Array | float, Array | float], emissivity: tuple[Array | float, Array | float],
-                           view: Array | float, hot_k: Array | float, cold_k: Array | float) -> Array | float:
+def two_surface_exchange_w(area_m2: tuple[float, float], emissivity: tuple[float, float], view: float,
+                           hot_k: Array | float, cold_k: Array | float) -> Array | float:
     """Net radiant heat [W] from the first to the second of two grey surfaces that close an enclosure.
 
     view: view factor of the first to the second. Source: radiation network method (any heat-transfer text).
@@ -48,8 +48,8 @@ def star_conductance_m2(area_m2: Array | float, emissivity: Array | float, flat_
     """Area-like conductance [m2] from a surface of an enclosure to the common node of its radiation network.
 
     In a network with one common node a surface sees the node through its own surface resistance (1 - e)/(e A) and a
-    space resistance. flat_m2: area of the flattest sheet over the surface (a dome's is its rim's disc, for it sees itself);
-    with it two surfaces that close an enclosure have their exact resistance. total_flat_m2: sum over the enclosure.
+    space resistance. flat_m2: area of the flattest sheet over the surface (a dome's is its rim's disc, for it sees
+    itself); with it two surfaces that close an enclosure have their exact resistance. total_flat_m2: sum over all.
     """
     space = (1 - flat_m2 / total_flat_m2) / flat_m2
     conductance = 1.0 / ((1 - emissivity) / (emissivity * area_m2) + space)
@@ -72,5 +72,6 @@ def infrared_reads_k(true_k: Array | float, emissivity: Array | float, set_emiss
     Source: radiometer equation of makers' manuals; power 4 is total radiation (in 8 to 14 um about 3 near 250 degC).
     """
     signal = emissivity * true_k ** power + (1 - emissivity) * background_k ** power
-    shown: Array | float = ((signal - (1 - set_emissivity) * assumed_background_k ** power) / set_emissivity) ** (1 / power)
+    own = (signal - (1 - set_emissivity) * assumed_background_k ** power) / set_emissivity
+    shown: Array | float = own ** (1 / power)
     return shown

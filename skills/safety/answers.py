@@ -166,7 +166,8 @@ def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str,
     held = meters.hold_clock(seen, rules)
     if held is None:
         falls = meters.falls_below(seen, rules.hot_hold_c)
-        until = f"; may be below {number(rules.hot_hold_c)} from about {say.about(falls, view)}" if falls is not None else ""
+        until = "" if falls is None else (
+            f"; may be below {number(rules.hot_hold_c)} from about {say.about(falls, view)}")
         once = f"then once, under {number(rules.value('use_by_min') / 60)} h" if rules.once else (
             f"then {number(rules.value('chill_by_min') / 60)} h")
         return (f"{say.title(made)} {_core(seen)}{until}.",

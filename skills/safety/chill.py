@@ -6,7 +6,7 @@ quickest to the slowest. Backward Euler with a fixed step: the steps between two
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import NormalDist
 
 import numpy as np
@@ -41,7 +41,7 @@ class Method:
 
 
 # Films: still fridge 10, fan 25, ice slurry 200 W/m2/K (reference, section 7.2); spreads are judgements.
-# On ice only the bottom is in the slurry; the open top loses to kitchen air and by evaporation (from memory).
+# On ice the open top loses to kitchen air and by evaporation (from memory).
 METHODS = {
     "fridge": Method("in the fridge", 10.0, 1.6, 4.0, 2.5),
     "fan": Method("in moving fridge air", 25.0, 1.6, 4.0, 2.0),
@@ -49,6 +49,8 @@ METHODS = {
     "ice_still": Method("on ice, not stirred", 200.0, 2.0, 1.0, 0.8, top_w_m2k=10.0, top_c=10.0),
     "room": Method("in the room", 12.0, 1.5, 19.0, 4.0),
 }
+# Sides of a tray in slurry, for each metre of depth: 12 m of wall a square metre of tray, half of it of use (judgement).
+SIDES_1_M = 6.0
 # Thin liquor turns over by itself and carries heat better than still food: factor on conductivity, middle, 95 % edge
 # (judgement; the slow edge is still food).
 TURNOVER, TURNOVER_MOST = 1.5, 6.0
@@ -89,6 +91,9 @@ def curves(vessel: Vessel, method: Method, start_c: Array | float, at_s: Array, 
     edge = z_scores(shares) / NormalDist().inv_cdf(0.95)
     film = method.film_w_m2k * method.film_factor ** (-edge)
     sink = method.sink_c + method.sink_half_c * edge
+    if vessel.shape == 0.0 and method.stir_s is not None:
+        # Stirring brings the food to the sides as well: volume over cooled area counts, not depth.
+        vessel = replace(vessel, size_m=vessel.size_m / (1.0 + SIDES_1_M * vessel.size_m))
     turnover = np.maximum(1.0, TURNOVER * (TURNOVER_MOST / TURNOVER) ** (-edge))
     return march(vessel, np.zeros(len(shares)) + start_c, np.asarray(at_s, dtype=np.float64), film, sink,
                  CONDUCTIVITY_W_MK * turnover, DENSITY_KG_M3 * HEAT_CAPACITY_J_KGK, method.top_w_m2k, method.top_c,

@@ -185,7 +185,7 @@ def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) ->
 def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
     """Each stage of the cooling rule for a chill that began with `span`, lane by lane.
 
-    The clock starts with the chill, or before it when the food had already passed the rule's first figure.
+    The clock starts with the chill; or before it, where the rule counts from its first figure and that was passed.
     """
     at, core = history.at_s, history.core_c
     after = at >= span.at_s
@@ -195,7 +195,7 @@ def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
         reached = np.full(core.shape[1], np.inf)
         for lane in range(core.shape[1]):
             hot = np.flatnonzero(core[:, lane] > mark.from_c)
-            if len(hot) and hot[-1] + 1 < len(at):
+            if mark.starts == "heat" and len(hot) and hot[-1] + 1 < len(at):
                 passed[lane] = min(span.at_s, at[hot[-1] + 1])
             reached[lane] = first_below(at[after], core[after][:, lane:lane + 1], mark.to_c)[0]
         late = reached - passed > mark.within_min * 60.0

@@ -28,10 +28,15 @@ class Figure:
 
 @dataclass(frozen=True)
 class ChillMark:
-    """One stage of a cooling rule: from_c to to_c [degC] within within_min [min] of passing from_c."""
+    """One stage of a cooling rule: from_c to to_c [degC] within within_min [min].
+
+    starts: "heat", the clock runs from passing from_c; "chill", from when chilling begins (the time before it has its own
+    allowance in the hold figures).
+    """
     from_c: float
     to_c: float
     within_min: float
+    starts: str
     words: str
     source: str
     mark: str

@@ -175,7 +175,10 @@ def hold(case: Case) -> Iterable[Prompt]:
     if held is None:
         return
     due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
+    told = f"{KIND}:hold:{_out_at(case):.0f}:{case.made.name}" in case.view.said
     if case.moment(held.use_by_s) < case.now and not (held.again and case.rules.once):
+        if told and not held.measured:
+            return
         rule = case.rules.named("use_by_min", "hot_hold_c")
         text = (f"{case.made.name} below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
                 f"({say.how(held.measured)}), past its time: discard what is left ({rule}).")

@@ -2,10 +2,11 @@
 
     python tests/bench/bench_cooks.py [COOK ...] [--members N] [--detail]
 
-For each message from pot-in on: the thermometer 0.5, 1, 2 and 4 h ahead against Newton's law of cooling fitted to the air
-readings so far, and against "the last reading stays"; the floor probe; whether the truth lies between p05 and p95; the time of
-tenderness from 1/4, 1/2 and 3/4 of the way, against the rule of thumb.
+For each message from pot-in on: the thermometer 0.5, 1, 2 and 4 h ahead against Newton's law of cooling fitted to the
+air readings so far, and against "the last reading stays"; the floor probe; whether the truth lies between p05 and p95;
+the time of tenderness from 1/4, 1/2 and 3/4 of the way, against the rule of thumb.
 """
+
 from __future__ import annotations
 
 import argparse
@@ -36,9 +37,16 @@ def moment(text):
 
 
 def told_messages(truth):
-    return [Told(f"m{place:04d}", moment(each["at"]), each["from"], each["text"],
-                 Heard.model_validate({"facts": each["facts"], "questions": each["questions"]}))
-            for place, each in enumerate(truth["messages"])]
+    return [
+        Told(
+            f"m{place:04d}",
+            moment(each["at"]),
+            each["from"],
+            each["text"],
+            Heard.model_validate({"facts": each["facts"], "questions": each["questions"]}),
+        )
+        for place, each in enumerate(truth["messages"])
+    ]
 
 
 def newton(readings, at_s, ambient_c=15.0):
@@ -65,14 +73,24 @@ def bench(name, members, detail, out, learnt=None):
     air, floor = np.array(truth["air_thermometer"], float), np.array(truth["floor"], float)
     pot_in = min(moment(each["pot_in"]).timestamp() for each in truth["dishes"].values())
     learnt = learnt if learnt is not None else {}
-    kitchen = Kitchen(Setting(seed=1, members=members, altitude_m=truth["hidden"]["alt"], ovens=learnt.get("ovens", {}),
-                              cuts=learnt.get("cuts", {})))
-    marks = {dish: [(moment(each["pot_in"]).timestamp(), moment(truth["tender"][dish]).timestamp())]
-             for dish, each in truth["dishes"].items() if truth["tender"].get(dish)}
+    kitchen = Kitchen(
+        Setting(
+            seed=1,
+            members=members,
+            altitude_m=truth["hidden"]["alt"],
+            ovens=learnt.get("ovens", {}),
+            cuts=learnt.get("cuts", {}),
+        )
+    )
+    marks = {
+        dish: [(moment(each["pot_in"]).timestamp(), moment(truth["tender"][dish]).timestamp())]
+        for dish, each in truth["dishes"].items()
+        if truth["tender"].get(dish)
+    }
     beliefs = []
     spent = []
     for place, message in enumerate(messages):
-        record = fold(messages[:place + 1])
+        record = fold(messages[: place + 1])
         if not record.ovens:
             continue
         begun = time.perf_counter()
@@ -84,8 +102,11 @@ def bench(name, members, detail, out, learnt=None):
         if at_s < pot_in:
             continue
         oven = next(iter(forecast.ovens.values()))
-        readings = [(each.at.timestamp(), each.fact.celsius) for each in record.facts
-                    if each.fact.is_ == "reading" and each.fact.place == "air" and each.fact.celsius is not None]
+        readings = [
+            (each.at.timestamp(), each.fact.celsius)
+            for each in record.facts
+            if each.fact.is_ == "reading" and each.fact.place == "air" and each.fact.celsius is not None
+        ]
         row = []
         for hours in HOURS:
             ahead = at_s + hours * 3600
@@ -101,8 +122,12 @@ def bench(name, members, detail, out, learnt=None):
             out["newton", hours].append((name, newton(readings, ahead) - real, True, 0))
             out["stays", hours].append((name, (readings[-1][1] if readings else np.nan) - real, True, 0))
         if detail:
-            print(message.at.strftime("%H:%M"), " ".join(f"{each:>9}" for each in row), message.text[:50],
-                  "DOUBT" if belief.doubted and belief.doubted[-1].message == message.id else "")
+            print(
+                message.at.strftime("%H:%M"),
+                " ".join(f"{each:>9}" for each in row),
+                message.text[:50],
+                "DOUBT" if belief.doubted and belief.doubted[-1].message == message.id else "",
+            )
     learnt["ovens"], learnt["cuts"] = belief.profiles()
     for dish, ((begin, tender),) in marks.items():
         for part in (0.25, 0.5, 0.75):
@@ -115,18 +140,23 @@ def bench(name, members, detail, out, learnt=None):
             low, mid, high = (later_quantile(samples, share) for share in (0.05, 0.5, 0.95))
             mean_air = float(np.mean(air[(times >= begin) & (times <= when)]))
             thumb = begin + rule_of_thumb_h(mean_air) * 3600
-            out["tender", part].append((f"{name} {dish}", (mid - tender) / 60, low <= tender <= high,
-                                        (high - low) / 60))
+            out["tender", part].append(
+                (f"{name} {dish}", (mid - tender) / 60, low <= tender <= high, (high - low) / 60)
+            )
             out["thumb", part].append((name, (thumb - tender) / 60, True, 0))
     return spent
 
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("cooks", nargs="*", default=sorted(each.name.split(".")[0] for each in COOKS.glob("*.truth.json")))
+    parser.add_argument(
+        "cooks", nargs="*", default=sorted(each.name.split(".")[0] for each in COOKS.glob("*.truth.json"))
+    )
     parser.add_argument("--members", type=int, default=200)
     parser.add_argument("--detail", action="store_true")
-    parser.add_argument("--profiles", action="store_true", help="each oven's second cook starts from what its first taught")
+    parser.add_argument(
+        "--profiles", action="store_true", help="each oven's second cook starts from what its first taught"
+    )
     args = parser.parse_args()
     out = defaultdict(list)
     spent = []
@@ -142,21 +172,30 @@ def main():
             cover = np.mean([each[2] for each in rows])
             width = np.mean([each[3] for each in rows]) / 2
             held = {name: np.mean([each[2] for each in rows if each[0] == name]) for name in args.cooks}
-            print(f"{key:7}{hours:4} h  {np.nanmean([abs(each[1]) for each in rows]):6.1f}"
-                  + (f"  in {cover:.2f}  half {width:5.1f}" if key in ("air", "floor") else " " * 22)
-                  + "   " + " ".join(f"{name} {value:5.1f}" + (f" {held[name]:.2f}" if key in ("air", "floor") else "")
-                                     for name, value in per.items()))
+            print(
+                f"{key:7}{hours:4} h  {np.nanmean([abs(each[1]) for each in rows]):6.1f}"
+                + (f"  in {cover:.2f}  half {width:5.1f}" if key in ("air", "floor") else " " * 22)
+                + "   "
+                + " ".join(
+                    f"{name} {value:5.1f}" + (f" {held[name]:.2f}" if key in ("air", "floor") else "")
+                    for name, value in per.items()
+                )
+            )
     pooled = [each[2] for key in ("air", "floor") for hours in HOURS for each in out[key, hours]]
-    ratio = [np.nanmean([abs(e[1]) for e in out["air", h]]) / np.nanmean([abs(e[1]) for e in out["newton", h]])
-             for h in HOURS]
+    ratio = [
+        np.nanmean([abs(e[1]) for e in out["air", h]]) / np.nanmean([abs(e[1]) for e in out["newton", h]])
+        for h in HOURS
+    ]
     print(f"air against Newton {' '.join(f'{each:.2f}' for each in ratio)}; pooled coverage {np.mean(pooled):.3f}")
     for part in (0.25, 0.5, 0.75):
         rows = out["tender", part]
         if rows:
-            print(f"tender from {part}: median |error| {np.median([abs(each[1]) for each in rows]):.0f} min, in "
-                  f"{np.mean([each[2] for each in rows]):.2f}, thumb "
-                  f"{np.median([abs(each[1]) for each in out['thumb', part]]):.0f}; "
-                  + ", ".join(f"{each[0]} {each[1]:+.0f}{'' if each[2] else '!'} ({each[3]:.0f})" for each in rows))
+            print(
+                f"tender from {part}: median |error| {np.median([abs(each[1]) for each in rows]):.0f} min, in "
+                f"{np.mean([each[2] for each in rows]):.2f}, thumb "
+                f"{np.median([abs(each[1]) for each in out['thumb', part]]):.0f}; "
+                + ", ".join(f"{each[0]} {each[1]:+.0f}{'' if each[2] else '!'} ({each[3]:.0f})" for each in rows)
+            )
     print(f"message to forecast: median {1e3 * np.median(spent):.0f} ms, p95 {1e3 * np.quantile(spent, 0.95):.0f} ms")
 
 

@@ -4,6 +4,7 @@
 
 Also: a correction of the first message (the whole log run again).
 """
+
 from __future__ import annotations
 
 import argparse
@@ -16,41 +17,91 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from skills.dated import Dated  # noqa: E402
-from skills.kitchen import Kitchen, Setting  # noqa: E402
-from skills.vocabulary import fact  # noqa: E402
+from skills.dated import Dated
+from skills.kitchen import Kitchen, Setting
+from skills.vocabulary import fact
 
 START = datetime.fromisoformat("2026-05-16T06:00:00+01:00")
 
 
 def day():
     """Facts of an invented day in the yard: the dome (retained) and the barrel (tended)."""
-    said = [(0, "dome", None, {"is": "oven", "across_cm": 95, "floor_cm": 6, "dome_cm": 9, "insulation_cm": 8, "probe_cm": 5,
-                               "fired": "retained"}),
-            (1, "barrel", None, {"is": "oven", "across_cm": 66, "floor_cm": 4, "dome_cm": 5, "insulation_cm": 3,
-                                 "probe_cm": 2, "fired": "tended"}),
-            (5, "dome", None, {"is": "fire", "act": "lit", "wood_kg": 1.3})]
+    said = [
+        (
+            0,
+            "dome",
+            None,
+            {
+                "is": "oven",
+                "across_cm": 95,
+                "floor_cm": 6,
+                "dome_cm": 9,
+                "insulation_cm": 8,
+                "probe_cm": 5,
+                "fired": "retained",
+            },
+        ),
+        (
+            1,
+            "barrel",
+            None,
+            {
+                "is": "oven",
+                "across_cm": 66,
+                "floor_cm": 4,
+                "dome_cm": 5,
+                "insulation_cm": 3,
+                "probe_cm": 2,
+                "fired": "tended",
+            },
+        ),
+        (5, "dome", None, {"is": "fire", "act": "lit", "wood_kg": 1.3}),
+    ]
     said += [(12 + 20 * each, "dome", None, {"is": "fire", "act": "fed", "pieces": 3}) for each in range(8)]
-    said += [(185, "dome", None, {"is": "fire", "act": "raked"}), (195, "dome", None, {"is": "door", "state": "on"}),
-             (120, "barrel", None, {"is": "fire", "act": "lit", "wood_kg": 0.9}),
-             (131, "barrel", None, {"is": "fire", "act": "fed", "pieces": 2}),
-             (142, "barrel", None, {"is": "fire", "act": "fed", "pieces": 2}),
-             (160, "barrel", None, {"is": "door", "state": "on"}),
-             (165, None, None, {"is": "note", "text": "barrel gets one small split every 35 min"})]
+    said += [
+        (185, "dome", None, {"is": "fire", "act": "raked"}),
+        (195, "dome", None, {"is": "door", "state": "on"}),
+        (120, "barrel", None, {"is": "fire", "act": "lit", "wood_kg": 0.9}),
+        (131, "barrel", None, {"is": "fire", "act": "fed", "pieces": 2}),
+        (142, "barrel", None, {"is": "fire", "act": "fed", "pieces": 2}),
+        (160, "barrel", None, {"is": "door", "state": "on"}),
+        (165, None, None, {"is": "note", "text": "barrel gets one small split every 35 min"}),
+    ]
     for name, minute, oven, load in (
-            ("lamb", 225, "dome", {"cut": "lamb shoulder", "meat_kg": 3.0, "liquid_l": 1.0, "pan": "iron", "start": "cold"}),
-            ("beans", 228, "dome", {"cut": "white beans", "meat_kg": 1.5, "liquid_l": 2.0, "pan": "clay", "start": "hot"}),
-            ("ribs", 235, "barrel", {"cut": "short ribs", "meat_kg": 2.0, "liquid_l": 0.8, "pan": "iron", "start": "warm"})):
+        (
+            "lamb",
+            225,
+            "dome",
+            {"cut": "lamb shoulder", "meat_kg": 3.0, "liquid_l": 1.0, "pan": "iron", "start": "cold"},
+        ),
+        ("beans", 228, "dome", {"cut": "white beans", "meat_kg": 1.5, "liquid_l": 2.0, "pan": "clay", "start": "hot"}),
+        ("ribs", 235, "barrel", {"cut": "short ribs", "meat_kg": 2.0, "liquid_l": 0.8, "pan": "iron", "start": "warm"}),
+    ):
         said += [(minute - 1, None, name, {"is": "load", **load}), (minute, oven, name, {"is": "pot", "act": "in"})]
     for step, minute in enumerate(range(205, 480, 20)):
-        said += [(minute, "dome", None, {"is": "reading", "place": "air", "celsius": 182 - 3.2 * step}),
-                 (minute, "dome", None, {"is": "reading", "place": "floor", "celsius": 215 - 4.0 * step, "tool": "probe"}),
-                 (minute + 7, "barrel", None, {"is": "reading", "place": "air", "celsius": 165 - 0.8 * step})]
-    said += [(330, None, "lamb", {"is": "check", "tender": "tough", "simmer": "gentle"}),
-             (400, None, "lamb", {"is": "check", "tender": "giving", "simmer": "gentle"})]
+        said += [
+            (minute, "dome", None, {"is": "reading", "place": "air", "celsius": 182 - 3.2 * step}),
+            (minute, "dome", None, {"is": "reading", "place": "floor", "celsius": 215 - 4.0 * step, "tool": "probe"}),
+            (minute + 7, "barrel", None, {"is": "reading", "place": "air", "celsius": 165 - 0.8 * step}),
+        ]
+    said += [
+        (330, None, "lamb", {"is": "check", "tender": "tough", "simmer": "gentle"}),
+        (400, None, "lamb", {"is": "check", "tender": "giving", "simmer": "gentle"}),
+    ]
     said.sort(key=lambda each: each[0])
-    return [Dated(START + timedelta(minutes=minute), START + timedelta(minutes=minute), "Mara", f"m{place:03d}", 0, fact(data),
-                  oven, dish) for place, (minute, oven, dish, data) in enumerate(said)]
+    return [
+        Dated(
+            START + timedelta(minutes=minute),
+            START + timedelta(minutes=minute),
+            "Mara",
+            f"m{place:03d}",
+            0,
+            fact(data),
+            oven,
+            dish,
+        )
+        for place, (minute, oven, dish, data) in enumerate(said)
+    ]
 
 
 def main():
@@ -70,8 +121,10 @@ def main():
         if len([each for each in facts[:count] if each.fact.is_ == "pot"]) == 3:
             spent.append(done - begun)
             parts.append(between - begun)
-    print(f"message to forecast: median {1e3 * np.median(spent):.0f} ms, p95 {1e3 * np.quantile(spent, 0.95):.0f} ms "
-          f"(belief alone {1e3 * np.median(parts):.0f} ms)")
+    print(
+        f"message to forecast: median {1e3 * np.median(spent):.0f} ms, p95 {1e3 * np.quantile(spent, 0.95):.0f} ms "
+        f"(belief alone {1e3 * np.median(parts):.0f} ms)"
+    )
     begun = time.perf_counter()
     Kitchen(setting).believe(facts, facts[-1].at)
     print(f"the whole log again: {1e3 * (time.perf_counter() - begun):.0f} ms")

@@ -1,4 +1,5 @@
 """Untold acts, feeding notes and the readings of instruments. Facts of the trade: common practice, no source."""
+
 from __future__ import annotations
 
 import pytest
@@ -14,8 +15,9 @@ def minutes(*values):
     return [60 * each for each in values]
 
 
-@pytest.mark.parametrize(("told_at", "spacing"), [((9, 27, 61, 96, 133, 151), 18), ((6, 26, 69, 146, 166), 20),
-                                                  ((6, 46, 66, 87, 106), 20)])
+@pytest.mark.parametrize(
+    ("told_at", "spacing"), [((9, 27, 61, 96, 133, 151), 18), ((6, 26, 69, 146, 166), 20), ((6, 46, 66, 87, 106), 20)]
+)
 def test_the_spacing_of_feeds_is_found_though_half_are_untold(told_at, spacing):
     assert firing.feed_interval_s(minutes(*told_at), firing.USUAL_S["retained"]) / 60 == pytest.approx(spacing, abs=1)
 
@@ -35,21 +37,31 @@ def test_a_routine_goes_on_between_told_feeds():
     assert [each // 60 for each in found] == [4, 60, 122]
 
 
-@pytest.mark.parametrize(("text", "routine"), [
-    ("from now on it gets one split (about 0.1 kg) every 30 mins", Routine(1800.0, 1.0, 0.1)),
-    ("plan from here: one small split every 30 min, fire stays on the left", Routine(1800.0, 1.0, None)),
-    ("barrel: two sticks each half hour", Routine(1800.0, 2.0, None)),
-    ("feeding 200 g of wood every 40 minutes", Routine(2400.0, None, 0.2)),
-    ("a log every hour", Routine(3600.0, 1.0, None)),
-    ("turn the tray every 20 min", None),
-    ("the back left corner runs hot", None),
-])
+@pytest.mark.parametrize(
+    ("text", "routine"),
+    [
+        ("from now on it gets one split (about 0.1 kg) every 30 mins", Routine(1800.0, 1.0, 0.1)),
+        ("plan from here: one small split every 30 min, fire stays on the left", Routine(1800.0, 1.0, None)),
+        ("barrel: two sticks each half hour", Routine(1800.0, 2.0, None)),
+        ("feeding 200 g of wood every 40 minutes", Routine(2400.0, None, 0.2)),
+        ("a log every hour", Routine(3600.0, 1.0, None)),
+        ("turn the tray every 20 min", None),
+        ("the back left corner runs hot", None),
+    ],
+)
 def test_a_note_states_a_routine_or_does_not(text, routine):
     assert stated_routine(text) == routine
 
 
-@pytest.mark.parametrize(("text", "days"), [("last fired two days ago", 2.0), ("not been lit for over a week", 7.0),
-                                            ("we cooked in it yesterday", 1.0), ("two coeliacs", None)])
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [
+        ("last fired two days ago", 2.0),
+        ("not been lit for over a week", 7.0),
+        ("we cooked in it yesterday", 1.0),
+        ("two coeliacs", None),
+    ],
+)
 def test_a_note_tells_how_long_the_oven_stood(text, days):
     assert days_idle(text) == days
 
@@ -60,8 +72,11 @@ def test_damp_is_heard():
 
 
 def doors(facts, now):
-    return [(act.at_s // 60 - int(at(0).timestamp()) // 60, act.state) for act in timeline(facts, int(now.timestamp())).acts
-            if act.kind == "door"]
+    return [
+        (act.at_s // 60 - int(at(0).timestamp()) // 60, act.state)
+        for act in timeline(facts, int(now.timestamp())).acts
+        if act.kind == "door"
+    ]
 
 
 def test_a_pot_that_went_in_had_the_door_off_and_a_look_too():
@@ -72,8 +87,11 @@ def test_a_pot_that_went_in_had_the_door_off_and_a_look_too():
 
 
 def test_a_door_that_is_said_to_stay_off_stays_off():
-    facts = [*dome_day(), told(510, "dome", "lamb", **{"is": "pot", "act": "out"}),
-             told(510, "dome", index=1, **{"is": "door", "state": "off"})]
+    facts = [
+        *dome_day(),
+        told(510, "dome", "lamb", **{"is": "pot", "act": "out"}),
+        told(510, "dome", index=1, **{"is": "door", "state": "off"}),
+    ]
     assert doors(facts, at(560))[-1][1] == "off"
 
 
@@ -89,7 +107,9 @@ def test_half_of_the_feeds_are_supposed():
 
 
 def test_an_oven_that_is_hot_when_the_talk_begins_was_fired():
-    acts = timeline([told(240, "dome", **{"is": "reading", "place": "air", "celsius": 170})], int(at(240).timestamp())).acts
+    acts = timeline(
+        [told(240, "dome", **{"is": "reading", "place": "air", "celsius": 170})], int(at(240).timestamp())
+    ).acts
     assert {"lit", "feed", "raked", "door"} <= {act.kind for act in acts}
     assert all(act.minor for act in acts if act.kind in ("lit", "feed", "raked"))
 

@@ -1,4 +1,5 @@
 """The belief about a class: same facts, same bytes; doubts; and the forecast moves the way an oven moves."""
+
 from __future__ import annotations
 
 from dataclasses import replace
@@ -37,7 +38,7 @@ def test_late_and_corrected_facts_heal_all_that_came_after():
     place = next(index for index, each in enumerate(facts) if each.fact.is_ == "reading")
     mended = replace(facts[place], fact=facts[place].fact.model_copy(update={"celsius": 128.0}))
     late = told(51, "dome", told_at=400, **{"is": "fire", "act": "fed", "wood_kg": 1.5})
-    changed = sorted([*facts[:place], mended, *facts[place + 1:], late], key=lambda each: each.at)
+    changed = sorted([*facts[:place], mended, *facts[place + 1 :], late], key=lambda each: each.at)
     after = bytes_of(live.believe(changed, now))
     assert after != before
     assert after == bytes_of(Kitchen(SMALL).believe(changed, now))
@@ -57,7 +58,7 @@ def test_another_seed_gives_other_members_and_much_the_same_forecast():
     facts, now = dome_day(), at(480)
     one, two = (Kitchen(Setting(seed=seed)).believe(facts, now).forecast(4.0).ovens["dome"] for seed in (1, 2))
     assert (one.air_c != two.air_c).any()
-    # The median of 100 members has a sampling error of an eighth of a deviation; two of them and four hours: within 6 K.
+    # The median of 100 members is good to an eighth of a deviation; two of them, four hours on: within 6 K.
     assert np.median(one.air_c, axis=1) == pytest.approx(np.median(two.air_c, axis=1), abs=6.0)
     assert np.median(one.floor_c, axis=1) == pytest.approx(np.median(two.floor_c, axis=1), abs=6.0)
 
@@ -77,8 +78,10 @@ def test_a_mistyped_reading_is_doubted_and_moves_nothing(typed, meant):
 
 def test_a_doubted_reading_that_is_read_again_is_believed():
     facts = dome_day()
-    cold = [told(525, "dome", **{"is": "reading", "place": "floor", "celsius": 95, "tool": "probe"}),
-            told(530, "dome", **{"is": "reading", "place": "floor", "celsius": 94, "tool": "probe"})]
+    cold = [
+        told(525, "dome", **{"is": "reading", "place": "floor", "celsius": 95, "tool": "probe"}),
+        told(530, "dome", **{"is": "reading", "place": "floor", "celsius": 94, "tool": "probe"}),
+    ]
     once = Kitchen(SMALL).believe([*facts, cold[0]], at(531)).ovens["dome"].quantile("floor", 0.5)
     twice = Kitchen(SMALL).believe([*facts, *cold], at(531)).ovens["dome"].quantile("floor", 0.5)
     assert once > 115.0
@@ -96,35 +99,64 @@ def test_a_good_reading_narrows_the_belief():
 def test_leaving_the_door_off_cools_the_forecast():
     facts, now = dome_day(), at(500)
     belief = Kitchen(SMALL).believe(facts, now)
-    off = belief.forecast(3.0, acts=[told(501, "dome", **{"is": "door", "state": "off"}),
-                                     told(531, "dome", **{"is": "door", "state": "on"})]).ovens["dome"]
+    off = belief.forecast(
+        3.0,
+        acts=[told(501, "dome", **{"is": "door", "state": "off"}), told(531, "dome", **{"is": "door", "state": "on"})],
+    ).ovens["dome"]
     shut = belief.forecast(3.0).ovens["dome"]
     assert np.median(off.air_c[2]) < np.median(shut.air_c[2]) - 8.0
     assert np.median(off.floor_c[-1]) < np.median(shut.floor_c[-1])
 
 
 def test_after_raking_the_probe_is_foreseen_to_rise_while_the_air_falls():
-    facts = [told(0, "dome", **{"is": "oven", "across_cm": 100, "floor_cm": 10, "dome_cm": 11, "insulation_cm": 10,
-                                "probe_cm": 9, "fired": "retained"}),
-             told(1, "dome", **{"is": "fire", "act": "lit"}),
-             *(told(8 + 18 * each, "dome", **{"is": "fire", "act": "fed", "wood_kg": 1.8}) for each in range(5)),
-             told(112, "dome", **{"is": "fire", "act": "raked"}), told(118, "dome", **{"is": "door", "state": "on"}),
-             told(120, "dome", **{"is": "reading", "place": "floor", "celsius": 110, "tool": "probe"}),
-             told(121, "dome", **{"is": "reading", "place": "air", "celsius": 210})]
+    facts = [
+        told(
+            0,
+            "dome",
+            **{
+                "is": "oven",
+                "across_cm": 100,
+                "floor_cm": 10,
+                "dome_cm": 11,
+                "insulation_cm": 10,
+                "probe_cm": 9,
+                "fired": "retained",
+            },
+        ),
+        told(1, "dome", **{"is": "fire", "act": "lit"}),
+        *(told(8 + 18 * each, "dome", **{"is": "fire", "act": "fed", "wood_kg": 1.8}) for each in range(5)),
+        told(112, "dome", **{"is": "fire", "act": "raked"}),
+        told(118, "dome", **{"is": "door", "state": "on"}),
+        told(120, "dome", **{"is": "reading", "place": "floor", "celsius": 110, "tool": "probe"}),
+        told(121, "dome", **{"is": "reading", "place": "air", "celsius": 210}),
+    ]
     oven = Kitchen(SMALL).believe(facts, at(121)).forecast(2.0).ovens["dome"]
     assert np.median(oven.floor_c[3]) > np.median(oven.floor_c[0]) + 3.0
     assert np.median(oven.air_c[3]) < np.median(oven.air_c[0]) - 5.0
 
 
 def test_a_tended_oven_without_its_wood_falls():
-    facts = [told(0, "barrel", **{"is": "oven", "across_cm": 66, "floor_cm": 4, "dome_cm": 5, "insulation_cm": 3,
-                                  "probe_cm": 2, "fired": "tended"}),
-             told(2, "barrel", **{"is": "fire", "act": "lit", "wood_kg": 0.9}),
-             told(10, "barrel", **{"is": "fire", "act": "fed", "pieces": 2}),
-             told(20, "barrel", **{"is": "fire", "act": "fed", "pieces": 2}),
-             told(35, "barrel", **{"is": "door", "state": "on"}),
-             told(40, "barrel", **{"is": "note", "text": "one split (about 0.15 kg) every 30 mins from now"}),
-             told(95, "barrel", **{"is": "reading", "place": "air", "celsius": 165})]
+    facts = [
+        told(
+            0,
+            "barrel",
+            **{
+                "is": "oven",
+                "across_cm": 66,
+                "floor_cm": 4,
+                "dome_cm": 5,
+                "insulation_cm": 3,
+                "probe_cm": 2,
+                "fired": "tended",
+            },
+        ),
+        told(2, "barrel", **{"is": "fire", "act": "lit", "wood_kg": 0.9}),
+        told(10, "barrel", **{"is": "fire", "act": "fed", "pieces": 2}),
+        told(20, "barrel", **{"is": "fire", "act": "fed", "pieces": 2}),
+        told(35, "barrel", **{"is": "door", "state": "on"}),
+        told(40, "barrel", **{"is": "note", "text": "one split (about 0.15 kg) every 30 mins from now"}),
+        told(95, "barrel", **{"is": "reading", "place": "air", "celsius": 165}),
+    ]
     belief = Kitchen(SMALL).believe(facts, at(96))
     fed, starved = (np.median(belief.forecast(3.0, feeding=each).ovens["barrel"].air_c[-1]) for each in (True, False))
     assert starved < fed - 25.0
@@ -138,8 +170,10 @@ def test_nothing_known_gives_nothing():
 
 
 def test_an_oven_of_which_nothing_was_told_is_believed_widely():
-    facts = [told(240, "dome", **{"is": "reading", "place": "air", "celsius": 170}),
-             told(240, "dome", "pot", index=1, **{"is": "pot", "act": "in"})]
+    facts = [
+        told(240, "dome", **{"is": "reading", "place": "air", "celsius": 170}),
+        told(240, "dome", "pot", index=1, **{"is": "pot", "act": "in"}),
+    ]
     oven = Kitchen(SMALL).believe(facts, at(240)).forecast(4.0).ovens["dome"]
     width = np.quantile(oven.air_c, 0.95, axis=1) - np.quantile(oven.air_c, 0.05, axis=1)
     assert width[-1] > 35.0
@@ -164,8 +198,12 @@ def test_a_profile_starts_the_next_class_sharper():
     assert type(ovens["dome"]).model_validate_json(ovens["dome"].model_dump_json()) == ovens["dome"]
     taught = Setting(seed=3, members=80, foreseeing=60, ovens=ovens, cuts=cuts)
     early = [each for each in facts if each.at <= at(216)]
-    widths = [np.ptp(np.quantile(Kitchen(setting).believe(early, at(216)).forecast(6.0).ovens["dome"].floor_c[-1],
-                                 (0.05, 0.95))) for setting in (SMALL, taught)]
+    widths = [
+        np.ptp(
+            np.quantile(Kitchen(setting).believe(early, at(216)).forecast(6.0).ovens["dome"].floor_c[-1], (0.05, 0.95))
+        )
+        for setting in (SMALL, taught)
+    ]
     assert widths[1] < widths[0]
     again, _ = Kitchen(taught).believe(facts, facts[-1].at).profiles()
     assert again["dome"].classes == 2

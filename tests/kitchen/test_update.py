@@ -1,4 +1,5 @@
 """The update step against the closed form of a linear-Gaussian problem (any estimation text)."""
+
 from __future__ import annotations
 
 import numpy as np
@@ -11,13 +12,16 @@ from skills.kitchen.update import Scalar, assimilate
 @pytest.mark.parametrize("noise_sd", [0.5, 2.0, 10.0])
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_mean_and_covariance_meet_the_kalman_update(noise_sd, seed):
-    prior_mean, prior_cov = np.array([150.0, 0.3, -2.0]), np.array([[64.0, 1.2, 2.0], [1.2, 0.09, 0.1], [2.0, 0.1, 4.0]])
+    prior_mean, prior_cov = (
+        np.array([150.0, 0.3, -2.0]),
+        np.array([[64.0, 1.2, 2.0], [1.2, 0.09, 0.1], [2.0, 0.1, 4.0]]),
+    )
     watch = np.array([1.0, 20.0, 0.5])
     lower = np.linalg.cholesky(prior_cov)
     rows = prior_mean[:, None] + lower @ balanced_normals(generator(seed, "test"), 3, 4000)
     value = 170.0
     variance = watch @ prior_cov @ watch
-    gain = prior_cov @ watch / (variance + noise_sd ** 2)
+    gain = prior_cov @ watch / (variance + noise_sd**2)
     true_mean = prior_mean + gain * (value - watch @ prior_mean)
     true_cov = prior_cov - np.outer(gain, watch @ prior_cov)
     exact = assimilate(rows, Scalar(watch @ rows, value, noise_sd), taper=False)

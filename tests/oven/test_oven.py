@@ -1,4 +1,5 @@
 """The oven model as a whole: energy, stability, convergence, and the run of things that every baker knows."""
+
 from __future__ import annotations
 
 import json
@@ -11,8 +12,10 @@ import pytest
 from skills.oven import model
 from skills.oven.parameters import NAMES, ROW, OvenNumbers, OvenWords, prior
 
-ROWS = {row["id"]: row for row in json.loads(
-    (Path(__file__).parents[1] / "data" / "published" / "oven.json").read_text(encoding="utf-8"))}
+ROWS = {
+    row["id"]: row
+    for row in json.loads((Path(__file__).parents[1] / "data" / "published" / "oven.json").read_text(encoding="utf-8"))
+}
 WORDS = OvenWords(0.9, 0.06, 0.10, 0.10, 0.05)
 
 
@@ -118,6 +121,7 @@ def test_a_colder_pot_takes_more():
         skin = np.array([pot_c + 273.15])
         pots = model.Pots(zero + 1.5, zero + 2.5, zero + 3.0, 1.5 * skin, 2.5 * skin, 3.0 * skin, zero, zero + 0.5)
         return run(state, numbers, built, 1.0, 0.0, pots=pots)
+
     assert after(15.0).air_k[0] < after(90.0).air_k[0] < run(state, numbers, built, 1.0, 0.0).air_k[0]
 
 
@@ -132,7 +136,7 @@ def test_a_damp_oven_spends_heat_on_drying():
 
 
 def test_stored_share_of_the_wood_lies_in_the_derived_range():
-    """20 to 45 % of the wood's heat for a batch firing (derived in the heat reference, section 8, from builders' rules)."""
+    """20 to 45 % of the wood's heat for a batch firing (derived: heat reference, section 8, from builders' rules)."""
     numbers, built, state = oven()
     for _ in range(9):
         state = replace(state, flame_j=state.flame_j + 20e6)
@@ -143,12 +147,12 @@ def test_stored_share_of_the_wood_lies_in_the_derived_range():
 
 
 def test_loss_rates_lie_with_the_published_rules_of_use():
-    """Bakers' rule for an insulated oven: about 5 to 13 K an hour from 200 to 100 degC; some lanes of the prior must fall
+    """Bakers' rule for an insulated oven: 5 to 13 K an hour from 200 to 100 degC; some lanes of the prior must fall
     slower and some faster (its size is not stated there: the row is a plausibility target of 20 %)."""
     row = ROWS["meas-rate-table"]
     numbers, built, state = fired(100, 1.0, seed=9, wood_kg=22.0)
     state = run(state, numbers, built, 3.0, 0.0)
-    rate = (state.face_k[2] - run(state, numbers, built, 1.0, 0.0).face_k[2])
+    rate = state.face_k[2] - run(state, numbers, built, 1.0, 0.0).face_k[2]
     assert np.quantile(rate, 0.05) < row["expect"][1] < np.quantile(rate, 0.95)
 
 

@@ -1,4 +1,5 @@
 """Radiation, the open mouth and firewood against the rows of tests/data/published/oven.json and the library `ht`."""
+
 from __future__ import annotations
 
 import json
@@ -12,8 +13,10 @@ from scipy.optimize import brentq
 from skills.kitchen.instruments import hand_count_c
 from skills.physics import combustion, convection, radiation
 
-ROWS = {row["id"]: row for row in json.loads(
-    (Path(__file__).parents[1] / "data" / "published" / "oven.json").read_text(encoding="utf-8"))}
+ROWS = {
+    row["id"]: row
+    for row in json.loads((Path(__file__).parents[1] / "data" / "published" / "oven.json").read_text(encoding="utf-8"))
+}
 
 
 def check(name, got):
@@ -31,7 +34,10 @@ def test_parallel_planes():
 
 
 def test_a_pot_in_a_dome():
-    check("rad-small-in-large", radiation.two_surface_exchange_w((1.57, 0.0707), (0.9, 0.85), 0.0707 / 1.57, 573.15, 373.15))
+    check(
+        "rad-small-in-large",
+        radiation.two_surface_exchange_w((1.57, 0.0707), (0.9, 0.85), 0.0707 / 1.57, 573.15, 373.15),
+    )
 
 
 def test_dome_to_floor():
@@ -68,8 +74,10 @@ def test_linear_coefficient_is_exact():
 
 def test_an_infrared_gun_reads_low_on_dull_brick():
     row = ROWS["ir-t4"]
-    got = [radiation.infrared_reads_k(true + 273.15, emissivity, 0.95, around + 273.15, 298.15) - 273.15
-           for true, emissivity, around in row["inputs"]["cases"]]
+    got = [
+        radiation.infrared_reads_k(true + 273.15, emissivity, 0.95, around + 273.15, 298.15) - 273.15
+        for true, emissivity, around in row["inputs"]["cases"]
+    ]
     check("ir-t4", got)
 
 
@@ -81,7 +89,9 @@ def test_air_through_an_open_mouth():
 def test_small_differences_give_the_handbook_doorway():
     flow = convection.doorway_exchange_kg_s(0.9, 2.1, 295.15, 291.15)
     got = flow / convection.air_density_kg_m3(293.15)
-    assert got == pytest.approx(ROWS["door-flow-boussinesq"]["expect"], rel=0.01)   # small-difference form of the same law
+    assert got == pytest.approx(
+        ROWS["door-flow-boussinesq"]["expect"], rel=0.01
+    )  # small-difference form of the same law
 
 
 def test_an_open_oven_with_hot_walls_settles_where_film_and_flow_agree():
@@ -100,13 +110,15 @@ def test_the_short_form_of_the_mouth_is_near_the_long_one(inside_c):
     inside_k, outside_k = inside_c + 273.15, 288.15
     short = convection.mouth_coefficient_w_k(0.45, 0.25) * np.sqrt(1 - outside_k / inside_k)
     long = convection.doorway_exchange_kg_s(0.45, 0.25, inside_k, outside_k) * convection.AIR_HEAT_CAPACITY_J_KGK
-    assert short == pytest.approx(long, rel=0.15)    # it fixes the neutral height; the mouth's size is less well known
+    assert short == pytest.approx(long, rel=0.15)  # it fixes the neutral height; the mouth's size is less well known
 
 
 def test_heating_value_of_wood():
     got = [combustion.heating_value_mj_kg(each) for each in ROWS["wood-ncv"]["inputs"]["moisture_wet_pct"]]
     check("wood-ncv", got)
-    table = [combustion.heating_value_mj_kg(each, 19.0) for each in ROWS["wood-ncv-table"]["inputs"]["moisture_wet_pct"]]
+    table = [
+        combustion.heating_value_mj_kg(each, 19.0) for each in ROWS["wood-ncv-table"]["inputs"]["moisture_wet_pct"]
+    ]
     check("wood-ncv-table", table)
 
 
@@ -121,13 +133,17 @@ def test_a_fire_behind_a_mouth_can_burn_only_so_fast():
 
 def test_a_burning_charge_gives_off_all_its_heat_whatever_the_steps():
     """Conservation, and the exact two-stage decay chain: many small steps equal one large one."""
+
     def burnt(steps):
         flame, ember = np.array([60e6]), np.array([5e6])
         out = 0.0
         for _ in range(steps):
-            flame, ember, flamed, glowed = combustion.burn(flame, ember, np.array([900.0]), np.array([2700.0]), 14400.0 / steps)
+            flame, ember, flamed, glowed = combustion.burn(
+                flame, ember, np.array([900.0]), np.array([2700.0]), 14400.0 / steps
+            )
             out += float((flamed + glowed)[0])
         return flame[0], ember[0], out
+
     one, many = burnt(1), burnt(288)
     assert one == pytest.approx(many, rel=1e-9)
     assert sum(one) == pytest.approx(65e6, rel=1e-12)

@@ -2,6 +2,7 @@
 
 Source of each value: the row's `source`. Tolerance: the row's own, or what a grid of stated size can give (said there).
 """
+
 from __future__ import annotations
 
 import json
@@ -13,8 +14,10 @@ import pytest
 
 from skills.physics import conduction, materials
 
-ROWS = {row["id"]: row for row in json.loads(
-    (Path(__file__).parents[1] / "data" / "published" / "oven.json").read_text(encoding="utf-8"))}
+ROWS = {
+    row["id"]: row
+    for row in json.loads((Path(__file__).parents[1] / "data" / "published" / "oven.json").read_text(encoding="utf-8"))
+}
 
 
 def march(thickness_m, k_w_mk, rc_j_m3k, start_c, flux_w_m2, dt_s, times_s, far_w_m2k=0.0, far_c=20.0, surface=None):
@@ -87,8 +90,12 @@ def test_fire_and_soak_of_an_insulated_wall(cells, dt_s, within):
     """The fine grid must meet the row; the grid and step that the oven uses may be off by 3 %."""
     row = ROWS["num-fire-and-soak"]
     back = max(cells // 2, 3)
-    thickness = np.concatenate([conduction.graded_cells_m(0.115, cells, 1.5 if cells == 6 else 1.0),
-                                conduction.graded_cells_m(0.075, back, 1.5 if cells == 6 else 1.0)])
+    thickness = np.concatenate(
+        [
+            conduction.graded_cells_m(0.115, cells, 1.5 if cells == 6 else 1.0),
+            conduction.graded_cells_m(0.075, back, 1.5 if cells == 6 else 1.0),
+        ]
+    )
     k = np.r_[np.full(cells, 1.0), np.full(back, 0.09)]
     rc = np.r_[np.full(cells, 2100 * 950.0), np.full(back, 128 * 1100.0)]
     times = [3600 * hours for hours in row["inputs"]["times_h"]]
@@ -108,9 +115,11 @@ def test_a_hot_floor_cools_into_its_board():
 
 def test_the_error_falls_with_the_first_power_of_the_step_and_the_second_of_the_cell():
     def hot_face(cells, dt_s):
-        _, faces = march(brick(0.115, cells), np.full(cells, 1.0), np.full(cells, 2100 * 950.0), 20.0, 6000.0, dt_s,
-                         [7200.0])
+        _, faces = march(
+            brick(0.115, cells), np.full(cells, 1.0), np.full(cells, 2100 * 950.0), 20.0, 6000.0, dt_s, [7200.0]
+        )
         return faces[0]
+
     true = ROWS["slab-flux"]["expect"][0]
     in_time = [abs(hot_face(400, dt_s) - true) for dt_s in (400.0, 200.0, 100.0)]
     assert np.log2(in_time[0] / in_time[1]) == pytest.approx(1.0, abs=0.2)
@@ -140,21 +149,26 @@ def test_enthalpy_decides_how_far_a_cell_warms():
     rise = np.array([[120.0], [-80.0], [0.0]])
     reach = np.array([[4e-4], [4e-4], [4e-4]])
     true = conduction.true_rise_k(rise, reach)
-    assert true + 0.5 * reach * true ** 2 == pytest.approx(rise, rel=1e-12)
+    assert true + 0.5 * reach * true**2 == pytest.approx(rise, rel=1e-12)
 
 
 @pytest.mark.parametrize("celsius", [400.0, 600.0])
 def test_fireclay_conducts_and_stores_as_the_handbook_table_says(celsius):
-    """VDI Heat Atlas, as carried by ht: k within 3 %, c within 3 % (a straight line through a table of three digits)."""
+    """VDI Heat Atlas, as carried by ht: k within 3 %, c within 3 % (a straight line through it)."""
     kelvin = celsius + 273.15
-    assert materials.FIRECLAY.conductivity_w_mk(kelvin) == pytest.approx(ht.refractory_VDI_k("Fireclay", kelvin), rel=0.03)
-    assert materials.FIRECLAY.heat_capacity_j_kgk(kelvin) == pytest.approx(ht.refractory_VDI_Cp("Fireclay", kelvin), rel=0.03)
+    assert materials.FIRECLAY.conductivity_w_mk(kelvin) == pytest.approx(
+        ht.refractory_VDI_k("Fireclay", kelvin), rel=0.03
+    )
+    assert materials.FIRECLAY.heat_capacity_j_kgk(kelvin) == pytest.approx(
+        ht.refractory_VDI_Cp("Fireclay", kelvin), rel=0.03
+    )
 
 
 def test_common_brick_is_the_handbook_one():
     """ASHRAE Fundamentals 2013, as carried by ht."""
     assert materials.COMMON_BRICK.conductivity_20_w_mk == pytest.approx(
-        ht.k_material("Brick, fired clay, 1920 kg/m^3"), rel=1e-6)
+        ht.k_material("Brick, fired clay, 1920 kg/m^3"), rel=1e-6
+    )
 
 
 @pytest.mark.parametrize("material", materials.MATERIALS, ids=lambda each: each.name)

@@ -1,0 +1,118 @@
+"""Heats with no noun right beside them: of what was probed before, of the whole oven, of the same spot again."""
+
+from __future__ import annotations
+
+from bot.reading.heat_limits import check_limits, value_of
+from bot.reading.heat_nouns import GLUE, Noun
+from bot.reading.lexicon import bag
+from bot.reading.scene import Draft, Scene, compiled
+
+
+def of_the_chilled(scene: Scene, at: int) -> Draft | None:
+    """ "beans fully chilled, 4C", "reheated the soup, 82C": a heat in degrees that stands alone is the food's."""
+    item = scene.items[at]
+    a, b = scene.segment(at)
+    alone = all(
+        each.kind == "T" or each is item or each.word in bag("now at and down to it 's is") for each in scene.items[a:b]
+    )
+    first, _ = scene.sentence(at)
+    words = set(scene.row.words(first, at))
+    dish = any(each.kind == "D" for each in scene.items[first:at])
+    before = [each.word for each in scene.items[max(0, at - 3) : at] if each.kind == ""]
+    if (
+        before[-1:] in (["to"], ["at"])
+        and set(before) & bag("chilled reheated down cooled through up hot")
+        and words & {"chilled", "reheated", "cooled", "reheat"}
+        and dish
+    ):
+        draft = scene.add({"is": "food", "celsius": value_of(scene, at)}, at, at + 1, "heat of food")
+        return draft if check_limits(scene, draft) else None
+    if (
+        item.kind != "H"
+        or not alone
+        or a == first
+        or not (words & bag("chilled reheated cooled chill hot cold") and dish)
+    ):
+        return None
+    draft = scene.add({"is": "food", "celsius": item.value}, at, at + 1, "heat of food")
+    return draft if check_limits(scene, draft) else None
+
+
+def by_other_tool(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft | None) -> bool:
+    """ "floor 222 gun, 216 probe": the same spot with another tool."""
+    after = scene.items[at + 1] if at + 1 < len(scene.items) else None
+    following = scene.items[at + 2] if at + 2 < len(scene.items) else None
+    gap = [item for item in scene.items[start:at] if item.kind != "." and item.kind != "I"]
+    return (
+        before is not None
+        and before.kind == "reading"
+        and before.fields.get("place", "air") != "air"
+        and (noun is None or (noun.first < at and noun.last <= start + 1) or noun.first > at)
+        and all(item.word in bag("and on by with the gun is 's probe but vs") for item in gap)
+        and after is not None
+        and (after.kind == "I" or after.word == "probe")
+        and (following is None or following.kind == ".")
+    )
+
+
+def same_spot(scene: Scene, at: int, before: Draft | None) -> Draft | None:
+    assert before is not None
+    tool = "probe" if scene.items[at + 1].word == "probe" else "infrared"
+    fields = {key: entry for key, entry in before.fields.items() if key in ("is", "place", "oven")}
+    fields.update(celsius=value_of(scene, at), tool=tool)
+    draft = scene.add(fields, at, at + 2, "heat of the spot before, by another tool")
+    return draft if check_limits(scene, draft) else None
+
+
+def of_the_probed(scene: Scene, at: int) -> Draft | None:
+    """ "stuck the probe in the meat, 83", "probed it: 88": a bare number behind the probing is the core's."""
+    value = value_of(scene, at)
+    if not 20 <= value <= 110 or scene.items[at].kind == "M":
+        return None
+    first, last = scene.sentence(at)
+    following = scene.items[at + 1] if at + 1 < last else None
+    if following is not None and following.kind not in (".", "P", "D") and following.word not in ("now", "in", "and"):
+        return None
+    match = None
+    for each in compiled(
+        r"(?:(?:stuck|put|poked|pushed|shoved|stabbed|popped|slid|got|have|jabbed|with) )?(?:my |a )?(?:probe"
+        r"|thermometer|skewer|P\d+)"
+        r" (?:is |'s |went )?(?:in|into|inside) (?:middle of )?(?P<what><D>|meat|joint|middle|centre"
+        r"|thickest(?: part| bit)?|it|him|her)"
+        r"|(?:probed|stabbed|temped|spiked) (?:<D>|meat|joint|it|middle)"
+    ).finditer(scene.row.canon, scene.row.offset(first), scene.row.offset(at)):
+        match = each
+    if match is None:
+        return None
+    _, end = scene.row.items_of(match.start(), match.end())
+    if any(item.kind != "." and item.word not in GLUE for item in scene.items[end:at]):
+        return None
+    begin, _ = scene.row.items_of(match.start(), match.end())
+    if any(mood != "fact" for mood in scene.moods[begin:at]):
+        return None
+    draft = scene.add({"is": "food", "part": "core", "celsius": value}, begin, at + 1, "heat of what was probed")
+    return draft if check_limits(scene, draft) else None
+
+
+def of_the_oven(scene: Scene, at: int) -> Draft | None:
+    """ "oven at 182", "oven temp 182", "182 in the oven": the oven with no name and no spot."""
+    value = value_of(scene, at)
+    if not 40 <= value <= 700 or scene.items[at].kind == "M":
+        return None
+    begin, end = scene.segment(at)
+    token = f"{scene.items[at].kind}{at}"
+    small = (
+        r"(?: (?:'s|is|at|now|temp|temperature|heat|about|around|up to|down to|reading|reads|sitting"
+        r"|holding|says|still|only|just))*"
+    )
+    match = compiled(
+        rf"(?:our |my )?oven{small} {token}(?: (?:now|degrees|steady|and|holding|or so|today|again|right))*"
+        rf"|(?:it 's |we have |got |reading |about |now )*{token} in oven(?: now)?"
+    ).fullmatch(scene.row.canon, scene.row.offset(begin), max(0, scene.row.offset(end) - (end < len(scene.items))))
+    if match is None:
+        return None
+    first, last = scene.row.items_of(match.start(), match.end())
+    if any(mood != "fact" for mood in scene.moods[first:last]) or any(scene.used[first:last]):
+        return None
+    draft = scene.add({"is": "reading", "celsius": value}, first, last, "heat of the oven")
+    return draft if check_limits(scene, draft) else None

@@ -1,0 +1,72 @@
+"""Fire cautions: once a class, at the moment they apply, deferring to those who know the place."""
+from __future__ import annotations
+
+import pytest
+
+from skills.safety import cautions
+from skills.safety.cautions import burn_advice, prompts
+from tests.safety.helpers import view
+
+
+def fire(act: str, oven: str = "dome") -> dict:
+    return {"is": "fire", "act": act, "oven": oven}
+
+
+def door(state: str, oven: str = "dome") -> dict:
+    return {"is": "door", "state": state, "oven": oven}
+
+
+LIT = (("06:00", "Idris", {"is": "oven", "oven": "dome", "fired": "retained"}), ("06:05", "Idris", fire("lit")))
+
+
+def said(lines: tuple, now: str) -> dict[str, str]:
+    return {prompt.key: prompt.text for prompt in prompts(view(lines, now))}
+
+
+def test_door_on_a_live_fire_is_called_at_once() -> None:
+    got = said((*LIT, ("08:00", "Idris", door("on"))), "08:00")
+    assert list(got) == ["caution:door"]
+    assert "carbon monoxide" in got["caution:door"]
+    assert "stand aside" in got["caution:door"]
+
+
+def test_door_on_after_the_rake_out_is_not() -> None:
+    got = said((*LIT, ("08:00", "Idris", fire("raked")), ("08:10", "Idris", door("on"))), "08:10")
+    assert "caution:door" not in got
+
+
+def test_ash_goes_into_a_lidded_bin_outdoors() -> None:
+    """US fire district and department notices: days alive, distance (rows haz-ash-*)."""
+    text = said((*LIT, ("08:00", "Idris", fire("raked"))), "08:01")["caution:ash"]
+    figures = (f"{cautions.ASH_M} m", f"{cautions.ASH_DAYS} days")
+    for words in ("lidded metal bin", "outdoors", "carbon monoxide", *figures):
+        assert words in text
+
+
+def test_rain_on_a_live_fire_brings_the_cover_caution() -> None:
+    lines = (*LIT, ("07:00", "Bea", {"is": "weather", "sky": "rain"}))
+    assert "caution:cover" in said(lines, "07:01")
+    assert said((("07:00", "Bea", {"is": "weather", "sky": "rain"}),), "07:01") == {}
+
+
+def test_a_caution_has_one_name_for_the_whole_class() -> None:
+    """The planner says nothing twice under one key."""
+    lines = (*LIT, ("08:00", "Idris", fire("raked")), ("08:05", "Tomos", fire("lit", "barrel")),
+             ("08:20", "Tomos", fire("raked", "barrel")))
+    assert list(said(lines, "08:21")) == ["caution:ash"]
+
+
+@pytest.mark.parametrize("now", ["09:00", "12:00"])
+def test_a_caution_is_not_dug_up_later(now: str) -> None:
+    assert said((*LIT, ("08:00", "Idris", fire("raked"))), now) == {}
+
+
+def test_cautions_are_no_food_safety_prompts() -> None:
+    got = list(prompts(view((*LIT, ("08:00", "Idris", fire("raked"))), "08:00")))
+    assert {prompt.kind for prompt in got} == {"fire"}
+
+
+def test_first_care_for_a_burn() -> None:
+    """UK cool, call, cover page: 20 minutes, no ice."""
+    assert f"{cautions.BURN_WATER_MIN} min" in burn_advice()
+    assert "no ice" in burn_advice()

@@ -50,13 +50,13 @@ _PUDDING = Composition(0.74, 0.04, 0.04, 0.17, ash=0.007)
 CUTS: tuple[Cut, ...] = (
     # Beside the words of a cut, those of the animal alone: "hogget", "goat" mean the joint that braises.
     Cut("shanks", ("shank", "knuckle"), _LEAN, COLLAGEN, 2.0, piece_kg=0.45, slender=2.2, slower=0.95),
-    Cut("cheeks", ("cheek", "cheeks"), _LEAN, COLLAGEN, 2.0, piece_kg=0.40, slender=1.6, slower=1.4),
+    Cut("cheeks", ("cheek", "cheeks"), _LEAN, COLLAGEN, 2.0, piece_kg=0.40, slender=1.6, slower=1.65),
     Cut("short ribs", ("short rib", "ribs", "rib"), _SHORT_RIB, COLLAGEN, 2.5, piece_kg=0.35, slender=2.0,
         juice_share=0.20),
     Cut("oxtail", ("oxtail", "tail"), _SHORT_RIB, COLLAGEN, 2.0, piece_kg=0.20, slender=1.2, slower=1.25,
         juice_share=0.20),
     Cut("shin", ("shin", "osso", "leg of beef"), _LEAN, COLLAGEN, 2.5, piece_kg=0.40, slender=1.4, slower=1.15),
-    Cut("brisket", ("brisket",), _POT_ROAST, COLLAGEN, 2.5, slender=1.6, slower=1.3),
+    Cut("brisket", ("brisket",), _POT_ROAST, COLLAGEN, 2.5, slender=1.6, slower=1.45),
     Cut("beef chuck", ("chuck", "blade", "feather", "pot roast", "beef", "ox", "braising steak"), _CHUCK, COLLAGEN,
         2.5),
     Cut("stewing meat", ("stew", "stewing", "diced", "cubes", "goulash", "casserole"), _CHUCK, COLLAGEN, 2.0,

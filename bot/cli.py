@@ -212,6 +212,13 @@ def _log(options: argparse.Namespace) -> int:
     return 0
 
 
+def _rules(options: argparse.Namespace) -> int:
+    from skills.safety.packs import rules_text
+
+    _print(rules_text(options.region))
+    return 0
+
+
 def _schema(options: argparse.Namespace) -> int:
     del options
     from bot.trace import schema
@@ -275,6 +282,10 @@ def _parser() -> argparse.ArgumentParser:
     _add_data(log)
     log.set_defaults(run=_log)
 
+    rules = commands.add_parser("rules", help="the food-safety figures of a region, each with its source")
+    rules.add_argument("region", nargs="?", default="uk", choices=("uk", "scotland", "us", "anz", "eu"),
+                       help="uk unless you name another")
+    rules.set_defaults(run=_rules)
     schema = commands.add_parser("schema", help="the JSON Schema of a line of a replay trace")
     schema.set_defaults(run=_schema)
     return parser

@@ -24,7 +24,7 @@ class Asked:
         named = compiled(r"(?:<O>|<D>)(?: oven)? (?:[:,-])(?= )").match(scene.row.canon, start, stop)
         if named is not None:
             start = named.end() + 1
-        self.text = scene.row.canon[start:stop].strip()
+        self.text = scene.row.canon[start:stop].strip().replace("what hour", "what time")
         self.offset = start
         self.words = set(scene.row.words(first, last))
 

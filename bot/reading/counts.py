@@ -58,6 +58,7 @@ def counts(scene: Scene) -> None:
                 not bag("mississippi mississippis elephant elephants crocodile crocodiles").isdisjoint(text.split())
                 or "hand" in text
                 or "palm" in text
+                or "arm" in text.split()
                 or not {"count", "counts", "ct"}.isdisjoint(text.split())
             )
             place = next((groups[name] for name in ("place", "place2", "place3", "place4") if groups.get(name)), None)

@@ -88,6 +88,7 @@ def _feeds(asked: Asked) -> bool:
         r"^(?:(?:ok|so|and|hey|right|then|or) )*(?:time (?:to|for)|do (?:i|we|you)|does|should (?:i|we)|shall (?:i"
         r"|we)|is it"
         r"|need|worth|any need|would|another|more|can (?:i|we)|must (?:i|we)|feed|stoke|log|split|wood|one more"
+        r"|<N> more"
         r"|want me to"
         r"|you want me to|am i|are we|ok to|ready for|ready to|due)"
     )
@@ -104,7 +105,7 @@ def _feeds(asked: Asked) -> bool:
 def amount_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     match = asked.match(
-        r"(?:how (?:much|many)|what (?:weight|quantity|amount|volume) of|how (?:big|large|heavy) (?:a"
+        r"(?:how (?:much|many)(?: of)?|what (?:weight|quantity|amount|volume) of|how (?:big|large|heavy) (?:a"
         r"|an))(?: (?:kilos?|kg|kgs|litres?|grams|g|pounds|lbs?|pints|loaves|portions|bags|pieces|ml|l"
         r"|kilograms?)(?: of)?)?(?: (?:more|extra))? (?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,2}?)(?= ?(?:$|for|do|does"
         r"|should|to|will|would|can|shall|\?|per|are|we|i|each|is needed|needed|goes|in|with|did|must|on"
@@ -116,17 +117,23 @@ def amount_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
             rf"^(?:(?:ok|so|and|what|what 's|which|right|quick|hey) )*{thing} (?:qty|quantity|quantities|amount"
             rf"|amounts|weight"
             rf"|weights|volume)(?: (?:needed|required|please))* (?:for|per|to feed)(?= )"
-            rf"|{thing} for <TN>(?: (?:people|guests|of us))*(?: ,)? how (?:much|many)(?= )"
+            rf"|how (?:much|many) of {thing} (?:for|to)(?= )|{thing} for <TN>(?: (?:people|guests"
+            rf"|of us))*(?: ,)? how (?:much|many)(?= )"
             rf"|(?:qty|quantity|quantities|amount|weight|volume) (?:of|for) {thing}(?= ?(?:$|for|to|if|\?|per|do"
             rf"|should|is|we"
             rf"|i|needed))"
         )
         if match is not None:
             return _amount(
-                asked, clean(asked.text_of(match, next(name for name in ("item", "item__2", "item__3") if match[name])))
+                asked,
+                clean(
+                    asked.text_of(
+                        match, next(name for name in ("item", "item__2", "item__3", "item__4") if match[name])
+                    )
+                ),
             )
     if match is None or asked.match(
-        r"how (?:much|many) (?:longer|time|more time|is|are|was|were|did|heat|hotter|cooler|warmer|of|do"
+        r"how (?:much|many) (?:longer|time|more time|is|are|was|were|did|heat|hotter|cooler|warmer|do"
         r"|does|will|would|minutes|hours|degrees|later|colder|has|have|should|slower|faster|difference"
         r"|notice|left|further|room|space|to|wiggle|slack|chance|hope)"
     ):
@@ -156,7 +163,8 @@ def _amount(asked: Asked, item: str) -> dict[str, Any]:
         clock = asked.scene.clock(bare["t"])
         guests = clock.hour if isinstance(clock, Clock) and not clock.minute else None
     if not item or item.split()[0] in bag(
-        "people guests longer more chairs tables students of time minutes hours degrees readings times "
+        "for to miles quid pounds euros people guests longer more chairs tables students of time minutes hours degrees "
+        "readings times "
         "days coeliacs allergies does do is"
     ):
         return {"is": "person"}
@@ -191,7 +199,8 @@ def allergens_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | Non
         r"(?:any|is there|are there|there any|does|do|has|have|contain|contains|got|did (?:we|you|anyone"
         r"|i) (?:use|put|add)|is there any|what about|did) .*|.*(?:free|safe for|ok for|okay for"
         r"|suitable for|alright for|fine for|all right for|can (?:a|the|our|my)?.*(?:eat|have)).*|which .*"
-        r"|.*(?:anything|something) .*|.* y / (?:and|n).*|.*yes or no.*|^(?:(?:ok|so|and) )*(?:<W>|<D>)(?: (?:<W>"
+        r"|there (?:is|are|'s) .*|.*(?:anything|something) .*|.* y / (?:and|n).*|.*yes or no.*|^(?:(?:ok|so"
+        r"|and) )*(?:<W>|<D>)(?: (?:<W>"
         r"|<D>))? in (?:<D>|it|this|that|there"
         r"|<W>)(?: (?:or not|at all|is there|too|as well))*(?: ?\?)*$|.* or not.*"
     )
@@ -286,6 +295,12 @@ def safe_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         and not _not_food(asked)
         and (asked.items("D") or asked.match(r"(?:it|that|this|they|those|food|meat|leftovers|pot|eat|these)"))
     ):
+        return with_names(asked, {"is": "safe"})
+    if asked.match(
+        r"(?:<D>|it|they|leftovers) (?:can|could|may|is possible to)(?: be)? (?:eaten|kept|left|served|reheated|held"
+        r"|stay|keep"
+        r"|sit|wait|rest|last)|can (?:stay|keep|sit|wait|rest|remain) (?:<D>|it|they|leftovers)"
+    ) and not _not_food(asked):
         return with_names(asked, {"is": "safe"})
     if asked.match(
         r"(?:will|would|does|do|can|should) (?:<D>|it|they|leftovers|that) (?:keep|last|hold)"

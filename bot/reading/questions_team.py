@@ -34,7 +34,8 @@ def help_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
 def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     noun = (
-        r"(?:chart|charts|graph|graphs|plot|curves?|tables?|summary|recap|round up|log|logs|record|records"
+        r"(?:chart|charts|graph|graphs|graphic|graphics|plot|curves?|tables?|summary|recap|round up|log|logs|record"
+        r"|records"
         r"|history|numbers|readings|temps|temp|timeline|write up|report|list of readings|notes so far"
         r"|story so far|diary|sheet|log page|run down|rundown|overview|log book|logbook)"
     )
@@ -46,7 +47,8 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         rf"(?:{verb})(?: (?:me|us|a|an|up|the|today 's|todays|our|out|quick|full|class|whole|all|over|latest"
         rf"|in here|everyone|to|them|of|temperature|temp|heat|oven|<O>|<D>|<P>|today|this|that|morning 's"
         rf"|fire))* (?P<form>{noun})|^(?:(?:the|a|quick|full|today 's"
-        rf"|class) )*(?P<form2>{noun})(?: (?:please|as|in|a|table|chart|graph|so far|of|for|today|<O>|<D>|till now|up to now|the"
+        rf"|class) )*(?P<form2>{noun})(?: (?:please|as|in|a|table|chart|graph|so far|of|for|today|<O>|<D>|till now"
+        rf"|up to now|the"
         rf"|class|day|to date|everything))*(?: ?[?!.])*$|where 's (?:the )?(?P<form3>{noun})|(?:sum"
         rf"|summarise|summarize)(?: (?:it|up|things|class|today|day|us))+|(?:is"
         rf"|are) there (?:a )?(?P<form4>{noun})|(?:got|have you got) (?:a |the )?(?P<form5>{noun})"
@@ -144,6 +146,8 @@ def why_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         and not asked.items("P")
     ):
         return {"is": "person"}
+    if asked.match(r"(?:always|only) (?:me|us|mine)|me(?= ?[?.!]*$)") and not (asked.items("D") or asked.items("O")):
+        return {"is": "person"}
     return with_names(asked, {"is": "why"})
 
 
@@ -163,6 +167,8 @@ def who_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     )
     if match is not None and match.group("what"):
         what = clean(asked.text_of(match, "what"))
+        if asked.text_of(match, "what").lower().split()[0] in ("a", "an", "any", "some", "my"):
+            return {"is": "person"}
         words = what.split()
         if (
             words
@@ -178,12 +184,12 @@ def who_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
             head = asked.match(
                 r"^who (?:'s|is|was|will be|will|should|has|had)(?: (?:got|on|looking after|watching"
                 r"|minding|doing|covering|feeding|running|manning|in charge of|taking|keeping an eye on"
-                r"|handling|holding|tending|responsible for|supposed to be (?:on|watching|doing)"
+                r"|handling|holding|tending|responsible for|responsible of|supposed to be (?:on|watching|doing)"
                 r"|meant to be (?:on|watching)|be (?:on|watching|feeding)|seeing to|down for|taking care of"
                 r"|sorting|taken|with))+"
             )
             has = asked.match(
-                r"^(?:and |so |ok )?who (?:'s got|has|has got|got|had|takes|took|owns|looks after|minds"
+                r"^(?:and |so |ok )?who (?:'s got|has|have|has got|got|had|takes|took|owns|looks after|minds"
                 r"|watches|runs|feeds|does|is on|'s on)"
             )
             if head or has:
@@ -230,7 +236,7 @@ def who_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if match is not None:
         name = next(each for each in ("what", "what__2", "what__3") if match[each])
         what = clean(asked.text_of(match, name))
-        if what.split()[0] not in ("this", "that", "it", "coat", "phone", "car", "bag", "those", "these"):
+        if what.split()[0] not in ("to", "it", "this", "that", "it", "coat", "phone", "car", "bag", "those", "these"):
             return {"is": "who", "what": what}
     if asked.match(r"^who "):
         return {"is": "person"}
@@ -310,6 +316,8 @@ def status_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|all|over"
         r"|there|<D>|<O>))*(?: ?[?.!])*$"
         r"|(?:lowdown|low down|skinny)(?: (?:on|for|of|please|now|<D>|<O>|everything))*(?: ?[?.!])*$"
+        r"|^how (?:is|are|'s) (?:going|doing|looking|coming) (?:<O>|<D>|<P>|fire|oven|everything)(?: ?[?.!])*$"
+        r"|^(?:in )?what state (?:is|are) (?:<O>|<D>|<P>|fire|oven|we|it|everything)(?: (?:in|now|oven))*(?: ?[?.!])*$"
         r"|^what 's (?:the )?(?:situation|picture|lie of the land)(?: (?:with|in|on|for|now|<O>|<D>))*(?: ?[?.!])*$"
     ):
         return with_names(asked, {"is": "status"})

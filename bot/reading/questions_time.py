@@ -221,7 +221,7 @@ def oven_at_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         )
     ]
     reach = asked.match(
-        r"(?:drop|drops|fall|falls|get|gets|down|reach|reaches|hit|hits|cool|cools|come|comes|be|go|goes"
+        r"(?:drop|drops|fall|falls|get|gets|arrive|arrives|down|reach|reaches|hit|hits|cool|cools|come|comes|be|go|goes"
         r"|hold|holds|stay|stays|below|under|above|over|at|to|past|still|touch|settle|sink|climb|rise|warm"
         r"|heat|heats|lose|dip|dips|up|make|see|sees)(?: (?:to|down|back|at|below|under|above|over|past|up"
         r"|about|around|be|as low as|near|on|still|to about|hot|than|of|by))* (?P<v><V>)"
@@ -301,7 +301,7 @@ def _overnight(asked: Asked, fields: dict[str, Any]) -> dict[str, Any] | None:
 def eta_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     del read_facts
     done = (
-        r"(?:done|ready|tender|cooked|finished|out|good|there|soft|falling apart|come out|eat|carve|perfect"
+        r"(?:done|ready|tender|cooked|finished|finish|out|good|there|soft|falling apart|come out|eat|carve|perfect"
         r"|good to go|be up|serve|ready to eat|ready to serve|come good|settled|settle|hot enough"
         r"|up to heat|up to temp|ready to load|clear|load|put|pot in|be in|go in|take|equalised|even)"
     )
@@ -371,6 +371,9 @@ def eta_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|^(?:(?:ok|so|and|then) )*(?:<D>|it|they|meat|food|lunch|dinner|pot|that)(?: (?:be|is|will|'s|are|going|to"
         r"|being|all))*(?: (?:done|ready|cooked|tender|out|finished|due|good|up))+(?: (?:at|by|in|for|till|until))*"
         r" (?:when|what time|how long)(?: (?:do|you|reckon|think|now|about|roughly))*(?: ?[?.!])*$"
+        r"|^(?:<D>|meat|food|pot) when (?:it |they |is |are |will |be )*(?:ready|done|finished|cooked|finish|tender"
+        r"|out)"
+        r"(?: ?[?.!])*$"
         r"|^<D> (?:eta|when|how long|time|ready when|done when)(?: ?\?)*$|^(?:eta|time) <D>|any (?:eta"
         r"|estimate|idea when|update on when|time)(?: (?:on|for|of))* <D>|(?:eta|estimate) (?:for|on) <O>"
     ):

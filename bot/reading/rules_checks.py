@@ -15,7 +15,8 @@ _TENDER = {
     r"| clear)? (?:out|away|clean)(?: clean)?|mush|mushy|gone to mush|overdone|falling|gone past tender"
     r"|melting|broken down completely|disintegrating|spoonable|cut it with a spoon|cut with a spoon)",
     "tough": r"(?:still |very |a bit |bit |pretty |quite |too )*(?:tough|firm|hard|chewy|rubbery|solid"
-    r"|like (?:a )?boots?|like leather|like old boots|tight|resisting|raw|tough as(?: old)? boots"
+    r"|like (?:a )?boots?|like leather|like (?:little )?(?:bullets|marbles|rocks|stones|pebbles|gravel)|like "
+    r"old boots|tight|resisting|raw|tough as(?: old)? boots"
     r"|hard as (?:nails|bullets|rocks?|stones?)|crunchy|al dente|undercooked)(?: as(?: old)?(?: boots?"
     r"| nails| bullets| leather| rock| a rock| stone))?|fork (?:bounces?|bounced|bouncing)(?: off"
     r"| back)?|fork (?:won't|doesn't|wouldn't|can't|didn't|will not) (?:go|get|slide|move)(?: in"

@@ -100,6 +100,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         fields["act"] = "done"
     elif (
         fridge
+        and not (dish is None and any(scene.items[n].kind == "H" for n in range(a, b)))
         and (food or text.split()[0] in bag("in into all straight now gone went"))
         and not words
         & bag("from milk butter beers drinks cream thermometer space cheese salad says")
@@ -208,7 +209,8 @@ def reheats(scene: Scene) -> None:
             "start",
         ),
         (
-            r"(?P<dish><D>)(?: (?:'s|is|are|now|all))* (?:reheating|being reheated|heating up"
+            r"(?P<dish><D>)(?: (?:'s|is|are|now|all))* (?:reheating|being reheated|heating up|heating again"
+            r"|warming again"
             r"|heating through|warming through|warming up|warming back up)",
             "start",
         ),

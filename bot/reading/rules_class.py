@@ -33,7 +33,7 @@ def _end(scene: Scene) -> None:
         r"|finished)|a wrap|end of class|class all done|the end of class|us done for today|all folks"
         r"|class done and dusted)(?: (?:for today|today|now|everyone))*",
         r"end of (?:class|session|lesson|day|course|today 's class)(?: (?:today|everyone|all))*",
-        r"class(?: (?:'s|is|now|has|all|been|officially))* (?:over|done|finished|ended|closed|wrapped"
+        r"class(?: (?:'s|is|now|has|all|been|officially))* (?:over|done|finished|finish|ended|closed|wrapped"
         r"|wrapped up|complete|dismissed|done and dusted|packed up)(?: (?:for today|today|now))*",
         r"(?:finished|ended|wrapped up|closed|closing|ending|wrapping up"
         r"|done with)(?: the)? class(?: (?:for today|today|now))*",
@@ -60,7 +60,8 @@ def _start(scene: Scene) -> None:
         r"(?= ?(?:$|[.,;!:-]|now))|class (?:start|starts|begins|begin)(?= ?(?:$|[.,;!:-]|now))|class today|class"
         r"|todays class|today 's class|this class|starting class"
         r"|start class|class starting|starting a class|starting a new class|class start|new session"
-        r"|opening class|class begins|begin class|starting today 's class|class now|we start class"
+        r"|opening class|class begins|begin class|starting today 's class|class now|we start class|we begin class"
+        r"|now we start class|we are beginning class|beginning class"
         r"|class is|start of class|today class|starting|evening class|afternoon class|morning class"
         r"|todays session|today 's session|this is|class on|class up|class for today"
         r"|this morning 's class|tonight 's class|tonights class|todays|today 's)"
@@ -226,7 +227,9 @@ def serves(scene: Scene) -> None:
         r"(?:moved|pushed|shifted|put|delayed|brought|bumped) (?:lunch|dinner|eating|serving|meal"
         r"|supper|service|serve|food)(?: (?:time|back|forward|on|out|up))* (?:to|till"
         r"|until) (?P<t><TN>)",
-        r"push(?:ing|ed) (?:lunch|dinner|eating|serving|meal) (?:back )?to (?P<t><TN>)",
+        r"(?:push|mov|shift|delay|bring|put)(?:ing|ed|ting)? (?:lunch|dinner|eating|serving|meal)(?: (?:time|back"
+        r"|forward"
+        r"|on|by|<U>|out))* to (?P<t><TN>)",
     ):
         for match in compiled(pattern).finditer(canon):
             found = Found(scene, match)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reading.lexicon import bag, longest
+from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.scene import Found, Scene, compiled
 from bot.reading.wood import SIZE, WOOD, wood_behind, word_of_item
 
@@ -25,6 +25,7 @@ _PUT = (
 _FIRE = r"(?:(?P<oven><O>)|fire|it|oven|embers|there|back|flames|her|him|she|beast|old girl)"
 
 
+_SPECIES = "|".join(sorted(" ".join(words) for words in phrase_set("wood", "species")))
 _FED_WORDS = bag(
     "on in fed stoked added put threw chucked popped gave given fuelled refuelled onto into split splits "
     "log logs had built banked made went bit bits thrown tossed dropped lobbed loaded"
@@ -43,8 +44,8 @@ def find_feeds(scene: Scene) -> None:
         rf"{count}(?: more| another| other)?(?: {SIZE})* {species}{WOOD}{of}(?: more)?(?: (?:now|just|have|has"
         rf"|been|all|both))* {_ON}(?: {_FIRE})?",
         # "two more on", "2 small on", "another on", "one more in"
-        rf"(?P<n><N>|another)(?: <N>)?(?: more| another| small| big| large| little| thin| ash| oak"
-        rf"| birch| beech| alder)* (?:on|on now|in|onto fire|gone on|went on)(?: {_FIRE})?(?= ?(?:$"
+        rf"(?P<n><N>|another)(?: <N>)?(?: more| another| small| big| large| little| thin)*(?: (?P<sp>{_SPECIES}))?"
+        rf" (?:on|on now|in|onto fire|gone on|went on)(?: {_FIRE})?(?= ?(?:$"
         rf"|[.,;!|]|at |<T>|and |for ))",
         # "1.1 kg of wood on", "another 1.0 kg on the fire", "0.15 kg of wood on", "half a kilo of oak in"
         rf"(?:another |about |around )*(?P<kg><K>)(?: more)?(?: of)?(?: (?P<sp>[a-z]+(?: "
@@ -61,7 +62,7 @@ def find_feeds(scene: Scene) -> None:
         rf"?(?:$|[.,;!|]"
         rf"|at |<T>|and ))",
         rf"(?:threw|chucked|put|stuck|popped|bunged|slung|lobbed|tossed) (?:on|in) (?:another |a further "
-        rf")?{count}(?: more)?"
+        rf")?{count}(?: more)?(?: (?P<sp>{_SPECIES}))?"
         rf"(?= ?(?:$|[.,;!|]|at |<T>|and ))",
         # "fed the barrel", "fed it 1 piece", "stoked the fire"
         rf"(?:fed|stoked|refuelled|refueled|topped up fire|built up|made up|banked up"
@@ -96,7 +97,7 @@ _WOOD_SAID = bag("split splits log logs billet billets")
 def _more_of_it(scene: Scene) -> None:
     """ "another 3 splits", "three more", "last two on": a clause of its own that goes on with the feeding."""
     count = (
-        r"(?:another|last|final|next|other|and|plus|a further|a)* ?(?P<n><N>|another|one)(?: more| others| "
+        r"(?:another|last|final|next|other|and|plus|a further|a)* ?(?P<n><N>|another|one|last|final)(?: more| others| "
         r"another)?"
     )
     for found in scene.find(
@@ -276,7 +277,7 @@ def _one_feed(scene: Scene, found: Found) -> None:
     vague = set(words) & _WOOD_WORDS <= bag(
         "bit bits lump lumps round rounds quarter quarters length lengths chunk chunks piece pieces"
     )
-    if groups.get("n") and vague and "species" not in fields and not bag("on in fire fed stoked") & set(words):
+    if groups.get("n") and vague and "species" not in fields and not bag("on in fire fed stoked gave") & set(words):
         return
     scene.add({"is": "fire", "act": "fed", "oven": oven, **fields}, found.first, last, "fire fed")
 
@@ -303,7 +304,7 @@ def _plain_feed(scene: Scene, found: Found, fields: dict[str, Any]) -> bool:
     alone = found.first == begin or (
         scene.items[found.first - 1].kind == "." or scene.items[found.first - 1].word == "and"
     )
-    if "in" in words and "more" not in words:
+    if "in" in words and "more" not in words and "species" not in fields:
         return False
     return alone or "more" in words
 

@@ -96,7 +96,7 @@ def _raked(scene: Scene) -> None:
             scene.add({"is": "fire", "act": "raked", "oven": oven}, found.first, found.last, "raked out")
 
 
-_LIT_WORDS = bag("since lit relit kindled fired started lighting fire fires alight burning")
+_LIT_WORDS = bag("since sparked torched going lit relit kindled fired started lighting fire fires alight burning")
 
 
 def _lit(scene: Scene) -> None:
@@ -114,6 +114,8 @@ def _lit(scene: Scene) -> None:
         rf"| again)*{_IN}",
         r"fire (?:in|on) (?P<oven2><O>)(?: (?:'s|is|now))* (?:lit|going|started|burning|alight|away)",
         r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|was|has|been|now|got))* (?:lit|alight|fired up|burning|kindled)",
+        r"(?:got|sparked|set|have|getting)(?: up)? (?P<oven><O>)(?: (?:lit|going|alight|fired up|burning|on fire))",
+        r"(?:sparked up|torched|put (?:a )?(?:small |little |good )?fire (?:in|under)) (?P<oven><O>)",
         r"fire(?: (?:'s|has|been|going|burning|alight))* (?:in|on) (?P<oven><O>) since(?= <T>)",
         r"(?P<oven><O>)(?: (?:'s|has|been|is))* (?:going|burning|alight|lit|roaring|on)? ?since(?= <T>)",
         r"fired (?:it|her|him|this|oven|this one)(?: up)?(?= ?(?:$|[.,;!|]|with|<T>|at|about|now|and|this))",

@@ -16,7 +16,9 @@ def guests(scene: Scene) -> None:
     _count(scene)
 
 
-_TOLD_WORDS = bag("told warned reminded informed announced declared know knows aware read called explained let briefed walked")
+_TOLD_WORDS = bag(
+    "told warned reminded informed announced declared know knows aware read called explained let briefed walked"
+)
 
 
 def _told(scene: Scene) -> None:

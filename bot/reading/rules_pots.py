@@ -31,7 +31,8 @@ _BE = (
 
 # What may stand behind "in" so that it means the oven.
 _AFTER_IN = (
-    r"(?= ?(?:$|[.,:;!?|/()-]|<T>|<U>|and |now|at |since |about |with lid|lid |door |<P>|<N>|<H>|<I>|probe "
+    r"(?= ?(?:$|[.,:;!?|/()-]|<T>|<U>|and |now|at |since |about |with lid|with <P>|with door|lid |door |<P>|<N>"
+    r"|<H>|<I>|probe "
     r"|sorry|already|again|fire |back|finally|there|safely|on (?:trivet|tile|floor)|for |by |after|together"
     r"|from|while|<D>|pot |raked|all |next to|beside|yay|thanks|cheers|chef|team|everyone|folks|as of|then"
     r"|but|so|core|liquor|this|bang|dead|<K>|<L>|<A>))"

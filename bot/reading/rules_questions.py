@@ -93,7 +93,7 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
             draft = scene.add(fields, first, last, f"question {fields['is']}", question=True)
             draft.hidden["pronoun"] = _pronoun(asked)
             return
-    if not _second_try(scene, first, last) and emptied:
+    if not _second_try(scene, first, last) and emptied and (asked.text.endswith("?") or "what" in asked.words):
         scene.add({"is": "what_if", "facts": []}, first, last, "question what_if", question=True)
 
 

@@ -26,14 +26,15 @@ _CUE = compiled(
     r"|mixed (?:up )?(?:my|the) (?:digits|numbers|figures)(?: up)?|(?:shoulda|should of|should have) (?:been|said|put"
     r"|read|typed|written)|(?:clumsy|cold|butter|big) (?:thumbs|fingers)|me being (?:daft|silly|stupid"
     r"|thick|dozy|blind"
-    r"|an idiot|half asleep)|my error|my apologies|soz|silly me|daft me|brain fog|autocorrect|auto correct)"
+    r"|an idiot|half asleep)|my error|error|no no(?= )|made (?:an |a )?(?:error|mistake)|i was wrong|my apologies"
+    r"|soz|silly me|daft me|brain fog|autocorrect|auto correct)"
 )
 
 
 # Said with any of the cues above, these bring in the right value and say nothing more.
 _RIGHTLY = compiled(
     r"(?:should|shoulda|ought to|must|meant to|supposed to)(?: (?:of|have|be|been|say|said|read))+|shoulda|make it"
-    r"|needs to be|lol|haha|ha|doh|duh|whoopsie|chef|yikes|argh|ugh|d'oh"
+    r"|needs to be|but|lol|haha|ha|doh|duh|whoopsie|chef|yikes|argh|ugh|d'oh"
 )
 
 # "280 on the floor was a typo, it's 208": the value in front is the wrong one.
@@ -237,8 +238,17 @@ def _times_in_fix(items: list[Item]) -> list[Item]:
     return out
 
 
+# One of these must be said in a sentence that only says that its neighbour mends something.
+_ALONE = bag(
+    "typo sorry correction oops whoops mistake bad misread wrong thumbs fingers doh soz daft error wrote typed said "
+    "wait"
+)
+
+
 def _neighbour_cue(scene: Scene, first: int, last: int) -> frozenset[str]:
     """ "Typo! air 107": a cue that stands alone as the sentence before or behind."""
+    if not scene.has_any(_ALONE):
+        return frozenset()
     for a, b in scene.sentences:
         before = b <= first and all(item.kind == "." for item in scene.items[b:first])
         if before or (last <= a and all(item.kind == "." for item in scene.items[last:a])):
@@ -255,12 +265,7 @@ def _neighbour_cue(scene: Scene, first: int, last: int) -> frozenset[str]:
                     )
                     for word in words
                 )
-                and set(words)
-                & bag(
-                    "typo sorry correction oops whoops mistake bad misread wrong thumbs fingers doh "
-                    "soz daft error wrote "
-                    "typed said wait"
-                )
+                and set(words) & _ALONE
             ):
                 if words == ["wrong"] or any(scene.used[a:b]):
                     continue

@@ -39,6 +39,8 @@ def incidents(scene: Scene) -> None:
     for pattern in (
         rf"{_HURT}(?: {_WHOSE})+ {_BODY}",
         rf"{_HURT} {_BODY}",
+        rf"{_HURT} (?:on|in|at)(?: {_WHOSE})* (?:hands?|arms?|wrists?|fingers?|thumbs?|foot|feet|face|eyes?|forearm"
+        rf"|palm|knee)",
         rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding"
         rf"|blistered|blistering|singed|swollen)",
         r"(?:has|have|had|got|has got|have got|gets)(?: (?:some|a|bit|of|lot|hot|an|ash|smoke|dust))* (?:<W> )?(?:in"
@@ -417,7 +419,8 @@ def tasks(scene: Scene) -> None:
             "done",
         ),
         (
-            rf"(?:i have done|i have finished|i did|done|finished|i have sorted|i am done with|done with"
+            rf"(?:i have done|i have finished|i did|i have finish|i finish|done|finished|i have sorted"
+            rf"|i am done with|done with"
             rf"|completed|i 've done|have done|all done with|finished with|ticked off|sorted) {what}{end}",
             "done",
         ),
@@ -434,7 +437,7 @@ def tasks(scene: Scene) -> None:
 
 
 _NO_TASK = bag(
-    "done finished did sorted cleaned washed completed no not a an to some two three time headache idea "
+    "done finish finished did sorted cleaned washed completed no not a an to some two three time headache idea "
     "feeling question it that this them everything nothing one you been him her us me cold hiccups giggles "
     "hunch doubt already more lots enough much many any never always "
     "only still all both there here fun home late off out down up early holiday break "

@@ -42,11 +42,115 @@ def _targets() -> tuple[str, ...]:
     return tuple(sorted(set(table()["slips"]["words"])))
 
 
+@cache
+def rule_words() -> frozenset[str]:
+    """Every word of four letters and more that a rule looks for, the small words of mood and number among them."""
+    text = resources.files("bot.reading").joinpath("rule_words.txt").read_text(encoding="utf-8")
+    return frozenset(text.split()) | frozenset(word for word in own_words() if len(word) >= SHORTEST)
+
+
+@cache
+def _dropped() -> Mapping[str, tuple[str, ...]]:
+    """Rule words by what is left of them when one letter is dropped, so that one look-up finds the near ones."""
+    found: dict[str, list[str]] = {}
+    for word in sorted(rule_words()):
+        for left in _one_dropped(word):
+            found.setdefault(left, []).append(word)
+    return {left: tuple(words) for left, words in found.items()}
+
+
+def _one_dropped(word: str) -> set[str]:
+    return {word, *(word[:at] + word[at + 1 :] for at in range(len(word)))}
+
+
+# The rows of a keyboard, each shifted by about half a key against the one above.
+_ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
+
+
+@cache
+def _beside() -> frozenset[tuple[str, str]]:
+    """Pairs of letters whose keys touch."""
+    spots = {letter: (column + row / 2, row) for row, keys in enumerate(_ROWS) for column, letter in enumerate(keys)}
+    return frozenset(
+        (one, other)
+        for one, (x, y) in spots.items()
+        for other, (u, v) in spots.items()
+        if one != other and abs(x - u) <= 1 and abs(y - v) <= 1
+    )
+
+
+def slip_cost(typed: str, word: str) -> float | None:
+    """How unlikely a single slip from word to typed is: 0.5 to 1.3; None if it takes more than one.
+
+    Two letters swapped and a letter doubled or halved are the commonest slips, then a neighbouring key.
+
+    >>> slip_cost("barrle", "barrel"), slip_cost("barel", "barrel"), slip_cost("floir", "floor")
+    (0.5, 0.5, 0.7)
+    """
+    start = 0
+    while start < min(len(typed), len(word)) and typed[start] == word[start]:
+        start += 1
+    end = 0
+    while end < min(len(typed), len(word)) - start and typed[-1 - end] == word[-1 - end]:
+        end += 1
+    left, right = typed[start : len(typed) - end], word[start : len(word) - end]
+    late = 0.3 if start == 0 else 0.0
+    if len(left) == len(right) == 2 and left == right[::-1]:
+        return 0.5 + late
+    if len(left) == len(right) == 1:
+        if (left, right) in _beside():
+            return 0.7 + late
+        return 1.0 if start else None
+    if {len(left), len(right)} == {0, 1}:
+        letter = left or right
+        longer = typed if left else word
+        if start and longer[start - 1] == letter:
+            return 0.5
+        return (0.8 if right and letter in "aeiou" else 0.9) + late
+    return None
+
+
+def one_slip_away(typed: str) -> str | None:
+    """The rule word that a single slip most likely made this of; None if two are as likely."""
+    found: dict[str, float] = {}
+    for left in _one_dropped(typed):
+        for word in _dropped().get(left, ()):
+            cost = slip_cost(typed, word)
+            if cost is not None and word not in found and (len(typed) > 3 or typed[0] == word[0]):
+                found[word] = cost + (0.2 if len(word) == SHORTEST and cost > 0.5 else 0.0)
+    ranked = sorted((cost, word) for word, cost in found.items())
+    if not ranked or (len(ranked) > 1 and ranked[1][0] - ranked[0][0] < 0.05):
+        return None
+    return ranked[0][1]
+
+
+# Short words that are typed with a letter held down: "offf", "lidd", "irr".
+_HELD = bag("ir in on off out lid pot lit fed air in not the and")
+
+
+def _let_go(word: str) -> str | None:
+    """The short word under a key that was held too long."""
+    once = _DOUBLES.sub(r"\1", word)
+    if once != word:
+        if once in _HELD:
+            return once
+        twice = _DOUBLES.sub(r"\1\1", word)
+        if twice != word and (twice in _HELD or twice in rule_words()):
+            return twice
+    return None
+
+
 @lru_cache(maxsize=4096)
 def _mended(word: str) -> str | None:
-    if len(word) < 3 or word in ordinary_words() or word in own_words():
+    if len(word) < 3 or word in ordinary_words() or word in own_words() or word in rule_words():
         return None
-    return shortened(word, _skeletons()) or nearest(word, _targets()) or _jumbled().get(_letters(word))
+    return (
+        _let_go(word)
+        or shortened(word, _skeletons())
+        or one_slip_away(word)
+        or nearest(word, _targets())
+        or _jumbled().get(_letters(word))
+    )
 
 
 # Places, gear and acts that are written without their vowels: "flr", "brl", "hrth", "splt".

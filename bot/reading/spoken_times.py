@@ -247,7 +247,7 @@ _DONE = bag("in out lit raked fed on off served turned browned shut since starte
 _ACTS = bag(
     "in out lit relit raked fed on off served turned browned seared shut started spread fired stoked opened closed "
     "propped cracked rotated spun flipped moved topped added put took pulled lifted rested resting assembled dished "
-    "plated reheated chilled swept went loaded ajar open up aside tender giving simmering blipping going burning"
+    "pulled plated reheated chilled swept went loaded ajar open up aside tender giving simmering blipping going burning"
 )
 _HEAT_KINDS = frozenset("PIHL")
 
@@ -265,6 +265,7 @@ def _times_of_acts(items: list[Item]) -> None:
             or (after.kind == "." and after.word != "-")
             or after.word in bag("and this then but so sharp ish exactly bang with in on at by from")
             or (after.kind in frozenset("PODI") and _with_minutes(items, at))
+            or (after.kind == "" and "." in items[at].word and after.word not in _COUNTED_THINGS)
         )
         begins = before is None or before.kind == "." or before.word in ("and", "then", "but")
         begin, end = at, at + 1
@@ -277,14 +278,16 @@ def _times_of_acts(items: list[Item]) -> None:
             and before.value == "dome"
             and any(item.word in _LEADING_ACTS for item in items[max(0, at - 3) : at])
         )
-        if ends and (
-            lit_dome or not (before is not None and (before.kind in _HEAT_KINDS or before.word in _NO_TIME_BEHIND))
-        ):
-            acts = any(item.kind == "" and item.word in _ACTS for item in items[begin:at])
-        elif begins:
+        if begins:
             acts = any(item.kind == "" and item.word in _ACTS for item in items[at + 1 : end]) and not (
                 after is not None and after.kind == "" and after.word in _COUNTED_THINGS
             )
+        elif ends and (
+            lit_dome
+            or (before is not None and before.kind == "P" and "." in items[at].word)
+            or not (before is not None and (before.kind in _HEAT_KINDS or before.word in _NO_TIME_BEHIND))
+        ):
+            acts = any(item.kind == "" and item.word in _ACTS for item in items[begin:at])
         else:
             acts = False
         if acts:

@@ -12,7 +12,7 @@ from bot.reading.joining import word_at
 from bot.reading.lexicon import Phrases, bag, common_phrases, index, split_words
 from bot.reading.normalise import Plain
 from bot.reading.quantities import find_quantities
-from bot.reading.spelling import mend, ordinary_words
+from bot.reading.spelling import mend, ordinary_words, slip_cost
 from bot.reading.spoken_times import find_times
 
 MOST_TOKENS = 450
@@ -73,6 +73,12 @@ _ALIKE = {
     "itll": "it'll",
     "outta": "out",
     "gonna": "going",
+    "havnt": "haven't",
+    "didn": "didn't",
+    "doesn": "doesn't",
+    "dosnt": "doesn't",
+    "isn": "isn't",
+    "hasn": "hasn't",
     "wanna": "want",
     "celcius": "celsius",
     "okay": "ok",
@@ -104,6 +110,8 @@ _ALIKE = {
     "nd": "and",
     "mt": "empty",
     "teh": "the",
+    "inn": "in",
+    "lti": "lit",
     "y'all": "all",
     "wat": "what",
     "wot": "what",
@@ -157,6 +165,7 @@ _NOUNS_WITH_S = bag(
 
 _APART = ("pot", "door", "lid")
 _BEHIND = frozenset({"in", "out", "on", "off"})
+_GLUED = _BEHIND | {"is", "was", "has"}
 
 
 def _put_apart(tokens: list[_Token], context: Context) -> list[_Token]:
@@ -174,7 +183,7 @@ def _put_apart(tokens: list[_Token], context: Context) -> list[_Token]:
             following.word = following.word[1:]
         elif token.word not in ordinary_words():
             name = next(
-                (word for word in known if token.word.startswith(word) and token.word[len(word) :] in _BEHIND), None
+                (word for word in known if token.word.startswith(word) and token.word[len(word) :] in _GLUED), None
             )
             if name is not None:
                 middle = token.start + len(name)
@@ -188,13 +197,47 @@ def _put_apart(tokens: list[_Token], context: Context) -> list[_Token]:
 
 # Words that voice typing hears for a place, right before a heat.
 _HEARD = {"flaw": "floor", "flower": "floor", "flour": "floor", "flor": "floor", "err": "air", "heir": "air"}
+_HEARD |= {"foor": "floor", "loor": "floor", "floo": "floor", "ari": "air", "aur": "air"}
 _HEARD |= {"hair": "air", "aire": "air", "ar": "air", "ayer": "air", "ere": "air", "here": "air", "seal": "ceiling"}
+
+
+# Places that a slip in a list of heats may have been; the words here are never such a slip.
+_LISTED = ("floor", "air", "back", "wall", "mouth", "dome", "crown", "roof", "rear", "hearth", "ceiling", "sole", "deck")
+_NO_SLIPS = bag("and are all at for in is was to by with not ill ir gun from core door done wood lid pot now near over")
+
+
+def _listed_place(items: Sequence[Item], at: int) -> str | None:
+    """ "floor 183, ait 170", "flor 208 moth 181": a word with a heat behind it, next to a place with its own."""
+    word = items[at].word
+    if len(word) < 3 or word in _NO_SLIPS or not _heat_at(items, at + 1):
+        return None
+    if not any(
+        other != at
+        and items[other].kind == ""
+        and _heat_at(items, other + 1)
+        and (items[other].word in _LISTED or items[other].word in _HEARD)
+        for other in range(max(0, at - 6), min(len(items), at + 7))
+    ):
+        return None
+    near = [(cost, place) for place in _LISTED if (cost := slip_cost(word, place)) is not None]
+    near.sort()
+    if not near or (len(near) > 1 and near[0][0] == near[1][0]):
+        return None
+    return near[0][1]
+
+
+def _heat_at(items: Sequence[Item], at: int) -> bool:
+    if at >= len(items) or items[at].kind not in ("N", "H"):
+        return False
+    return 60 <= (items[at].value.value if items[at].kind == "N" else items[at].value) <= 600
 
 
 def _heard_place(items: Sequence[Item], at: int) -> str | None:
     """ "flaw one ninety five", "aire 160": a place with a heat right behind it, and no place behind that."""
+    if items[at].kind != "":
+        return None
     place = _HEARD.get(items[at].word)
-    if place is None or items[at].kind != "":
+    if place is None:
         return None
     after = at + 1
     while word_at(items, after) in ("'s", "is", "at"):
@@ -222,17 +265,24 @@ class _Token:
 def row_of(message: str, folded: Plain, context: Context) -> Row:
     """The row of items of a message."""
     names = tuple(word for name in (*context.ovens, *context.dishes) for word in split_words(name))
-    tokens = _split(folded, names)
+    tokens = _split(folded, names, context)
     items = find_quantities(_without_doubles(_items(_put_apart(tokens, context))))
+    for at in range(len(items)):
+        if items[at].kind == "" and (place := _listed_place(items, at)) is not None:
+            items[at] = Item("", place, items[at].start, items[at].end)
     items = _names(items, context)
     items = find_times(items)
     return Row(message, items)
 
 
-def _split(folded: Plain, names: Sequence[str]) -> list[_Token]:
+# "floor 18O": the letter beside the nought.
+_O_FOR_ZERO = re.compile(r"(?<=\d)o(?=[\do]*(?![a-z'\d]))")
+
+
+def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token]:
     tokens: list[_Token] = []
-    text = folded.text
-    known = frozenset(names)
+    text = _O_FOR_ZERO.sub("0", folded.text)
+    known = frozenset(names) | {word.lower() for name in context.people for word in name.split()}
     mending = len(text) <= MOST_MENDED
     last_end = -1
     for match in _TOKEN.finditer(text):
@@ -257,6 +307,7 @@ def _split(folded: Plain, names: Sequence[str]) -> list[_Token]:
             previous = tokens[-1].word if tokens else ""
             if mending and word not in known:
                 word = _mended(word, names)
+                word = _ALIKE.get(word, word)
             if (
                 word.endswith("s")
                 and (word[:-1] in _NOUNS_WITH_S or word[:-1] in known)

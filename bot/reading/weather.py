@@ -92,7 +92,8 @@ def _temperature(scene: Scene) -> None:
             scene.add({"is": "weather", "celsius": value}, at, at + 1, "weather")
             return
     for found in scene.find(
-        r"(?:raining|dry|windy|calm|sunny|breezy|drizzling|blowy|pouring|still|overcast|cloudy"
+        r"(?:raining|dry|windy|calm|sunny|sun 's out|sun out|no wind|drizzle|rain|breezy|drizzling|blowy"
+        r"|pouring|still|overcast|cloudy"
         r"|gusty)(?: and|,| ,)* (?P<v><H>)(?= ?(?:$|[.,;!|]|out|outside|here|now|and))"
     ):
         value = found.number("v")

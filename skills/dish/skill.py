@@ -139,7 +139,8 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
         who = view.holder(dish.oven or "") or view.person()
         yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
                      f"{who}: try a fork in the {dish.name}. "
-                     f"Tender {time_range(believed.tender_s, view.now)}.{table}", dish.oven, dish.name, who, due + timedelta(minutes=30))
+                     f"Tender {time_range(believed.tender_s, view.now)}.{table}",
+                     dish.oven, dish.name, who, due + timedelta(minutes=30))
 
 
 def _out_by(believed: Promise, due: datetime) -> str:

@@ -23,8 +23,8 @@ from skills.physics.constants import ZERO_CELSIUS_K
 Array = NDArray[np.float64]
 
 EVERY_S = 600
-# Steps of 5 min for the first two hours, of 10 min to six hours, of 20 min after: (until, step) [s].
-STRIDES_S = ((7200, 300), (21600, 600), (10 ** 9, 1200))
+# Steps of 5 min for the first hour, of 10 min to five hours, of 20 min after: (until, step) [s].
+STRIDES_S = ((3600, 300), (18000, 600), (10 ** 9, 1200))
 TENDER_S = 14 * 3600        # how far a slow dish is followed
 # What the model leaves out of a tended oven: splits differ, the fire moves about, pot and probe get knocked. Growth of
 # the error of thermometer and probe, as of a random walk [K] after an hour (held against the simulated cooks).

@@ -11,8 +11,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-import numpy as np
-
 from skills.dated import Dated
 from skills.kitchen import ensemble as model
 from skills.kitchen.acts import Act, Timeline, timeline
@@ -103,8 +101,3 @@ def _fingerprints(cast: str, groups: Sequence[Group], story: Timeline) -> Iterat
         loads = [story.loads.get(act.dish, {}) for act in group.acts if act.dish is not None and act.kind == "pot_in"]
         chain.update(repr((group.at_s, group.mark, group.acts, loads)).encode())
         yield chain.digest()
-
-
-def quantiles(values: np.ndarray, shares: Sequence[float] = (0.05, 0.5, 0.95)) -> list[float]:
-    """Quantiles of one row of members."""
-    return [float(each) for each in np.quantile(values, shares)]

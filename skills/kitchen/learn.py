@@ -15,7 +15,6 @@ from skills.kitchen.ensemble import Ensemble, renewed
 from skills.kitchen.instruments import Doubt
 from skills.kitchen.update import Scalar, assimilate
 from skills.oven import model as oven
-from skills.oven.parameters import UNKNOWNS
 from skills.physics.constants import ZERO_CELSIUS_K
 
 Array = NDArray[np.float64]
@@ -23,7 +22,6 @@ Array = NDArray[np.float64]
 CONFIRM_S = 1800        # a second reading this soon that agrees with a doubted one is believed
 CONFIRM_K = 8.0
 WIDEN = 2.5             # how much wider the members become when they were wrong
-_CENTRE = np.array([float(np.asarray(unknown.forward(unknown.middle))) for unknown in UNKNOWNS])
 
 
 @dataclass(frozen=True)

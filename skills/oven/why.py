@@ -75,7 +75,8 @@ def _dish_lines(dish: DishRecord, view: View) -> list[str]:
         return [f"{name}: in{since}, the middle is only about {core:.0f}; meat softens in earnest from about "
                 f"{BEGINS_C:.0f} up."]
     if liquor < SIMMER_C - 2.0:
-        pace = float(np.exp(-COLLAGEN.activation_j_mol / GAS_J_MOLK * (1 / (liquor + 273.15) - 1 / (SIMMER_C + 273.15))))
+        apart_1_k = 1 / (liquor + 273.15) - 1 / (SIMMER_C + 273.15)
+        pace = float(np.exp(-COLLAGEN.activation_j_mol / GAS_J_MOLK * apart_1_k))
         return [f"{name}: the liquor is at about {liquor:.0f}. There it softens at about {max(1, round(10 * pace))} "
                 f"tenths of the pace of a full simmer."]
     return [f"{name}: at a simmer, middle about {core:.0f}. What is left is time: the toughest part sets the hour, "

@@ -86,7 +86,7 @@ def _lines(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ..
     assert made.last is not None
     where = made.last.where
     if where == "store":
-        return (f"{say.title(made)} is logged, not cooked.",
+        return (f"{say.title(made)}: logged, not cooked.",
                 f"Cold at {number(rules.cold_hold_c)} or less till it goes in, then the core to {_cook_words(rules)}.")
     if where == "aside":
         by = moment_of(made.last.at_s, view.now.tzinfo) + timedelta(minutes=rules.value("aside_min"))
@@ -98,7 +98,7 @@ def _lines(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ..
     if where == "chill":
         return _chilling(made, seen, view, rules, made.last)
     if where == "cold":
-        return _cold(made, view, rules)
+        return _cold(made, seen, view, rules)
     if where == "reheat":
         return _reheat(made, seen, view, rules)
     return _off_heat(made, seen, view, rules)
@@ -139,7 +139,7 @@ def _in_oven(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, 
                        f"({rules.named('hot_hold_c')}). Out before then, or more heat; probe it first.")
     held = meters.hold_clock(seen, rules)
     if held is not None:
-        return first, f"Below {number(rules.hot_hold_c)} since {say.at(held.since_s, view)}: " \
+        return first, f"{capital(say.below(held))} {number(rules.hot_hold_c)} since {say.at(held.since_s, view)}: " \
                       f"{say.deadline(held, rules, view)}."
     return first, (f"Holds above {number(rules.hot_hold_c)} as far as I see ({rules.named('hot_hold_c')}). "
                    "Probe before serving.")
@@ -173,7 +173,7 @@ def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str,
         return (f"{say.title(made)} {_core(seen)}{until}.",
                 f"Keep it at {number(rules.hot_hold_c)} or more, {once} ({rules.named('hot_hold_c', 'use_by_min')}). "
                 "Probe it before serving.")
-    first = (f"{say.title(made)} below {number(rules.hot_hold_c)} since {say.at(held.since_s, view)} "
+    first = (f"{say.title(made)} {say.below(held)} {number(rules.hot_hold_c)} since {say.at(held.since_s, view)} "
              f"({say.how(held.measured)}), {say.length(view.now.timestamp() - held.since_s)} so far.")
     grown = say.growth_line(meters.grown(seen))
     if held.use_by_s <= view.now.timestamp():
@@ -202,15 +202,17 @@ def _index(seen: History, at_s: float) -> int:
     return min(int(np.searchsorted(seen.at_s, at_s)), len(seen.at_s) - 1)
 
 
-def _cold(made: Story, view: View, rules: Pack) -> tuple[str, ...]:
+def _cold(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ...]:
     cold = made.last
     probed = [anchor for anchor in made.anchors if anchor.measured]
     last = "no probe logged"
     if probed:
         last = f"last probe {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, view)}"
     since = say.at(cold.at_s, view) if cold is not None else ""
-    return (f"{say.title(made)} called chilled at {since}, {last}; keep at {number(rules.cold_hold_c)} or less "
-            f"({rules.named('cold_hold_c')}).",
+    between = f"about {meters.in_range_min(seen, rules):.0f} min between {number(rules.hot_hold_c)} and " \
+              f"{number(max(rules.cold_hold_c, meters.BOTTOM_C))} by my figures"
+    return (f"{say.title(made)} called chilled at {since}, {last}; {between}. Keep at {number(rules.cold_hold_c)} or "
+            f"less ({rules.named('cold_hold_c')}).",
             f"Label it. Reheat once, to {number(rules.value('reheat_c'))} in all parts ({rules.named('reheat_c')}).")
 
 

@@ -49,7 +49,7 @@ METHODS = {
     "ice_still": Method("on ice, not stirred", 200.0, 2.0, 1.0, 0.8, top_w_m2k=10.0, top_c=10.0),
     "room": Method("in the room", 12.0, 1.5, 19.0, 4.0),
 }
-# Sides of a tray in slurry, for each metre of depth: 12 m of wall a square metre of tray, half of it of use (judgement).
+# Sides of a tray in slurry: 12 m of wall a square metre of tray, half of it of use (judgement).
 SIDES_1_M = 6.0
 # Thin liquor turns over by itself and carries heat better than still food: factor on conductivity, middle, 95 % edge
 # (judgement; the slow edge is still food).

@@ -93,19 +93,17 @@ def _rise_c_per_min(at_s: Array, core_c: Array) -> float:
     return float((core_c[high[0]] - core_c[low[0]]) / (at_s[high[0]] - at_s[low[0]]) * 60.0)
 
 
-def in_range_min(history: History, pack: Pack, since_s: float | None = None) -> float:
-    """Minutes up to now between the cold and hot figures, at the edge that lingers longer."""
-    return max(float(np.sum(_between(history, pack, share, since_s))) for share in (COOL, WARM)) / 60.0
-
-
-def _between(history: History, pack: Pack, share: float, since_s: float | None) -> Array:
-    at, core = history.at_s[history.past], history.edge(share)[history.past]
-    mid = 0.5 * (core[1:] + core[:-1])
-    inside = (mid < pack.hot_hold_c) & (mid > max(BOTTOM_C, pack.cold_hold_c))
-    if since_s is not None:
-        inside &= at[1:] > since_s
-    found: Array = np.where(inside, np.diff(at), 0.0)
-    return found
+def in_range_min(history: History, pack: Pack) -> float:
+    """Minutes up to now between the hot and cold figures since the last full heat, at the edge that lingers longer."""
+    begin = _last_kill(history, history.now + 1)
+    at = history.at_s[begin:history.now + 1]
+    longest = 0.0
+    for share in (COOL, WARM):
+        edge = history.edge(share)[begin:history.now + 1]
+        mid = 0.5 * (edge[1:] + edge[:-1])
+        inside = (mid < pack.hot_hold_c) & (mid > max(BOTTOM_C, pack.cold_hold_c))
+        longest = max(longest, float(np.sum(np.diff(at)[inside])))
+    return longest / 60.0
 
 
 def hold_clock(history: History, pack: Pack, until: int | None = None) -> HoldClock | None:

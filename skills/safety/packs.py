@@ -30,8 +30,8 @@ class Figure:
 class ChillMark:
     """One stage of a cooling rule: from_c to to_c [degC] within within_min [min].
 
-    starts: "heat", the clock runs from passing from_c; "chill", from when chilling begins (the time before it has its own
-    allowance in the hold figures).
+    starts: "heat", the clock runs from passing from_c; "chill", from when chilling begins (the time before it has its
+    own allowance in the hold figures).
     """
     from_c: float
     to_c: float

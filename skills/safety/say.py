@@ -47,6 +47,10 @@ def how(measured: bool) -> str:
     return "by probe" if measured else "by my figures"
 
 
+def below(clock_: HoldClock) -> str:
+    return "below" if clock_.measured else "may be below"
+
+
 def deadline(clock_: HoldClock, pack: Pack, view: View) -> str:
     """ "use or chill by 15:50 (UK rule)"; where they differ, both. """
     rule = pack.named("use_by_min", "hot_hold_c")

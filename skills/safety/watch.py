@@ -175,21 +175,21 @@ def hold(case: Case) -> Iterable[Prompt]:
     if held is None:
         return
     due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
-    told = f"{KIND}:hold:{_out_at(case):.0f}:{case.made.name}" in case.view.said
+    key = f"{_out_at(case):.0f}"
+    rule = case.rules.named("use_by_min", "hot_hold_c")
+    below = (f"{say.below(held)} {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
+             f"({say.how(held.measured)})")
     if case.moment(held.use_by_s) < case.now and not (held.again and case.rules.once):
-        if told and not held.measured:
-            return
-        rule = case.rules.named("use_by_min", "hot_hold_c")
-        text = (f"{case.made.name} below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
-                f"({say.how(held.measured)}), past its time: discard what is left ({rule}).")
-        if not held.measured:
-            text += " Was it held hot or reheated meanwhile? Then say the core and when."
-        yield case.prompt(f"past:{_out_at(case):.0f}", case.now, text)
+        if held.measured:
+            yield case.prompt(f"past:{key}", case.now,
+                              f"{case.made.name} {below}, past its time: discard what is left ({rule}).")
+        elif f"{KIND}:hold:{key}:{case.made.name}" not in case.view.said:
+            yield case.prompt(f"past:{key}", case.now,
+                              f"{case.made.name} {below}, past its time: discard what is left ({rule}). "
+                              "Was it held hot or reheated meanwhile? Then say the core and when.")
         return
     left = f"what is left of the {case.made.name}" if case.made.dish.served else case.made.name
-    yield case.prompt(f"hold:{_out_at(case):.0f}", due,
-                      f"{left}, below {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
-                      f"({say.how(held.measured)}): {say.deadline(held, case.rules, case.view)}.",
+    yield case.prompt(f"hold:{key}", due, f"{left} {below}: {say.deadline(held, case.rules, case.view)}.",
                       max(case.moment(held.chill_by_s), due, case.now) + timedelta(minutes=30))
 
 

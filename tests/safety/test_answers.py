@@ -112,6 +112,18 @@ def test_chill_answer_gives_the_mark_and_the_range() -> None:
     assert "robe" in second
 
 
+def test_chilled_answer_gives_the_minutes_between_the_figures() -> None:
+    lines = (*LAMB_OUT, ("13:33", "Tomos", core("lamb", 64)), ("13:35", "Tomos", chill(depth_cm=2.5, method="ice")),
+             ("14:30", "Tomos", core("lamb", 7)), ("14:31", "Tomos", chill("done")))
+    first, second = ask(lines, "14:40", "lamb")
+    found = re.search(r"about (\d+) min between 63 and 8", first)
+    assert found is not None
+    # Below 63 within minutes of 13:33, below 8 by 14:30 at the latest.
+    assert 25 <= int(found.group(1)) <= 57
+    assert "last probe 7" in first
+    assert "70" in second
+
+
 def test_allergens_that_guests_avoid_come_with_the_answer() -> None:
     lines = (("08:00", "Bea", {"is": "guests", "count": 1, "allergen": "nuts"}), *LAMB_OUT,
              ("13:33", "Bea", {"is": "contents", "dish": "lamb", "item": "pesto", "allergen": "nuts"}))

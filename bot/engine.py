@@ -24,6 +24,8 @@ from skills.vocabulary import Class, Fact, Fire, Oven
 OLD = timedelta(hours=10)
 # A fire lit this long after an end belongs to the next class, announced or not.
 AFTER_END = timedelta(hours=3)
+# The reader's name for the rule that takes a short message as the answer to what the bot asked.
+ANSWERED = "answer to the question"
 
 
 class Room:
@@ -54,11 +56,14 @@ class Room:
         if session is None or opened:
             session = self._open(message)
         before = session.record
-        session.add(message, reading.heard)
+        answers = session.asked_of if any(span.rule == ANSWERED for span in reading.spans) else None
+        session.add(message, reading.heard, answers)
         view = session.view(message.at.astimezone(session.zone))
         actions = respond(session, before, view, message, reading)
         session.take_off()
         read_data: dict[str, Any] = {"prior": dict(session.prior)} if opened else {}
+        if answers is not None:
+            read_data["answers"] = answers
         if reading.leftover:
             read_data["leftover"] = list(reading.leftover)
         told = forecast and view.belief is not None

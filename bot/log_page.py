@@ -89,7 +89,8 @@ def doubts(class_id: str, school: School, lines: Sequence[LogLine]) -> frozenset
 def told_of(answer: Answer) -> Told:
     """A kept message in the form that the record is folded from."""
     message = answer.message
-    return Told(message.id, message.at, message.sender, message.text, answer.heard, message.replaces, message.removes)
+    return Told(message.id, message.at, message.sender, message.text, answer.heard, message.replaces, message.removes,
+                answer.read.get("answers"))
 
 
 def _rows(answer: Answer, answers: Sequence[Answer], record: ClassRecord, doubted: Collection[Place]) -> Iterator[Row]:

@@ -163,6 +163,8 @@ def _doubts(view: View, message: Message) -> list[tuple[str, dict[str, Any]]]:
         if doubt.message == message.id or (doubt.message, doubt.index) in mended:
             fact = next(dated.fact for dated in view.record.facts
                         if (dated.message, dated.index) == (doubt.message, doubt.index))
+            if isinstance(fact, v.Reading) and fact.place is None:
+                continue
             about = {key: value for key, value in {"oven": doubt.oven, **fact.said()}.items() if key != "at"}
             away = doubt.celsius - doubt.expected_p50_c
             side = "over" if away > 0 else "under"

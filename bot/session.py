@@ -40,6 +40,7 @@ class Session:
         self.prompted: list[datetime] = []
         self.told: dict[str, Any] = {}
         self.pending: Pending | None = None
+        self.asked_of: str | None = None
         self.actions = 0
         self.known_ids: set[str] = set()
         self._record: ClassRecord | None = None
@@ -78,7 +79,7 @@ class Session:
     def absorb(self, answer: Answer) -> None:
         """Take a message as it was heard, and what was said to it, into the state."""
         message = answer.message
-        self.add(message, answer.heard)
+        self.add(message, answer.heard, answer.read.get("answers"))
         if answer.heard.facts:
             self.pending = None
         for action in answer.actions:
@@ -92,9 +93,9 @@ class Session:
             self.prompted.append(action.at)
             self.actions += 1
 
-    def add(self, message: Message, heard: Heard) -> None:
+    def add(self, message: Message, heard: Heard, answers: str | None = None) -> None:
         self.messages.append(Told(message.id, message.at.astimezone(self.zone), message.sender, message.text, heard,
-                                  message.replaces, message.removes))
+                                  message.replaces, message.removes, answers))
         self.known_ids.add(message.id)
         self._record = None
 
@@ -111,7 +112,8 @@ class Session:
         self.told.update(data.get("told", {}))
         ask = data.get("ask")
         if ask is not None:
-            self.pending = Pending(ask["question"], ask["about"], ask["missing"], tuple(ask["options"]), at, to)
+            self.pending = Pending(ask["question"], ask["about"], ask["missing"], tuple(ask["options"]), at)
+            self.asked_of = to
 
     def next_id(self, count: int = 0) -> str:
         return f"{self.class_id}/{self.actions + count + 1}"

@@ -18,6 +18,7 @@ class Told:
     heard: Heard
     replaces: str | None = None
     removes: str | None = None
+    answers: str | None = None      # the message whose open fact this one completes
 
 
 @dataclass(frozen=True)

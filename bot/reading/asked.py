@@ -40,7 +40,7 @@ class Asked:
 
     def text_of(self, match: re.Match[str], group: str) -> str:
         a, b = self.scene.row.items_of(self.offset + match.start(group), self.offset + match.end(group))
-        return self.scene.row.text(a, b)
+        return self.scene.row.spelled(a, b)
 
 
 def with_names(asked: Asked, fields: dict[str, Any], *, oven: bool = True, dish: bool = True) -> dict[str, Any]:

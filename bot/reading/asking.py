@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+import re
+from datetime import datetime, timedelta
 from typing import Any
 
-from bot.reading.clock_times import Clock, past
+from bot.reading.clock_times import Clock
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
 from bot.reading.result import Ask
@@ -59,7 +60,11 @@ def _unit(scene: Scene) -> Ask | None:
         )
         lone = not near or min(abs(value - heat) for heat in near) > FAR_K
         open_ = (place is None and not heats and float(value) % 25 == 0) or (
-            place in ("floor", "air") and value >= 390 and lone and draft.fields.get("tool") != "infrared"
+            place in ("floor", "air")
+            and value >= 390
+            and lone
+            and draft.fields.get("tool") != "infrared"
+            and not (place in heats and _celsius_only(scene))
         )
         if fits or open_:
             about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
@@ -67,6 +72,15 @@ def _unit(scene: Scene) -> Ask | None:
                 scene.drafts.remove(draft)
             return Ask(f"{value:g}: C or F?", about, "unit", ("C", "F"))
     return None
+
+
+def _celsius_only(scene: Scene) -> bool:
+    """Whether nobody has lately spoken of Fahrenheit; then a high number is no reason to ask."""
+    return not any(
+        f"{word} ".find("fahrenheit") >= 0 or re.fullmatch(r"\d+\s*°?f|f", word)
+        for said in scene.context.last
+        for word in said.text.lower().replace("?", " ").replace(",", " ").split()
+    )
 
 
 def _no_unit(scene: Scene, draft: Draft) -> bool:
@@ -120,10 +134,19 @@ def _bare_number(scene: Scene) -> Ask | None:
         if len(near) > 1:
             return Ask(f"{value:g}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
         return Ask(f"{value:g} on which spot?", about, "place", ("floor", "air", "dome"))
-    said = past(clock, scene.context.now)
+    said = _likely(clock, scene.context.now)
     return Ask(
         f"{value:g} degrees, or the time {said}?", {"is": "reading", "celsius": value}, "celsius", ("heat", "time")
     )
+
+
+def _likely(clock: Clock, now: datetime) -> str:
+    """The one of the two times in waking hours, the nearer one if both are: "two ten" at 11:50 is 14:10."""
+    found = [divmod(minute, 60) for minute in clock.day_minutes()]
+    awake = [each for each in found if 5 <= each[0] <= 22] or found
+    here = now.hour * 60 + now.minute
+    hour, minute = min(awake, key=lambda each: abs(each[0] * 60 + each[1] - here))
+    return f"{hour:02}:{minute:02}"
 
 
 def _bare_heat(scene: Scene, value: float) -> Ask | None:

@@ -80,5 +80,27 @@ class Row:
             return ""
         return self.message[self.items[first].start : self.items[last - 1].end]
 
+    def spelled(self, first: int, last: int) -> str:
+        """The message's own text, with the slips in its plain words mended."""
+        out, at = [], self.items[first].start if first < last else 0
+        for item in self.items[first:last]:
+            typed = self.message[item.start : item.end]
+            low = typed.lower()
+            mended = (
+                item.kind == ""
+                and low.isalpha()
+                and len(low) >= 3
+                and low[0] == item.word[0]
+                and (not low.startswith(item.word))
+            )
+            named = (
+                item.kind in ("O", "D") and len(item.words) == 1 and low.isalpha() and not low.startswith(item.words[0])
+            )
+            if named and item.words[0].isalpha():
+                mended, typed = False, item.words[0]
+            out += [self.message[at : item.start], item.word if mended and item.word.isalpha() else typed]
+            at = item.end
+        return "".join(out)
+
     def words(self, first: int, last: int) -> tuple[str, ...]:
         return tuple(word for item in self.items[first:last] for word in item.words if item.kind != ".")

@@ -84,6 +84,9 @@ def contents_mended(scene: Scene, first: int, last: int) -> dict[str, Any] | Non
     names = [scene.item(match[name]).value for name in ("item", "wrong") if match[name][0] == "D"]
     if len(names) == 2 and all(name in scene.context.dishes for name in names):
         return None
+    spoken = {word for each in words for word in each}
+    if spoken & bag("allergy allergies allergic intolerance intolerant coeliac coeliacs vegan"):
+        return {"of": "guests", "allergen": allergens_in(words[0])[0]} if allergens_in(words[0]) else None
     fields: dict[str, Any] = {"of": "contents", "item": " ".join(words[0])}
     named = allergens_in(words[0])
     if named:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 
@@ -35,7 +36,41 @@ def plain(message: str) -> Plain:
             out.append(folded)
             origin.append(index)
     origin.append(min(len(message), MOST_CHARACTERS))
+    _unnumber(out)
     return Plain("".join(out), tuple(origin), cut)
+
+
+_NUMBERED = re.compile(r"(?:(?<=\s)|^)(\d{1,2})[).](?=\s+[a-z0-9])")
+
+
+def _unnumber(out: list[str]) -> None:
+    """ "1) lamb seared 2) lid on": the numbers of a list say nothing; each begins a clause."""
+    found = list(_NUMBERED.finditer("".join(out)))
+    if len(found) < 2 or [int(each.group(1)) for each in found] != list(range(1, len(found) + 1)):
+        return
+    for each in found:
+        for at in range(each.start(), each.end()):
+            out[at] = " "
+        if each.start():
+            out[each.end() - 1] = ","
+
+
+def _between_clauses(message: str, index: int) -> bool:
+    """Whether a picture stands where a comma could: words before and behind, and none that wants a noun before."""
+    before = message[:index].rstrip()
+    if not before or not before[-1].isalnum() or before.split()[-1].lower() in _WANT_A_NOUN:
+        return False
+    return any(each.isalnum() for each in message[index + 1 :])
+
+
+_WANT_A_NOUN = frozenset(
+    ["the", "a", "an", "of", "in", "on", "to", "for", "with", "at", "my", "our", "some", "more", "and"]
+)
+
+
+def without_pictures(text: str) -> str:
+    """A free text as the record keeps it, emoji left out."""
+    return "".join(each for each in text if unicodedata.category(each) not in ("So", "Cs", "Cf") and each != "\ufe0f")
 
 
 def _fold(character: str, message: str, index: int) -> str:
@@ -59,6 +94,8 @@ def _fold(character: str, message: str, index: int) -> str:
     category = unicodedata.category(character)
     if category in ("Mn", "Me", "Cf"):
         return ""
+    if category == "So" and _between_clauses(message, index):
+        return " , "
     if category[0] in "CS":
         return " "
     folded = unicodedata.normalize("NFKD", character)

@@ -168,6 +168,9 @@ def _with_unit(items: list[Item], at: int) -> None:
         join_items(items, at, end + 1, "U", value * 60)
         _more_time(items, at)
         return
+    if word in bag("h hrs hr hours") and len(items[at].word) == 4 and items[at].word.isdigit() and number.clock:
+        join_items(items, at, end + 1, "T", Clock(number.clock[0], number.clock[1], exact=True))
+        return
     if word == "s" and items[end].glued and value <= 60:
         join_items(items, at, end + 1, "S", value)
         return

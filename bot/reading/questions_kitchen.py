@@ -50,7 +50,10 @@ def refuel_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if _feeds(asked):
         return with_names(asked, {"is": "refuel"}, dish=False)
     if asked.match(
-        r"^(?:(?:ok|so|and|hey) )*(?:(?:more|another|any|time for|need|needs|needing|next) )+(?:wood|split"
+        r"^(?:(?:ok|so|and|hey|is it) )*time (?:to|for)(?: (?:a|an|another|some|more))* ?(?:feed|fed|feeding|stoke"
+        r"|wood|log|split)"
+        r"(?: (?:<O>|fire|it|her|him|now|on|again))*(?: ?\?)*$"
+        r"|^(?:(?:ok|so|and|hey) )*(?:(?:more|another|any|time for|need|needs|needing|next) )+(?:wood|split"
         r"|log|feed|feeding|fuel|logs|a split|another split|another log|a log|a feed"
         r"|more wood)(?: (?:needed|yet|now|on|for|in|due|when|the|<O>|fire|wanted|at|required"
         r"|soon))*(?: ?\?)*$|^(?:wood|feed|split|log|fuel)(?: (?:now|yet|time|due|needed|wanted"
@@ -300,6 +303,8 @@ def safe_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"(?:<D>|it|they|leftovers) (?:can|could|may|is possible to)(?: be)? (?:eaten|kept|left|served|reheated|held"
         r"|stay|keep"
         r"|sit|wait|rest|last)|can (?:stay|keep|sit|wait|rest|remain) (?:<D>|it|they|leftovers)"
+        r"|(?:may|can|could) (?:<D>|it|they|this|that|leftovers) (?:be left|stay|sit|wait|rest|remain)(?: .*)? ?"
+        r"(?:overnight|all night|till (?:morning|tomorrow)|until (?:morning|tomorrow))"
     ) and not _not_food(asked):
         return with_names(asked, {"is": "safe"})
     if asked.match(

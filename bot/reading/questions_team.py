@@ -65,7 +65,8 @@ def log_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if ask is None:
         return None
     if asked.match(
-        r"(?:oven|barrel|dome) log|log (?:on|in|onto)|another log|a log on|more logs|logs (?:on|in|left|do)"
+        r"(?:want|wants|need|needs|take|fancy|have) (?:a|an|another|one more|its|the) (?:<W> )?logs?"
+        r"|(?:oven|barrel|dome) log|log (?:on|in|onto)|another log|a log on|more logs|logs (?:on|in|left|do)"
         r"|table (?:cloth|number|for)|for table|long table|which reading|what reading|reading (?:do|would"
         r"|should)|how many|need"
     ):
@@ -257,7 +258,8 @@ def measure_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
             r"|temperature|temperatures|measurement|measurements|number|numbers|spot|spots|place|one|figure|bit"
             r"|thing|else|probe|shot|check))*(?: (?:do you|would you|should i|should we|shall i|shall we|you"
             r"|do i|can i|would|will|could i|d 'you|next|is|are|to|else))*(?: (?:want|need|like|take|read"
-            r"|measure|check|help|useful|shoot|probe|prefer|most useful|missing|after|help most|be useful|test"
+            r"|measure|check|help|useful|be most useful"
+            r"|be best|be most help|shoot|probe|prefer|most useful|missing|after|help most|be useful|test"
             r"|do|give you|tell you|get you))(?: (?:me|us|to|measure|read|take|check|next|first|from (?:me|us)"
             r"|now|you|most|shoot|probe|measured|measuring|reading|checked|checking|for you|a|get|send|tell"
             r"|best|test))*(?: ?[?!.])*$"
@@ -337,8 +339,10 @@ def status_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     ):
         return with_names(asked, {"is": "status"})
     if asked.match(
-        r"where (?:are|'re) (?:we|things|they)(?: (?:up to|at|now|with|on|up|to|today|so far|then|all|<D>"
-        r"|<O>|the|standing|everything))*(?: ?[?.!])*$|where (?:do|does) (?:we|things|everything|<D>|<O>"
+        r"where (?:have|had) (?:we|things|you|they) (?:got|gotten|come|reached)(?: (?:to|up to|now|so far|with|<D>"
+        r"|<O>))*(?: ?[?.!])*$|where (?:are|'re) (?:we|things|they)"
+        r"(?: (?:up to|at|now|with|on|up|to|today|so far|then|all"
+        r"|<D>|<O>|the|standing|everything))*(?: ?[?.!])*$|where (?:do|does) (?:we|things|everything|<D>|<O>"
         r"|it) stand(?: .*)?$|where 's (?:<D>|<O>|everything|it) (?:at|up to|now)|how (?:are|is) (?:we|it"
         r"|everything|things|all)(?: (?:doing|going|getting on|looking|for time|today|so far|now|with|on"
         r"|coming along|all|progressing))*(?: (?:<D>|<O>))?(?: ?[?.!])*$|^(?:(?:ok|so|hey|and"

@@ -14,7 +14,9 @@ _TENDER = {
     r"|coming|slid|pulled|came|sliding|pulling|slips?|slipped)(?: right| straight| clean"
     r"| clear)? (?:out|away|clean)(?: clean)?|mush|mushy|gone to mush|overdone|falling|gone past tender"
     r"|melting|broken down completely|disintegrating|spoonable|cut it with a spoon|cut with a spoon)",
-    "tough": r"(?:still |very |a bit |bit |pretty |quite |too )*(?:tough|firm|hard|chewy|rubbery|solid"
+    "tough": r"(?:still |very |a bit |bit |pretty |quite |too )*(?:hard like (?:a )?(?:stone|rock|wood|bullet|brick)s?"
+    r"|tough|firm|hard|chewy|rubbery|solid"
+    r""
     r"|like (?:a )?boots?|like leather|like (?:little )?(?:bullets|marbles|rocks|stones|pebbles|gravel)|like "
     r"old boots|tight|resisting|raw|tough as(?: old)? boots"
     r"|hard as (?:nails|bullets|rocks?|stones?)|crunchy|al dente|undercooked)(?: as(?: old)?(?: boots?"
@@ -52,7 +54,9 @@ _SIMMER = {
     r"| to be seen)?|(?:isn't|not|hasn't|stopped|never|ain't|no longer|not even) (?:yet |quite |really "
     r"|started |even |actually )*(?:simmering|bubbling|blipping|simmer|ticking)(?: at all| yet)?"
     r"|dead still|completely still|flat calm|still as a pond|gone quiet|no action|stopped (?:simmering"
-    r"|bubbling|blipping)|gone off simmer|off simmer|off boil|gone off boil|not moving|off the simmer"
+    r"|bubbling|blipping)|gone off simmer|off simmer|off boil|gone off boil"
+    r"|(?:does not|doesn't|do not|don't|is not|isn't|not) (?:make|making|show|showing|give|giving)(?: any)? "
+    r"bubbles?|not moving|off the simmer"
     r"|off the boil|barely warm)",
     "hard": r"(?:boil(?:s|ed)? (?:hard|strong|strongly|fast|much|too much)|(?:rolling|hard|fast|furious|full"
     r"|proper|violent|mad|big|strong|vigorous|rapid"
@@ -79,7 +83,8 @@ _SIMMER = {
 
 
 _LIQUID = {
-    "low": r"(?:(?:liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: 's| is| are| are"
+    "low": r"(?:(?:liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: in (?:<D>|pot|it|there))?"
+    r"(?: 's| is| now| are| are"
     r"| looks| looking| look| looked| getting| a| bit| rather| has| gone| very| going| running| too"
     r"| down| well| went| now| quite| pretty| bone)* (?:low|down|short|dry|dropped|reduced|gone"
     r"|nearly gone|almost gone|right down|drying out|drying up|shallow)|(?:getting|running|gone|looking"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.lexicon import bag
-from bot.reading.scene import Scene, compiled
+from bot.reading.scene import Found, Scene, compiled
 from bot.reading.subjects import is_liquid_word
 
 _CHILL_WORDS = bag(
@@ -73,6 +73,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         dish is not None
         or bool(words & bag("leftovers leftover rest remainder left it everything trays remains tray tubs batch all"))
         or litres is not None
+        or (ice and cm is not None)
     )
     done = compiled(
         r".*(?:chilled|chill done|cooled right down|cold through|fully cooled|down to fridge temp"
@@ -182,6 +183,29 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         draft.time = scene.items[n].value
 
 
+def _dishes_of(scene: Scene, found: Found, act: str) -> tuple[int, list[str | None]]:
+    """ "beans and shoulder back on to reheat"; "beans 88, shoulder core 84, reheated": every dish that is meant."""
+    if not found.has("dish"):
+        first, last = scene.segment(found.first)
+        alone = first == found.first and found.last == last
+        start, _ = scene.sentence(found.first)
+        heated = [
+            item
+            for at, item in enumerate(scene.items[start : found.first], start=start)
+            if item.kind == "D" and any(each.kind in ("N", "H") for each in scene.items[slice(*scene.segment(at))])
+        ]
+        names = list(dict.fromkeys(str(item.value) for item in heated))
+        return found.first, list(names) if act == "done" and alone and names else [None]
+    at, _ = found.items_of("dish")
+    names = [str(found.name("dish"))]
+    first = found.first
+    while at >= 2 and scene.items[at - 1].word in ("and", "plus", "&", ",") and scene.items[at - 2].kind == "D":
+        at -= 2
+        names.insert(0, str(scene.items[at].value))
+        first = min(first, at)
+    return first, list(names)
+
+
 _REHEAT_WORDS = bag("reheat reheated reheating heat heated heating hot warm warmed warming back")
 
 
@@ -203,13 +227,14 @@ def reheats(scene: Scene) -> None:
         ),
         (
             r"(?P<dish><D>)(?: (?:'s|is|are|now|all|gone|went|going))* (?:back on|on|back in|in)(?: <O>"
-            r"| oven| stove| heat| hob| gas)?(?: ?[,-])?(?: (?:to|for|and|for a|it 's|now))* (?:reheat"
+            r"| oven| stove| heat| hob| gas| ring| burner| trivet| fire| flame)?"
+            r"(?: ?[,-])?(?: (?:to|for|and|for a|it 's|now))* (?:reheat"
             r"|reheating|heat up|warm through|heat through|warm up|hot up|warming through|heating up"
             r"|heating through|come back up)(?: (?:now|up))*",
             "start",
         ),
         (
-            r"(?P<dish><D>)(?: (?:'s|is|are|now|all))* (?:reheating|being reheated|heating up|heating again"
+            r"(?P<dish><D>)(?: ?[:-])?(?: (?:'s|is|are|now|all))* (?:reheating|being reheated|heating up|heating again"
             r"|warming again"
             r"|heating through|warming through|warming up|warming back up)",
             "start",
@@ -239,9 +264,6 @@ def reheats(scene: Scene) -> None:
                 if each.first < found.last and found.first < each.last and each.rule in ("pot in", "check", "fire fed")
             ]:
                 scene.drafts.remove(draft)
-            scene.add(
-                {"is": "reheat", "act": act, "dish": found.name("dish") if found.has("dish") else None},
-                found.first,
-                found.last,
-                "reheating",
-            )
+            first, names = _dishes_of(scene, found, act)
+            for name in names:
+                scene.add({"is": "reheat", "act": act, "dish": name}, first, found.last, "reheating")

@@ -222,6 +222,8 @@ def serves(scene: Scene) -> None:
         rf"|serve food)(?: (?:is|'s|now|everyone|instead|them|it|at|by|for|around|about|from|moved|to"
         rf"|pushed|back|later|earlier|time))* (?P<t><TN>){not_old}",
         rf"{moved}{not_old}",
+        rf"(?:lunch|dinner|supper|food|the meal|meal)(?: (?:'s|is|will|'ll|to|be|now))+ served(?: up)? (?:at|by|from) "
+        rf"(?P<t><TN>){not_old}",
         r"(?:lunch|dinner|supper|eating|meal|service|serving)(?: (?:time|now|is"
         r"|'s))* (?P<t><T>)(?: (?:now|instead|sharp))*",
         r"(?:moved|pushed|shifted|put|delayed|brought|bumped) (?:lunch|dinner|eating|serving|meal"
@@ -234,6 +236,13 @@ def serves(scene: Scene) -> None:
         for match in compiled(pattern).finditer(canon):
             found = Found(scene, match)
             token = found["t"]
+            if (
+                found.first
+                and scene.items[found.first - 1].kind == "N"
+                and (scene.items[found.first].word in ("guests", "people", "now"))
+            ):
+                _, comma = scene.segment(found.first)  # "17 guests now, eating at 2": the count is a clause of its own
+                found.first = comma + 1 if comma < found.last - 1 else found.first
             if token is None or scene.clock(token) is None or any(scene.used[found.first : found.last]):
                 continue
             if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):

@@ -37,7 +37,7 @@ def find_feeds(scene: Scene) -> None:
         return
     species = r"(?:(?P<sp>[a-z]+(?: [a-z]+)?) )?"
     count = r"(?P<n><N>|a|an|another|one|couple|few|some|several)(?: <N>)?"
-    of = r"(?: of(?: dry| seasoned| good| the| split)*(?P<sp2>(?: [a-z]+){1,2}?))?"
+    of = rf"(?: of(?: dry| seasoned| good| the| split)*(?P<sp2>(?: [a-z]+){{1,2}}?)| (?P<sp2>{_SPECIES}))?"
     target = rf"(?: (?:to|on|onto|in|into|for|under) {_FIRE})?"
     patterns = (
         # "three birch splits in", "another split of ash on the barrel", "2 small on"

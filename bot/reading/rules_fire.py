@@ -14,11 +14,33 @@ _IN = r"(?: (?:in|on|for|under|at) (?:(?P<oven><O>)|oven|it))?"
 
 def fires(scene: Scene) -> None:
     """Acts on a fire."""
+    _listed(scene)
     _spread(scene)
     _raked(scene)
     _lit(scene)
     find_feeds(scene)
     _out(scene)
+
+
+def _listed(scene: Scene) -> None:
+    """ "lit: dome 06:50, barrel 07:20": one act for every oven of the list, each with its time."""
+    for found in scene.find(
+        r"(?P<act>lit|raked|spread|out)(?: out)?(?: ovens?| fires?)?(?: [:-])? "
+        r"(?P<list><O>(?: at)? <T>(?: (?:[,;/]|and)(?: and)? <O>(?: at)? <T>)+)"
+    ):
+        first, last = found.items_of("list")
+        for at in range(first, last):
+            if scene.items[at].kind == "O":
+                time = next(item for item in scene.items[at:last] if item.kind == "T")
+                draft = scene.add(
+                    {"is": "fire", "act": found["act"], "oven": str(scene.items[at].value)},
+                    at,
+                    at + 2,
+                    "fires of a list",
+                    keep=True,
+                )
+                draft.time = time.value
+        scene.use(found.first, found.last, "fires of a list")
 
 
 def _add(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> None:

@@ -289,7 +289,8 @@ def contents(scene: Scene) -> None:
         rf"|<D>))?)(?: (?:in|in it|in that|in there|and|on label))*(?= ?(?:$|[.,;!|]|so |by the|fyi"
         rf"|btw))",
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
-        rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also))",
+        rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also"
+        rf"|that 's (?:all|it)|nothing else|only))",
         r"(?P<item3>(?:<W>|<D>)(?: (?:<W>|<D>))?) (?:contains|has) (?:traces of|trace of) (?P<what>(?:<W>|<D>))",
     ):
         for found in scene.find(pattern):

@@ -70,6 +70,16 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         stop = values[order + 1] if order + 1 < len(values) else last
         left = noun_before(scene, previous_end, at, taken)
         right = noun_behind(scene, at, stop, taken)
+        if (
+            left is None
+            and right is not None
+            and right.kind in ("tool", "probe")
+            and last_draft is not None
+            and _two_of_a_kind(scene, at, last_draft)
+        ):
+            if "tool" in right.fields:
+                last_draft.fields["tool"] = right.fields["tool"]
+            right = None
         if left is not None and right is not None and left.kind == "place" and right.kind == "place":
             right = None
         if (
@@ -206,6 +216,11 @@ def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft 
     value = value_of(scene, at)
     if item.kind == "M" or value < 20:
         return None
+    if _two_of_a_kind(scene, at, before):
+        fields = {key: entry for key, entry in before.fields.items() if key in ("is", "place", "tool")}
+        draft = scene.add({**fields, "celsius": value}, at, at + 1, "heat of the other wall")
+        check_limits(scene, draft)
+        return draft
     timed = _has_time_near(scene, at) or any(each.kind in ("T", "A") for each in gap)
     now = any(each.word == "now" for each in gap) or (at + 1 < len(scene.items) and scene.items[at + 1].word == "now")
     if not timed and not now:
@@ -214,6 +229,20 @@ def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft 
     draft = scene.add({**fields, "celsius": value}, at, at + 1, "heat with the noun before it")
     check_limits(scene, draft)
     return draft
+
+
+def _two_of_a_kind(scene: Scene, at: int, before: Draft) -> bool:
+    """ "side walls 207 and 211": a noun of several has several numbers."""
+    if before.fields.get("place") != "wall" or before.last > at:
+        return False
+    nouns = [item for item in scene.items[before.first : before.last] if item.kind == "P"]
+    gap = scene.items[before.last : at]
+    return (
+        bool(nouns)
+        and nouns[-1].words[-1] in ("walls", "sides")
+        and len(gap) == 1
+        and gap[0].word in ("and", "/", ",", "&")
+    )
 
 
 def _measured_moisture(scene: Scene, at: int) -> Draft | None:

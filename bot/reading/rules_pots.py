@@ -25,7 +25,7 @@ _INTO = r"(?: (?:to|into|in|inside)(?: (?P<oven><O>)| oven| there)?)"
 
 _BE = (
     r"(?: (?:'s|is|are|was|were|has|have|had|been|gone|went|go|goes|going|got|put|now|both|all|back|finally"
-    r"|straight|safely|just|also|too|well|already|popped|slid|loaded|came|come|coming|moving|being|again))*"
+    r"|straight|safely|just|also|too|well|already|popped|slid|loaded|placed|lowered|tucked|came|come|coming|moving|being|again))*"
 )
 
 
@@ -158,6 +158,8 @@ def _moved(scene: Scene) -> None:
         rf"{_SUBJECT}{_BE} (?:out of|from|out) <O>(?: (?:and|,|now|over|across|straight))* (?:to|into) (?P<oven><O>)",
         rf"{_SUBJECT}(?: (?:'s|is|are|now))* (?:to) (?P<oven><O>)(?= ?(?:$|[.,;!|]|<T>|at ))",
         r"(?:swapped|moved|shifted|switched) (?:over )?(?:to) (?P<oven><O>)",
+        r"(?P<dish><D>) (?:i|we)(?: have)? (?:moved|shifted|switched|transferred|swapped)(?: over)? (?:in|into|to"
+        r"|onto) (?P<oven><O>)",
     ):
         for found in scene.find(pattern):
             text = found.match.group()
@@ -185,7 +187,8 @@ def _lids(scene: Scene) -> None:
         r"|lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| "
         r"tightly| stays"
         r"| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on"
-        r"|lidded|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back"
+        r"|lidded|lids?(?: is| are| now| was)* fitted(?: on)?"
+        r"|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back"
         r"|lids? clamped(?: on| down)?|lid shut)"
     )
     off = (
@@ -354,6 +357,7 @@ def _in(scene: Scene) -> None:
         rf"{_SUBJECT}(?: (?:'s|is|are|has|have|been|now|all))* loaded(?= ?(?:$|[.,;!|]|<T>|at |and "
         rf"|into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
         r"(?P<oven><O>) loaded(?: with (?P<dish><D>))?",
+        r"(?<![a-z0-9] )(?:then |now |and |straight )*into (?P<oven><O>)(?: (?:at )?<T>)?(?= ?(?:$|[.,;!|]))",
         r"(?:went |gone |goes |put )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
     ):
         for found in scene.find(pattern):
@@ -399,6 +403,14 @@ def _about_pot(scene: Scene, found: Found) -> bool:
 
 def _not_in_oven(scene: Scene, found: Found) -> bool:
     after = _next_word(scene, found.last)
+    if any(
+        scene.items[at].kind == "D"
+        and _is_stuff(scene, at)
+        and found.first
+        and any(each.kind == "L" for each in scene.items[max(0, found.first - 3) : found.first])
+        for at in range(found.first, found.last)
+    ):
+        return True
     if after in bag(
         "fridge water stock trays ice middle centre pan tin bag half bits pieces charge bath cupboard shade"
     ):
@@ -423,7 +435,7 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     )
 
 
-_OUT_WORDS = bag("out off pulled removed drew from emptied unloaded")
+_OUT_WORDS = bag("pulling taking lifting out off pulled removed drew from emptied unloaded")
 
 
 def _out(scene: Scene) -> None:
@@ -446,6 +458,8 @@ def _out(scene: Scene) -> None:
         rf"{_SUBJECT}{_BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         rf"(?:took|taken) {_SUBJECT} off(?: heat)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         r"(?P<oven><O>) (?:emptied|unloaded)",
+        rf"(?:(?:am|we are|i am) )?(?:pulling|taking|lifting) {_SUBJECT}(?: (?:out|off))?(?= ?(?:$|[.,;!|]|now))",
+        r"(?:pulling|taking|lifting) (?:them|it|him|her)(?: (?:out|off|now))*(?= ?(?:$|[.,;!|]))",
     ):
         for found in scene.find(pattern):
             words = found.match.group().split()

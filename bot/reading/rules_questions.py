@@ -42,13 +42,26 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
         if scene.moods[at] == "question":
             end = at
             _a, b = scene.sentence(at)
-            while end < b and scene.moods[end] == "question":
+            while end < b and scene.moods[end] == "question" and not (end - at >= 3 and _second(scene, end, b)):
                 end += 1
             found.append((at, end))
             at = end
         else:
             at += 1
     return found
+
+
+def _second(scene: Scene, at: int, last: int) -> bool:
+    """ "how are the beans and who's got the barrel": the second question of two begins here."""
+    words = [item.word if item.kind == "" else item.kind for item in scene.items[at : min(last, at + 3)]]
+    return (
+        len(words) == 3
+        and words[0] in ("and", "also", "plus")
+        and words[1] in bag("who how where what when")
+        and words[2] in bag("'s is are has have do does did should")
+        and not (words[1] == "when" and words[2] in bag("do should"))
+        and scene.items[at - 1].word not in bag("how when what where who")
+    )
 
 
 def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:

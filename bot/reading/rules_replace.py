@@ -11,6 +11,7 @@ from bot.reading.lexicon import bag, longest
 from bot.reading.mended import contents_mended, length_mended, task_mended, unit_mended
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
+from bot.reading.states_mended import state_mended
 
 _CUE = compiled(
     r"(?:sorry|correction|corrections|correct that|typo|oops|whoops|oopsie|ooops|my mistake|my bad"
@@ -27,7 +28,7 @@ _CUE = compiled(
     r"|read|typed|written)|(?:clumsy|cold|butter|big) (?:thumbs|fingers)|me being (?:daft|silly|stupid"
     r"|thick|dozy|blind"
     r"|an idiot|half asleep)|my error|error|no no(?= )|made (?:an |a )?(?:error|mistake)|i was wrong|my apologies"
-    r"|soz|silly me|daft me|brain fog|autocorrect|auto correct)"
+    r"|soz|silly me|daft me|autocorrect|auto correct|mean(?= (?:<O>|<D>|<P>|<V>|<T>)))"
 )
 
 
@@ -75,7 +76,12 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         return
     canon = scene.row.canon
     start, stop = scene.row.offset(first), scene.row.offset(last)
-    renamed = _renamed(scene, first, last) or task_mended(scene, first, last) or contents_mended(scene, first, last)
+    renamed = (
+        _renamed(scene, first, last)
+        or state_mended(scene, first, last)
+        or task_mended(scene, first, last)
+        or contents_mended(scene, first, last)
+    )
     if renamed is not None:
         scene.add({"is": "fix", "act": "replace", **renamed}, first, last, "correction")
         return
@@ -125,13 +131,15 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         bool(denied)
         or bool(neighbours & _STRONG)
         or bool(words & _STRONG)
-        or any("should" in match.group() for match in cues)
+        or any("should" in match.group() or match.group() == "mean" for match in cues)
     )
     sub = Scene(Row(scene.row.message, _times_in_fix(kept)), scene.context)
     read_facts(sub)
     drafts = [
         draft for draft in sub.drafts if not draft.question and draft.kind not in bag("fix note task incident hush")
     ]
+    if drafts and "instead" in words and all(draft.kind == "serve" for draft in drafts):
+        return
     if drafts:
         if not sure and not any(_has_value(draft) for draft in drafts):
             return

@@ -8,6 +8,7 @@ from bot.reading.clock_times import Clock, coming
 from bot.reading.items import FILLERS
 from bot.reading.lexicon import bag
 from bot.reading.mended import people_of
+from bot.reading.normalise import without_pictures
 from bot.reading.scene import Found, Scene, clean, compiled
 
 _BODY = (
@@ -163,7 +164,7 @@ def _somebody(scene: Scene, found: Found) -> bool:
 
 _PERSONS = bag(
     "i he she they someone somebody guest guests student student's kid kids child lady man woman mara "
-    "idris tomos bea boy girl helper visitor chap one"
+    "idris tomos bea boy girl helper visitor chap guy bloke fella lad girl gentleman one"
 )
 
 
@@ -230,7 +231,7 @@ def hushes(scene: Scene) -> None:
                 continue
             fields: dict[str, Any] = {"is": "hush", "act": act}
             if act == "on":
-                minutes = _minutes(scene, found)
+                minutes = _minutes(scene, found) or _minutes_of_silence(scene)
                 if minutes is not None:
                     fields["minutes"] = minutes
             first, last = scene.sentence(found.first)
@@ -264,6 +265,15 @@ def _really(scene: Scene, found: Found) -> bool:
         text.split()[0] in bag("demo teaching talk lesson starting beginning start")
         and any(item.kind == "T" for item in scene.items[found.last : found.last + 2])
     )
+
+
+def _minutes_of_silence(scene: Scene) -> float | None:
+    """ "Teaching now; silence here for 15 minutes": the while stands in the next sentence."""
+    lengths = [at for at, item in enumerate(scene.items) if item.kind == "U"]
+    if len(lengths) != 1:
+        return None
+    words = set(scene.row.words(*scene.sentence(lengths[0])))
+    return float(scene.items[lengths[0]].value) if words & bag("silence quiet silent hush mute shush") else None
 
 
 def _minutes(scene: Scene, found: Found) -> float | None:
@@ -333,7 +343,7 @@ def notes(scene: Scene) -> None:
         while not whole and at < len(scene.items) and scene.items[at].kind == ".":
             at += 1
         begin = scene.items[start if whole else at].start
-        text = " ".join(message[begin:].lower().replace("’", "'").split()).strip(" .!")
+        text = " ".join(without_pictures(message[begin:]).lower().replace("’", "'").split()).strip(" .!")
         if not text:
             continue
         for draft in [each for each in scene.drafts if each.last > first]:
@@ -473,7 +483,7 @@ def _task(scene: Scene, found: Found, act: str) -> None:
     words = found.words("what")
     if not words or words[0] in _NO_TASK or words[0] in ("'s", "is") or words[-1] in bag("on off to in of for and out"):
         return
-    text = clean(found.text("what"))
+    text = clean(scene.row.spelled(*found.items_of("what")))
     groups = found.groups
     who = groups.get("who")
     duty = bool(set(words) & _DUTIES) or any(

@@ -13,6 +13,7 @@ from bot.reading.clock_times import Ago, Clock, coming, coming_meal, past
 from bot.reading.context import Context
 from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag
+from bot.reading.normalise import without_pictures
 from bot.reading.numbers import Number
 
 Mood = Literal["fact", "silent", "question", "what_if"]
@@ -245,7 +246,8 @@ class Found:
         return self.scene.row.items_of(self.match.start(real), self.match.end(real))
 
     def text(self, name: str) -> str:
-        return self.scene.row.text(*self.items_of(name))
+        """The group as it was typed, slips in its words mended."""
+        return self.scene.row.spelled(*self.items_of(name))
 
     def words(self, name: str) -> tuple[str, ...]:
         return self.scene.row.words(*self.items_of(name))
@@ -285,7 +287,7 @@ def clean(text: str) -> str:
     >>> clean("The  wood watch. ")
     'wood watch'
     """
-    words = text.lower().replace("’", "'").split()
+    words = without_pictures(text).lower().replace("’", "'").split()
     while words and words[0] in bag("the a an my our some any"):
         words.pop(0)
     return " ".join(words).strip(" .,;:!?-")

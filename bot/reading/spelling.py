@@ -106,7 +106,7 @@ def slip_cost(typed: str, word: str) -> float | None:
         longer = typed if left else word
         if start and longer[start - 1] == letter:
             return 0.5
-        return (0.8 if right and letter in "aeiou" else 0.9) + late
+        return (0.9 if left else 0.7 if letter in "aeiou" else 0.8) + late
     return None
 
 
@@ -119,7 +119,7 @@ def one_slip_away(typed: str) -> str | None:
             if cost is not None and word not in found and (len(typed) > 3 or typed[0] == word[0]):
                 found[word] = cost + (0.2 if len(word) == SHORTEST and cost > 0.5 else 0.0)
     ranked = sorted((cost, word) for word, cost in found.items())
-    if not ranked or (len(ranked) > 1 and ranked[1][0] - ranked[0][0] < 0.05):
+    if not ranked or ranked[0][0] > 1.05 or (len(ranked) > 1 and ranked[1][0] - ranked[0][0] < 0.05):
         return None
     return ranked[0][1]
 

@@ -202,7 +202,7 @@ _HEARD |= {"hair": "air", "aire": "air", "ar": "air", "ayer": "air", "ere": "air
 
 
 # Places that a slip in a list of heats may have been; the words here are never such a slip.
-_LISTED = ("floor", "air", "back", "wall", "mouth", "dome", "crown", "roof", "rear", "hearth", "ceiling", "sole", "deck")
+_LISTED = ("floor", "air", "back", "wall", "mouth", "dome", "crown", "roof", "rear", "hearth", "ceiling", "sole")
 _NO_SLIPS = bag("and are all at for in is was to by with not ill ir gun from core door done wood lid pot now near over")
 
 
@@ -229,7 +229,8 @@ def _listed_place(items: Sequence[Item], at: int) -> str | None:
 def _heat_at(items: Sequence[Item], at: int) -> bool:
     if at >= len(items) or items[at].kind not in ("N", "H"):
         return False
-    return 60 <= (items[at].value.value if items[at].kind == "N" else items[at].value) <= 600
+    value = float(items[at].value.value if items[at].kind == "N" else items[at].value)
+    return 60 <= value <= 600
 
 
 def _heard_place(items: Sequence[Item], at: int) -> str | None:
@@ -266,17 +267,40 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
     """The row of items of a message."""
     names = tuple(word for name in (*context.ovens, *context.dishes) for word in split_words(name))
     tokens = _split(folded, names, context)
-    items = find_quantities(_without_doubles(_items(_put_apart(tokens, context))))
+    items = find_quantities(_sides(message, _without_doubles(_items(_put_apart(tokens, context)))))
     for at in range(len(items)):
         if items[at].kind == "" and (place := _listed_place(items, at)) is not None:
             items[at] = Item("", place, items[at].start, items[at].end)
     items = _names(items, context)
-    items = find_times(items)
+    items = find_times(_arrows(items))
     return Row(message, items)
 
 
 # "floor 18O": the letter beside the nought.
 _O_FOR_ZERO = re.compile(r"(?<=\d)o(?=[\do]*(?![a-z'\d]))")
+
+
+def _arrows(items: list[Item]) -> list[Item]:
+    """ "clay pot -> dome 09:02": an arrow to an oven is a clause of its own."""
+    for at in range(1, len(items) - 2):
+        if items[at].word in ("-", "is") and items[at + 1].word == ">" and items[at + 2].kind == "O":
+            items[at] = Item(".", ",", items[at].start, items[at].end)
+            items[at + 1] = Item("", "into", items[at + 1].start, items[at + 1].end)
+    return items
+
+
+def _sides(message: str, items: list[Item]) -> list[Item]:
+    """ "fl 231 bk 248 L 226 R 229": the letters before heats are the two side walls."""
+    for at, item in enumerate(items):
+        side = {"l": "left", "r": "right"}.get(message[item.start : item.end].lower())
+        if side and item.kind == "" and _heat_at(items, at + 1) and (at == 0 or _heat_at(items, at - 1)):
+            others = [each for each in items if each.word in _LISTED or each.word in _SIDE_WORDS]
+            if others:
+                items[at] = Item("", side, item.start, item.end)
+    return items
+
+
+_SIDE_WORDS = bag("left right fl bk ir")
 
 
 def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token]:
@@ -321,6 +345,9 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
                 continue
         elif word in _SIGNS:
             word = _SIGNS[word]
+        if word == "not" and tokens and tokens[-1].word == "can":
+            tokens[-1] = _Token("can't", tokens[-1].start, stop, tokens[-1].glued, spaced)
+            continue
         tokens.append(_Token(word, begin, stop, glued, spaced))
     return tokens
 

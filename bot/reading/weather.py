@@ -23,7 +23,7 @@ _SKY = {
     r"| here)?|it 's clear|cleared up|sun out|fine and dry)",
 }
 _WIND = {
-    "windy": r"(?:(?:bit|touch|lot) of (?:a )?wind|windy"
+    "windy": r"(?:(?:bit|touch|lot) of (?:a )?wind|windy(?: here| out| today| now)?"
     r"|gusty|breezy|blowy|blustery|gusting|gusts|wind(?: (?:'s|has|is|just|really"
     r"|been))* (?:got up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into"
     r"|at|hard|straight))?(?: <W>| <P>)*?|howling|has got up|risen|whipping|straight into mouth"
@@ -45,6 +45,27 @@ _WEATHER_WORDS = bag(
 
 
 def weather(scene: Scene) -> None:
+    """The yard's weather, with the degrees that stand beside it."""
+    _sky_and_wind(scene)
+    told = [draft for draft in scene.drafts if draft.kind == "weather"]
+    if len(told) != 1 or "celsius" in told[0].fields:
+        return
+    for at, item in enumerate(scene.items):
+        a, b = scene.segment(at)
+        if item.kind != "H" or scene.used[at] or scene.moods[at] != "fact" or not -30 <= item.value <= 45:
+            continue
+        if all(each is item or each.word in _SMALL_BESIDE for each in scene.items[a:b]) and (
+            told[0].last <= a <= told[0].last + 2 or b <= told[0].first <= b + 2
+        ):
+            told[0].fields["celsius"] = item.value
+            scene.use(at, at + 1, "weather")
+            return
+
+
+_SMALL_BESIDE = bag("and at about only just now here out outside it 's around")
+
+
+def _sky_and_wind(scene: Scene) -> None:
     drafts = [draft for draft in scene.drafts if draft.kind == "weather"]
     merged: Draft | None = drafts[0] if drafts else None
     for draft in drafts[1:]:

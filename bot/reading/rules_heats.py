@@ -77,8 +77,7 @@ def _scan(scene: Scene, first: int, last: int) -> None:
             and last_draft is not None
             and _two_of_a_kind(scene, at, last_draft)
         ):
-            if "tool" in right.fields:
-                last_draft.fields["tool"] = right.fields["tool"]
+            last_draft.fields["tool"] = "infrared" if right.kind == "tool" else "probe"
             right = None
         if left is not None and right is not None and left.kind == "place" and right.kind == "place":
             right = None

@@ -50,6 +50,12 @@ def rule_words() -> frozenset[str]:
 
 
 @cache
+def _yard() -> frozenset[str]:
+    """Words that a kitchen message is likelier to mean than any other."""
+    return frozenset(_targets())
+
+
+@cache
 def _dropped() -> Mapping[str, tuple[str, ...]]:
     """Rule words by what is left of them when one letter is dropped, so that one look-up finds the near ones."""
     found: dict[str, list[str]] = {}
@@ -111,17 +117,18 @@ def slip_cost(typed: str, word: str) -> float | None:
 
 
 def one_slip_away(typed: str) -> str | None:
-    """The rule word that a single slip most likely made this of; None if two are as likely."""
+    """The rule word that a single slip most likely made this of; None if there is none, "" if two are as likely."""
     found: dict[str, float] = {}
+    yard = _yard()
     for left in _one_dropped(typed):
         for word in _dropped().get(left, ()):
             cost = slip_cost(typed, word)
             if cost is not None and word not in found and (len(typed) > 3 or typed[0] == word[0]):
-                found[word] = cost + (0.2 if len(word) == SHORTEST and cost > 0.5 else 0.0)
+                found[word] = cost + (0.2 if len(word) == SHORTEST and cost > 0.5 else 0.0) - 0.1 * (word in yard)
     ranked = sorted((cost, word) for word, cost in found.items())
-    if not ranked or ranked[0][0] > 1.05 or (len(ranked) > 1 and ranked[1][0] - ranked[0][0] < 0.05):
+    if not ranked or ranked[0][0] > 1.05:
         return None
-    return ranked[0][1]
+    return "" if len(ranked) > 1 and ranked[1][0] - ranked[0][0] < 0.05 else ranked[0][1]
 
 
 # Short words that are typed with a letter held down: "offf", "lidd", "irr".
@@ -144,13 +151,11 @@ def _let_go(word: str) -> str | None:
 def _mended(word: str) -> str | None:
     if len(word) < 3 or word in ordinary_words() or word in own_words() or word in rule_words():
         return None
-    return (
-        _let_go(word)
-        or shortened(word, _skeletons())
-        or one_slip_away(word)
-        or nearest(word, _targets())
-        or _jumbled().get(_letters(word))
-    )
+    sure = _let_go(word) or shortened(word, _skeletons())
+    near = None if sure else one_slip_away(word)
+    if near == "":
+        return None
+    return sure or near or nearest(word, _targets()) or _jumbled().get(_letters(word))
 
 
 # Places, gear and acts that are written without their vowels: "flr", "brl", "hrth", "splt".
@@ -232,7 +237,7 @@ def mend(word: str, names: Iterable[str]) -> str:
     """
     if word.endswith("in") and word + "g" in _GERUNDS:
         return word + "g"
-    if len(word) < 3 or word in ordinary_words():
+    if len(word) < 3 or word in ordinary_words() or word in rule_words():
         return word
     own = tuple(name for name in names if len(name) >= SHORTEST)
     if word in own:

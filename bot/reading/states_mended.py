@@ -49,9 +49,11 @@ def _start(text: str) -> dict[str, Any] | None:
 
 def _cut(scene: Scene, text: str) -> dict[str, Any] | None:
     match = compiled(
-        rf"{_CUE}(?:cut|joint|meat){_BE} (?P<cut>(?:<D>|<W>)(?: <W>)?){_NOT} (?:<D>|<W>)(?: <W>)?{_END}"
+        rf"{_CUE}(?P<noun>cut|meat|<D>){_BE} (?P<cut>(?:<D>|<W>)(?: <W>)?){_NOT} (?:<D>|<W>)(?: <W>)?{_END}"
     ).fullmatch(text)
     if match is None or set(match["cut"].split()) & bag("in out on done ready cold hot tender tough"):
+        return None
+    if match["noun"][1:].isdigit() and str(scene.item(match["noun"]).value) != "joint":
         return None
     token = match["cut"].split()[0]
     return {"of": "load", "cut": clean(str(scene.item(token).value) if token[1:].isdigit() else match["cut"])}

@@ -6,7 +6,7 @@ from bot.reading.lexicon import bag
 from bot.reading.scene import Scene, compiled
 
 _COUNT_WORDS = bag(
-    "mississippi mississippis elephant elephants crocodile crocodiles count ct counts counted hand palm "
+    "elephant elephants crocodile crocodiles count ct counts counted hand palm "
     "got managed lasted made reached"
 )
 
@@ -43,7 +43,7 @@ def counts(scene: Scene) -> None:
         rf"|[.,;!|]|before|at|in))",
         rf"{head}(?:got|counted|managed|reached) {value}{where} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)",
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
-        rf"{head}{value} (?:mississippis?|elephants?|crocodiles?)(?: (?:with"
+        rf"{head}{value} (?:elephants?|crocodiles?)(?: (?:with"
         rf"|my|bare|by|a|hand|in|there|inside))*{where}",
         rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|hand|hand test|hand in|bare hand))*{where}",
     ):
@@ -55,7 +55,7 @@ def counts(scene: Scene) -> None:
                 continue
             text = found.match.group()
             hand = (
-                not bag("mississippi mississippis elephant elephants crocodile crocodiles").isdisjoint(text.split())
+                not bag("elephant elephants crocodile crocodiles").isdisjoint(text.split())
                 or "hand" in text
                 or "palm" in text
                 or "arm" in text.split()

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from skills import vocabulary as v
-from skills.dated import Dated, past_time
+from skills.dated import Dated
 from skills.mending import Standing
 
 # What a person spoke of this lately is what they still speak of (common practice, no source).
@@ -225,8 +225,3 @@ class Names:
         if isinstance(fact, v.Load):
             seen = replace(seen, loaded=True, words=seen.words | frozenset((fact.cut or "").split()))
         return replace(self, dishes={**self.dishes, dated.dish: seen})
-
-
-def told_time(fact: v.Fact, told: datetime) -> datetime:
-    """When a fact happened: its own clock time if it has one, else when it was said."""
-    return past_time(fact.at, told) if fact.at else told

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, tzinfo
 
 import numpy as np
 from numpy.typing import NDArray
@@ -84,10 +84,6 @@ def the(names: Sequence[str], joint: str = "or") -> str:
 
 def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
-
-
-def ago(at: datetime, now: datetime) -> timedelta:
-    return now - at
 
 
 def number(value: float) -> str:

@@ -15,9 +15,9 @@ from typing import Any
 from skills.dated import Change, Open, Told, past_time
 from skills.vocabulary import Fact, Fix, fact
 
-# A correction reaches back this far; an older fact is hardly what "scrap that" means (common practice, no source).
+# A correction reaches back this far; within the shorter reach a person means what they said themselves (common practice).
 REACH = timedelta(hours=12)
-OWN_REACH = timedelta(hours=2)
+OWN_REACH = timedelta(minutes=30)
 
 # The field that a bare corrected number belongs to, by kind.
 _PICKS = ("oven", "dish", "place", "part", "tool", "item", "allergen", "what", "who", "method")

@@ -15,7 +15,7 @@ from typing import Any
 from skills.dated import Change, Open, Told, past_time
 from skills.vocabulary import Fact, Fix, fact
 
-# A correction reaches back this far; within the shorter reach a person means what they said themselves (common practice).
+# A correction reaches back this far; in the shorter reach people mean what they said themselves (common practice).
 REACH = timedelta(hours=12)
 OWN_REACH = timedelta(minutes=30)
 

@@ -131,8 +131,12 @@ def _replay(options: argparse.Namespace) -> int:
                 raise UsageError(f"the trace cannot be written to {options.trace} ({error.strerror}): "
                                  "name another file") from error
         page = Page(lambda fragments: _print(plain(fragments)))
-        replay = Replay(transcript, store, free_name(store, Path(options.file).stem), page, trace=trace)
+        replay = Replay(transcript, store, free_name(store, Path(options.file).stem), page, trace=trace,
+                        guarded=True)
         replay.play()
+        if replay.house.failures:
+            print(f"yardhand: {replay.house.failures} messages could not be worked with; the rest of the talk stands",
+                  file=sys.stderr)
         if options.data:
             replay.house.save_learnt(transcript.end)
     return 0

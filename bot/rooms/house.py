@@ -63,6 +63,7 @@ class House:
         self._title = title
         self._guarded = guarded
         self._make = make
+        self.failures = 0
         self._quiet_until: datetime | None = None
         self._ended: set[str] = set()
         self._class_id: str | None = None
@@ -170,6 +171,7 @@ class House:
         """Called while an exception is handled."""
         if not self._guarded:
             raise
+        self.failures += 1
         _LOG.exception("the engine failed on %s of room %s", what, self.name)
 
 

@@ -21,13 +21,14 @@ class Replay:
     """One transcript in one house. Messages that the house has heard before are passed over."""
 
     def __init__(self, transcript: Transcript, store: Store, name: str, page: Page, *, trace: TextIO | None = None,
-                 pause: Pause | None = None, make: MakeEngine = engine) -> None:
+                 pause: Pause | None = None, make: MakeEngine = engine, guarded: bool = False) -> None:
         self._transcript = transcript
         self._page = page
         self._trace = trace
         self._pause = pause
         self._begun = time.perf_counter()
-        self.house = House(store, name, transcript.school, self._say, title=transcript.title, make=make)
+        self.house = House(store, name, transcript.school, self._say, title=transcript.title, make=make,
+                           guarded=guarded)
 
     def play(self) -> None:
         """The whole transcript, then the clock to its end."""

@@ -69,6 +69,10 @@ class Forecast:
 
 def bands(values: Array, digits: int = 1) -> dict[str, list[float]]:
     """p05, p50 and p95 along the times of (times, members)."""
+    if not np.isfinite(values).all():
+        # A member that ran off its rails tells nothing; it stands for what the others say.
+        middle = np.nanmedian(np.where(np.isfinite(values), values, np.nan), axis=1, keepdims=True)
+        values = np.where(np.isfinite(values), values, np.nan_to_num(middle))
     ordered = np.sort(values, axis=1)
     last = ordered.shape[1] - 1
     found = {label: ordered[:, round(share * last)] for label, share in BANDS}
@@ -77,7 +81,7 @@ def bands(values: Array, digits: int = 1) -> dict[str, list[float]]:
 
 def later_quantile(values: Array, share: float) -> float:
     """A quantile of times of which some are beyond the horizon (inf)."""
-    return float(np.sort(values)[round(share * (len(values) - 1))])
+    return float(np.sort(np.where(np.isnan(values), np.inf, values))[round(share * (len(values) - 1))])
 
 
 def _moment(values: Array, share: float, tz: tzinfo) -> str | None:

@@ -15,6 +15,7 @@ from skills.kitchen.ensemble import Ensemble, renewed
 from skills.kitchen.instruments import Doubt
 from skills.kitchen.update import Scalar, assimilate
 from skills.oven import model as oven
+from skills.oven.parameters import HIGHEST, LOWEST
 from skills.physics.constants import ZERO_CELSIUS_K
 
 Array = NDArray[np.float64]
@@ -129,7 +130,7 @@ def _with_oven_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
     state = ensemble.state
     count, params = ensemble.oven_lanes, ensemble.theta.shape[0]
     theta = ensemble.theta.copy()
-    theta[:, lanes] = rows[:params]
+    theta[:, lanes] = np.clip(rows[:params], LOWEST[:, None], HIGHEST[:, None])
     at = params + oven.CELLS * oven.COLUMNS
     temp = state.temp_k.reshape(oven.CELLS, oven.COLUMNS, count).copy()
     temp[:, :, lanes] = np.clip(rows[params:at], 240.0, 1300.0).reshape(oven.CELLS, oven.COLUMNS, ensemble.members)

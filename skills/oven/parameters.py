@@ -82,6 +82,10 @@ UNKNOWNS: tuple[Unknown, ...] = (
     Unknown("gun_dome_k", "plain", 5.0, 10.0, "dome spot that people shoot against the mean"),
 )
 NAMES: tuple[str, ...] = tuple(unknown.name for unknown in UNKNOWNS)
+# No reading, however odd, moves an unknown beyond these: far outside every oven of the literature, short of overflow.
+_CENTRE = np.array([unknown.forward(unknown.middle) for unknown in UNKNOWNS], dtype=np.float64)
+_REACH = np.array([6.0 * unknown.sd + (0.0 if unknown.scale == "plain" else 2.0) for unknown in UNKNOWNS])
+LOWEST, HIGHEST = _CENTRE - _REACH, _CENTRE + _REACH
 ROW: Mapping[str, int] = {name: row for row, name in enumerate(NAMES)}
 
 

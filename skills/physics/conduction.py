@@ -103,6 +103,7 @@ def true_rise_k(linear_rise_k: Array, reach_1_k: Array) -> Array:
     root = linear_rise_k * reach_1_k
     root *= 2.0
     root += 1.0
+    np.maximum(root, 0.0, out=root)  # a fall past where the linear law gives heat back: take the law's own limit
     np.sqrt(root, out=root)
     root += 1.0
     np.divide(linear_rise_k, root, out=root)

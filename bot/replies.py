@@ -186,6 +186,8 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
     if isinstance(fact, v.Class):
         return [f"Class closed at {clock(dated.at)}. The log is kept."
                 + (" One reading of each oven tomorrow morning would help me learn it." if record.ovens else "")]
+    if isinstance(fact, v.Oven) and dated.oven:
+        return _oven_lines(fact, dated.oven, before)
     if isinstance(fact, v.Serve):
         return [f"{clock(record.serve)} noted{_was(before, record)}."] if record.serve else []
     if isinstance(fact, v.Guests) and fact.allergen and not fact.told:
@@ -201,6 +203,25 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
     if isinstance(fact, v.Hush) and fact.act == "on" and record.hush_until:
         return [f"Quiet till {clock(record.hush_until)}; only fire, food safety and a missed meal get through."]
     return []
+
+
+# Sizes as people say them.
+_SIZES = {"across_cm": "across", "floor_cm": "of floor brick", "dome_cm": "of dome", "insulation_cm": "of insulation",
+          "probe_cm": "down to the probe"}
+# Two descriptions that differ by less are one (tape and memory).
+SAME_SIZE = 0.06
+
+
+def _oven_lines(fact: v.Oven, oven: str, before: ClassRecord) -> list[str]:
+    """Sizes that cannot be, and sizes that differ from what was told before."""
+    odd = [f"{number(getattr(fact, name))} cm {_SIZES[name]}" for name in fact.odd_sizes()]
+    if odd:
+        return [f"{capital(oven)}: {' and '.join(odd)} cannot be right: noted, not used. "
+                f"Say it again, such as 'the {oven} is 90 across, 6 cm floor brick'."]
+    known = before.ovens[oven].size if oven in before.ovens else {}
+    other = [f"{number(value)} cm {_SIZES[name]} (was {number(known[name])})" for name, value in fact.sizes().items()
+             if name in known and abs(value - known[name]) > SAME_SIZE * max(known[name], 1.0)]
+    return [f"{capital(oven)} now: {', '.join(other)}. Say the old figure again if that is wrong."] if other else []
 
 
 def _first_aid(what: str) -> str:

@@ -178,10 +178,8 @@ def _(fact: v.Class, record: ClassRecord, dated: Dated) -> ClassRecord:
 def _(fact: v.Oven, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.oven is None:
         return record
-    size = {name: getattr(fact, name) for name in ("across_cm", "floor_cm", "dome_cm", "insulation_cm", "probe_cm")
-            if getattr(fact, name) is not None}
     oven = record.ovens.get(dated.oven, OvenRecord(dated.oven))
-    return record.with_oven(dated.oven, size={**oven.size, **size}, fired=fact.fired or oven.fired)
+    return record.with_oven(dated.oven, size={**oven.size, **fact.sizes()}, fired=fact.fired or oven.fired)
 
 
 @apply.register

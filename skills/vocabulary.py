@@ -69,6 +69,21 @@ class Oven(Fact):
     probe_cm: Amount | None = None
     fired: Literal["retained", "tended"] | None = None
 
+    def sizes(self) -> dict[str, float]:
+        """The sizes that it gives, less those that no brick oven has."""
+        given = {name: getattr(self, name) for name in OVEN_SIZES_CM}
+        return {name: value for name, value in given.items() if value is not None and name not in self.odd_sizes()}
+
+    def odd_sizes(self) -> list[str]:
+        """Names of the sizes that it gives and no brick oven has."""
+        return [name for name, (low, high) in OVEN_SIZES_CM.items()
+                if getattr(self, name) is not None and not low <= getattr(self, name) <= high]
+
+
+# The smallest and the largest that a brick oven of a yard may have [cm] (common practice, no source).
+OVEN_SIZES_CM = {"across_cm": (30.0, 300.0), "floor_cm": (1.5, 40.0), "dome_cm": (1.5, 50.0),
+                 "insulation_cm": (0.0, 60.0), "probe_cm": (0.0, 40.0)}
+
 
 class Reading(Fact):
     """A heat that someone took: "floor 180 air 170", "ir 205 on the back wall", "five count"."""

@@ -166,10 +166,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
 
 
 def _describe(story: OvenStory, fact: v.Oven) -> None:
-    for name in ("across_cm", "floor_cm", "dome_cm", "insulation_cm", "probe_cm"):
-        value = getattr(fact, name)
-        if value is not None:
-            story.size[name] = float(value)
+    story.size.update(fact.sizes())
     story.fired = fact.fired or story.fired
 
 

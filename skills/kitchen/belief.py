@@ -12,13 +12,14 @@ from numpy.typing import NDArray
 from skills.dated import Dated
 from skills.dish import model as dish
 from skills.dish.prior import Said
+from skills.kitchen import character
 from skills.kitchen import forecast as forecasting
 from skills.kitchen.acts import Timeline, timeline
 from skills.kitchen.ensemble import Ensemble, open_share
 from skills.kitchen.forecast import Forecast
 from skills.kitchen.instruments import Doubt
 from skills.kitchen.pots import said
-from skills.kitchen.setting import CutProfile, OvenProfile, Setting
+from skills.kitchen.setting import CutProfile, OvenProfile, Seen, Setting
 from skills.oven import model as oven
 from skills.oven.budget import Budget, budget
 from skills.oven.parameters import NAMES
@@ -69,6 +70,7 @@ class Belief:
         self.doubted = tuple(doubted)
         self._setting, self._ensemble, self._story, self._facts = setting, ensemble, story, facts
         self._made: dict[tuple[float, bool], Forecast] = {}
+        self._seen: dict[str, tuple[Seen, ...]] = {}
 
     @cached_property
     def ovens(self) -> Mapping[str, OvenBelief]:
@@ -128,6 +130,18 @@ class Belief:
             self._made[key] = made
         return made
 
+    def seen(self, name: str) -> tuple[Seen, ...]:
+        """How fast an oven lost its heat in each class, this one last; empty if it is not known."""
+        ensemble = self._ensemble
+        if ensemble is None or name not in ensemble.names:
+            return ()
+        if name not in self._seen:
+            before = self._setting.ovens.get(name)
+            now = character.seen(ensemble.theta[:, ensemble.lanes(ensemble.names.index(name))],
+                                 self.now.date().isoformat())
+            self._seen[name] = (*(() if before is None else before.seen), now)
+        return self._seen[name]
+
     def profiles(self) -> tuple[dict[str, OvenProfile], dict[str, CutProfile]]:
         """What this class taught of its ovens and cuts, for the next one."""
         ensemble = self._ensemble
@@ -142,7 +156,7 @@ class Belief:
             ovens[name] = OvenProfile(
                 name=name, classes=1 if before is None else before.classes + 1, unknowns=NAMES,
                 mean=tuple(float(each) for each in rows.mean(axis=1)),
-                covariance=tuple(tuple(float(each) for each in row) for row in covariance))
+                covariance=tuple(tuple(float(each) for each in row) for row in covariance), seen=self.seen(name))
         shelf = ensemble.shelf
         for index, name in enumerate(shelf.names):
             assert shelf.parameters is not None

@@ -17,11 +17,21 @@ class _Profile(BaseModel):
     classes: int = Field(1, ge=1)
 
 
+class Seen(BaseModel):
+    """How fast an oven lost its heat in one class: logarithm of the share lost in an hour, and its deviation."""
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    day: str
+    log_loss: float
+    sd: float
+
+
 class OvenProfile(_Profile):
-    """What was learnt of one oven: mean and covariance of its unknowns (transformed), by name."""
+    """What was learnt of one oven: mean and covariance of its unknowns (transformed), by name; seen: class by class."""
     unknowns: tuple[str, ...]
     mean: tuple[float, ...]
     covariance: tuple[tuple[float, ...], ...]
+    seen: tuple[Seen, ...] = ()
 
     def usable(self) -> bool:
         """Whether it was written for the unknowns that the model has now."""

@@ -184,8 +184,7 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
             parts.append(f"eating {clock(record.serve)}")
         return [f"Class open: {', '.join(parts)}."]
     if isinstance(fact, v.Class):
-        return [f"Class closed at {clock(dated.at)}. The log is kept."
-                + (" One reading of each oven tomorrow morning would help me learn it." if record.ovens else "")]
+        return [f"Class closed at {clock(dated.at)}. The log is kept."]
     if isinstance(fact, v.Oven) and dated.oven:
         return _oven_lines(fact, dated.oven, before)
     if isinstance(fact, v.Serve):

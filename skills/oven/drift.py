@@ -71,6 +71,6 @@ def morning_prompts(view: View) -> Iterable[Prompt]:
     if names and view.now < due.replace(hour=TOO_LATE):
         who = f"{view.record.lead}: " if view.record.lead else ""
         yield Prompt("reading", f"morning:{due.date().isoformat()}", max(due, view.now),
-                     f"{who}what do {the(names, 'and')} read, floor and air, before the door comes off? "
-                     "It tells best how fast the heat goes.", names[0], who=view.record.lead,
+                     f"{who}what {'does' if len(names) == 1 else 'do'} {the(names, 'and')} read, floor and air, "
+                     "before the door comes off? It tells best how fast the heat goes.", names[0], who=view.record.lead,
                      lapses=due.replace(hour=TOO_LATE))

@@ -33,7 +33,7 @@ def _spread(profile: OvenProfile, name: str, factor: float, digits: int) -> str:
     row = [unknown.name for unknown in UNKNOWNS].index(name)
     mean, sd = profile.mean[row], float(np.sqrt(max(profile.covariance[row][row], 0.0)))
     ends = mean + sd * np.array([-EIGHT_IN_TEN, 0.0, EIGHT_IN_TEN])
-    low, middle, high = (factor * float(each) for each in UNKNOWNS[row].back(ends))
+    low, middle, high = (round(factor * float(each), digits) + 0.0 for each in UNKNOWNS[row].back(ends))
     if f"{low:.{digits}f}" == f"{high:.{digits}f}":
         return f"{middle:.{digits}f}"
     return f"{middle:.{digits}f} ({low:.{digits}f} to {high:.{digits}f})"
@@ -74,12 +74,19 @@ def ovens_page(learnt: Mapping[str, Mapping[str, Any]], today: date) -> str:
     return "\n".join(line for profile in profiles for line in oven_lines(profile, today))
 
 
+def oven_named(name: str, learnt: Mapping[str, Mapping[str, Any]]) -> str:
+    """The oven of that name as it is kept: "the Dome" is "dome"."""
+    known = learnt.get("ovens", {})
+    short = name.strip().lower().removeprefix("the ").removesuffix(" oven")
+    found = [each for each in known if each.removesuffix(" oven") == short]
+    if not found:
+        raise ProfileError(f"no oven {name!r} is known here; known: {', '.join(known) or 'none yet'}")
+    return found[0]
+
+
 def export_text(name: str, learnt: Mapping[str, Mapping[str, Any]]) -> str:
     """One profile as JSON text."""
-    known = learnt.get("ovens", {})
-    if name not in known:
-        raise ProfileError(f"no oven {name!r} is known here; known: {', '.join(known) or 'none yet'}")
-    profile = OvenProfile.model_validate(known[name])
+    profile = OvenProfile.model_validate(learnt["ovens"][oven_named(name, learnt)])
     return json.dumps({"format": FORMAT, "version": VERSION, "profile": profile.model_dump(mode="json")},
                       ensure_ascii=False, indent=1, sort_keys=True) + "\n"
 

@@ -209,6 +209,12 @@ class Store:
             self._keep_learnt(learnt, self._class_of(room, given, saved_at, None), saved_at)
         self._checkpoint("after learnt")
 
+    def import_learnt(self, kind: str, name: str, profile: Mapping[str, Any], saved_at: datetime) -> None:
+        """Add a profile that no class of this file taught; it is the newest, so it counts."""
+        with self._db.atomic():
+            self._db.execute("INSERT INTO learnt (kind, name, json, class_id, saved_at) VALUES (?, ?, ?, NULL, ?)",
+                             [kind, name, _dump(profile), saved_at.isoformat()])
+
     # Inside a transaction
 
     def _next_seq(self, room: str) -> int:

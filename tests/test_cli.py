@@ -57,7 +57,7 @@ def test_help_names_every_command(capsys):
         cli.main(["--help"])
     assert left.value.code == 0
     said = capsys.readouterr().out
-    for command in ("demo", "room", "replay", "read", "classes", "log", "schema"):
+    for command in ("demo", "room", "replay", "read", "classes", "log", "ovens", "oven", "schema"):
         assert f"    {command} " in said
     assert run(capsys) == said, "no command at all shows the help"
 
@@ -285,3 +285,20 @@ def test_a_live_room_that_is_killed_comes_back_with_its_talk(tmp_path):
     child.expect(pexpect.EOF)
     child.close()
     assert child.exitstatus == 0
+
+
+# Ovens
+
+def test_a_profile_moves_from_one_folder_to_another(tmp_path, capsys):
+    talk = tmp_path / "day.txt"
+    talk.write_text(SHORT + "09:10 Tomos: the dome is 90 across, probe 5 down\n09:20 Tomos: dome air 160\n"
+                    "10:00 Mara: class over\n", encoding="utf-8")
+    run(capsys, "replay", talk, "--data", tmp_path / "one")
+    assert "dome: 1 class, the last on 16 May" in run(capsys, "ovens", "--data", tmp_path / "one")
+    run(capsys, "oven", "the Dome", "--export", tmp_path / "dome.json", "--data", tmp_path / "one")
+    run(capsys, "oven", "dome", "--import", tmp_path / "dome.json", "--data", tmp_path / "two")
+    page = run(capsys, "oven", "dome", "--data", tmp_path / "two")
+    assert page == run(capsys, "oven", "dome", "--data", tmp_path / "one")
+    assert "known: dome" in run(capsys, "oven", "barrel", "--data", tmp_path / "two", status=2)
+    assert "--export" in run(capsys, "oven", "dome", "--import", talk, "--data", tmp_path / "two", status=2)
+    assert "could not be read" in run(capsys, "oven", "dome", "--import", tmp_path / "none", status=2)

@@ -138,7 +138,7 @@ class Belief:
         if name not in self._seen:
             before = self._setting.ovens.get(name)
             now = character.seen(ensemble.theta[:, ensemble.lanes(ensemble.names.index(name))],
-                                 self.now.date().isoformat())
+                                 min(dated.at for dated in self._facts).date().isoformat())
             self._seen[name] = (*(() if before is None else before.seen), now)
         return self._seen[name]
 

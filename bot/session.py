@@ -64,7 +64,8 @@ class Session:
         return self._kitchen.believe(self.record.facts, now) if self.record.ovens else None
 
     def view(self, now: datetime) -> View:
-        return View(self.record, now, self.believe(now), self.school.region, self.said, self.told, self.class_id)
+        return View(self.record, now, self.believe(now), self.school.region, self.said, self.told, self.class_id,
+                    setting=self._kitchen.setting)
 
     def context(self, message: Message) -> Context:
         """What the reader may know of the room before this message."""

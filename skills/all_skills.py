@@ -1,7 +1,6 @@
 """Every skill there is. The only list."""
 from __future__ import annotations
 
-from skills import later
 from skills.allergens import skill as allergens
 from skills.class_log import skill as class_log
 from skills.dish import skill as dish
@@ -14,7 +13,6 @@ from skills.team import skill as team
 from skills.vocabulary import Question
 
 SKILLS: tuple[Skill, ...] = (dish.SKILL, oven.SKILL, fire.SKILL, team.SKILL, class_log.SKILL, planning.SKILL,
-                             safety.SKILL, allergens.SKILL,
-                             later.SKILL)
+                             safety.SKILL, allergens.SKILL)
 
 ANSWERS: dict[type[Question], Answerer] = {kind: answer for skill in SKILLS for kind, answer in skill.answers.items()}

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from skills.dated import Dated
-from skills.kitchen import Belief, Forecast
+from skills.kitchen import Belief, Forecast, Setting
 from skills.record import ClassRecord, DishRecord, OvenRecord
 
 # From the fork going in clean to the plate: rest and carve (common practice, no source).
@@ -28,6 +28,7 @@ class View:
     told: Mapping[str, Any] = field(default_factory=dict)
     class_id: str = ""
     examples: Sequence[str] = ()
+    setting: Setting = field(default_factory=Setting)
     _forecasts: dict[tuple[float, bool], Forecast] = field(default_factory=dict)
 
     def forecast(self, hours: float = 8.0, feeding: bool = True) -> Forecast | None:

@@ -104,6 +104,11 @@ class Belief:
                 state.liquid_k - ZERO_CELSIUS_K)
         return found
 
+    @property
+    def standing(self) -> Ensemble | None:
+        """The members as they stand now, for whoever runs them on another way (the plan); None: no oven is known."""
+        return self._ensemble
+
     def budget(self, name: str) -> Budget | None:
         """Where the heat of one oven goes now; None if the oven is not known."""
         ensemble = self._ensemble

@@ -1,0 +1,273 @@
+"""The plan of one dish in one oven: when to light, rake, put in and take out, to eat at a time with the odds asked."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from skills.kitchen.ensemble import Ensemble
+from skills.planning import course
+from skills.planning.course import FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, STEP_S
+from skills.planning.heats import Heat
+from skills.planning.outcome import Array, Outcome, Start, best, best_by, late, looks_s, outcomes
+from skills.planning.wood import Stack
+from skills.wording import moment
+
+ODDS = 0.9
+# An oven this much over the yard is warm: it is run on the clock until it is lit.
+WARM_K = 15.0
+# A fire the evening before: two hours, raked, door on; lit no later than this in the evening (common practice).
+EVENING_S, EVENING_FROM, EVENING_LATEST = 7200, 19, 21
+# Before this nobody likes to light a fire; the evening before is offered then.
+EARLY = (21, 6)
+POT_MOST_KG = 7.0              # a 14 l pot two thirds full (common practice, no source)
+POT_FOOT_M2 = 0.13             # a pot's place on the floor with room around it (common practice, no source)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One act of the plan: when, by which odds to be sure, and with what remark. sure None: the same."""
+    what: str
+    at: datetime
+    sure: datetime | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class Evening:
+    """The fire of the evening before, and what is left to do in the morning."""
+    lit: datetime
+    light: datetime
+    light_sure: datetime | None
+    fire_s: float
+    pot_in: datetime
+    kg: float
+
+
+@dataclass(frozen=True)
+class DishPlan:
+    """A plan as it was worked out. reached: odds of the meal when the sure times are kept (or of what is left of the
+    day); mode: "ahead" (light later), "now" (too late for the odds, or under way)."""
+    dish: str
+    oven: str
+    heat: Heat
+    eat: datetime
+    odds: float
+    reached: float
+    mode: str
+    outcome: Outcome
+    rows: tuple[Row, ...]
+    kg: float
+    kg_sure: float
+    splits: int
+    tended: bool
+    sure_meal: datetime | None
+    evening: Evening | None = None
+    notes: tuple[str, ...] = ()
+
+    def row(self, what: str) -> Row | None:
+        return next((row for row in self.rows if row.what == what), None)
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is wanted. load: as the kitchen takes it; guests: for the amounts."""
+    dish: str
+    heat: Heat
+    load: Mapping[str, object]
+    eat: datetime
+    odds: float = ODDS
+    wood: Stack = field(default_factory=Stack)
+    notes: tuple[str, ...] = ()
+
+
+def plan_dish(start: Start, wish: Wish, now: datetime, evening: bool = True) -> DishPlan:
+    """The plan of one dish, worked back from the meal."""
+    heat = wish.heat
+    cooked = None if heat.dry else course.food(start.ensemble, start.setting, wish.dish, dict(wish.load))
+    ready_s = wish.eat.timestamp() - heat.rest_s
+    under_way = start.burning or start.settle_s is not None
+    clock = _warm(start.ensemble) and not under_way
+    now_s = now.timestamp()
+    found: list[Outcome] = []
+    if not under_way:
+        at_s = _grid(ready_s - 1.1 * heat.usual_s) if clock else _grid(start.ensemble.at_s + _longest_s(start) + STEP_S)
+        if not clock or at_s > start.ensemble.at_s + STEP_S:
+            found = outcomes(start, heat, cooked, at_s, clock)
+            chosen = best(found, wish.odds)
+            if ready_s - chosen.sure_s(wish.odds) >= now_s - 150.0:
+                plan = _ahead(start, wish, chosen, ready_s)
+                return replace(plan, evening=_evening(start, wish, cooked, chosen, ready_s, now) if evening else None)
+    if clock or under_way:
+        found = outcomes(start, heat, cooked, _grid(start.ensemble.at_s + _longest_s(start) + STEP_S), False)
+    return _from_now(start, wish, best_by(found, ready_s - now_s), now, ready_s)
+
+
+def _longest_s(start: Start) -> float:
+    if start.settle_s is not None:
+        return start.settle_s
+    return course.TENDED_WARM_S if start.tended else 6 * 3600.0 + RAKE_S + SETTLE_S
+
+
+def _grid(at_s: float) -> int:
+    return int(np.ceil(at_s / STEP_S)) * STEP_S
+
+
+def _warm(ensemble: Ensemble) -> bool:
+    over = ensemble.state.face_k[2] - ensemble.numbers["ambient_k"]
+    return bool(np.median(over) > WARM_K)
+
+
+def _to_five(at_s: float, zone: datetime) -> datetime:
+    """Down to five minutes: early is the side of the promise."""
+    return moment(np.floor(at_s / 300.0) * 300.0, zone.tzinfo)
+
+
+def _ahead(start: Start, wish: Wish, chosen: Outcome, ready_s: float) -> DishPlan:
+    zone, odds = wish.eat, wish.odds
+    total = chosen.total_s
+    sure_s = chosen.sure_s(odds)
+    light_s = ready_s - late(total, 0.5)
+    lit_sure = _to_five(ready_s - sure_s, zone) if np.isfinite(sure_s) else None
+    reached = float((total <= ready_s - lit_sure.timestamp()).mean()) if lit_sure else float(np.isfinite(total).mean())
+
+    def back(spans: Array) -> tuple[datetime, datetime | None]:
+        """A time before the meal, and the time by which to be sure."""
+        sure = late(spans, odds)
+        return _to_five(ready_s - late(spans, 0.5), zone), _to_five(ready_s - sure, zone) if np.isfinite(sure) else None
+
+    rows: list[Row] = []
+    fire_s = float(np.median(chosen.fire_s))
+    light, light_sure = _to_five(light_s, zone), lit_sure
+    if start.tended or fire_s > 0.0:
+        rows.append(Row("light", light, light_sure, "small dry splits at the mouth, door off"))
+    pot_in, pot_sure = back(chosen.cook_s)
+    every = f"every {FEED_EVERY_S // 60:.0f} min"
+    if start.tended:
+        rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
+                        f"2 to 3 splits {every}, then one small split every {course.TENDED_EVERY_S // 60:.0f} min"))
+    elif fire_s > 0.0:
+        rake, rake_sure = back(chosen.cook_s + RAKE_S + SETTLE_S)
+        last = rake - timedelta(seconds=LAST_FEED_S)
+        if last > light:
+            rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
+                            f"{FEED_PIECES:.0f} splits {every} until {last:%H:%M}"))
+        clear = float(np.median(chosen.clear_s))
+        if np.isfinite(clear) and clear <= fire_s:
+            rows.append(Row("ceiling clear", _to_five(light.timestamp() + clear, zone), None,
+                            "a hot skin, not a full brick: keep feeding"))
+        rows.append(Row("rake", rake, rake_sure, "embers into a lidded metal bin outdoors, brush, damp mop, door on"))
+        rows.append(Row("settle", rake + timedelta(seconds=RAKE_S), None,
+                        f"door on {SETTLE_S // 60:.0f} min until spots agree"))
+    rows.append(Row("pot in", pot_in, pot_sure, _pot_in_remark(chosen, wish.heat)))
+    rows += _kitchen_rows(wish, pot_in, ready_s, float(np.median(chosen.cook_s)))
+    kg, kg_sure = float(np.median(chosen.kg)), late(chosen.kg, odds)
+    piece = course.piece_kg(start.ensemble)
+    return DishPlan(wish.dish, start.name, wish.heat, wish.eat, odds, reached, "ahead", chosen, tuple(rows),
+                    wish.wood.kg(kg), wish.wood.kg(kg_sure), wish.wood.splits(kg, piece), start.tended, None,
+                    notes=wish.notes)
+
+
+def _pot_in_remark(chosen: Outcome, heat: Heat) -> str:
+    near = 5 * round(float(np.median(chosen.heat_c)) / 5)
+    low, high = (5 * round(float(each) / 5) for each in np.quantile(chosen.heat_c, (0.1, 0.9)))
+    trivet = ", on a trivet" if heat.place == "air" and float(np.median(chosen.floor_c)) > 200.0 else ""
+    return f"{heat.place} near {near:.0f} ({low:.0f} to {high:.0f}){trivet}"
+
+
+def _kitchen_rows(wish: Wish, pot_in: datetime, ready_s: float, cook_s: float) -> list[Row]:
+    """Looks, out, rest and table."""
+    zone = wish.eat
+    rows: list[Row] = []
+    cook_s = cook_s if np.isfinite(cook_s) else wish.heat.usual_s
+    if wish.load.get("liquid_l") or wish.heat.name in ("braise", "beans", "pudding"):
+        rows += [Row("look", _to_five(pot_in.timestamp() + at_s, zone), None,
+                     "fork and liquor; top up boiling if low; door shut again at once")
+                 for at_s in looks_s(wish.heat.usual_s, max(cook_s - 1800.0, 0.0))[:3]]
+    rows.append(Row("out", _to_five(ready_s, zone), None, "an hour or two past tender is no harm, lid on and hot"
+                    if wish.heat.name == "braise" else ""))
+    if wish.heat.rest_s >= 300.0:
+        rows.append(Row("rest", _to_five(ready_s, zone), None, f"{wish.heat.rest_s / 60:.0f} min"))
+    rows.append(Row("table", wish.eat, None, "say the allergens aloud"))
+    return rows
+
+
+def _from_now(start: Start, wish: Wish, chosen: Outcome, now: datetime, ready_s: float) -> DishPlan:
+    """The plan when the fire burns, or it is late: everything from now on, and the odds of the meal."""
+    zone, now_s = wish.eat, now.timestamp()
+    reached = float((chosen.total_s <= ready_s - now_s).mean())
+    sure = chosen.sure_s(wish.odds)
+    meal = None
+    if np.isfinite(sure):
+        meal = moment(np.ceil((now_s + sure + wish.heat.rest_s) / 300.0) * 300.0, zone.tzinfo)
+    rows: list[Row] = []
+    fire_s, to_pot = float(np.median(chosen.fire_s)), float(np.median(chosen.to_pot_s))
+    if start.tended:
+        if start.settle_s is None:
+            rows.append(Row("light", now, None, "small dry splits at the mouth, door off"))
+    elif start.settle_s is None and (fire_s > 0.0 or start.burning):
+        if not start.burning:
+            rows.append(Row("light", now, None, "small dry splits at the mouth, door off"))
+        if fire_s > LAST_FEED_S:
+            last = _to_five(now_s + fire_s - LAST_FEED_S, zone)
+            rows.append(Row("feed", now + timedelta(seconds=0 if start.burning else FEED_EVERY_S), None,
+                            f"{FEED_PIECES:.0f} splits every {FEED_EVERY_S // 60:.0f} min until {last:%H:%M}"))
+        rows.append(Row("rake", _to_five(now_s + fire_s, zone), _to_five(now_s + late(chosen.fire_s, 0.9), zone),
+                        "embers into a lidded metal bin outdoors, brush, damp mop, door on"))
+        rows.append(Row("settle", _to_five(now_s + fire_s + RAKE_S, zone), None,
+                        f"door on {SETTLE_S // 60:.0f} min until spots agree"))
+    pot_in = _to_five(now_s + to_pot, zone)
+    rows.append(Row("pot in", pot_in, _to_five(now_s + late(chosen.to_pot_s, 0.9), zone),
+                    _pot_in_remark(chosen, wish.heat)))
+    rows += _kitchen_rows(wish, pot_in, ready_s, float(np.median(chosen.cook_s)))
+    kg, kg_sure = float(np.median(chosen.kg)), late(chosen.kg, wish.odds)
+    return DishPlan(wish.dish, start.name, wish.heat, wish.eat, wish.odds, reached, "now", chosen,
+                    tuple(sorted(rows, key=lambda row: row.at)), wish.wood.kg(kg), wish.wood.kg(kg_sure),
+                    wish.wood.splits(kg, course.piece_kg(start.ensemble)), start.tended, meal, notes=wish.notes)
+
+
+def _evening(start: Start, wish: Wish, cooked: course.Food | None, chosen: Outcome, ready_s: float,
+             now: datetime) -> Evening | None:
+    """Two hours of fire the evening before, raked, door on: when is the morning's fire then lit?"""
+    light = moment(ready_s - late(chosen.total_s, 0.5), wish.eat.tzinfo)
+    sure_s = chosen.sure_s(wish.odds)
+    if start.tended or float(np.median(chosen.fire_s)) <= 0.0 or not np.isfinite(sure_s):
+        return None
+    sure = moment(ready_s - sure_s, wish.eat.tzinfo)
+    if not any(at.hour >= EARLY[0] or at.hour < EARLY[1] for at in (light, sure)):
+        return None
+    lit = (light if light.hour < EARLY[0] else light + timedelta(days=1)).replace(
+        hour=EVENING_FROM, minute=30, second=0, microsecond=0) - timedelta(days=1)
+    if now > lit:
+        lit = _to_five(now.timestamp() + 900.0, now)
+    if lit.hour >= EVENING_LATEST or lit.date() >= wish.eat.date():
+        return None
+    lit_s = float(_grid(lit.timestamp()))
+    ensemble = start.ensemble
+    members = ensemble.members
+    if ensemble.at_s > lit_s:
+        return None
+    full = np.full(members, course.FEED_PIECES * course.piece_kg(ensemble))
+    raked = np.full(members, lit_s + EVENING_S)
+    firing = course.Firing(np.full(members, -np.inf), np.full(members, lit_s), raked, raked + STEP_S, full,
+                           np.zeros(members), course.heat_j_kg(ensemble), ensemble.numbers["rake_left"])
+    if not _warm(ensemble):
+        ensemble = replace(ensemble, at_s=int(lit_s))
+    hot = course.run(ensemble, firing, int(lit_s + EVENING_S + 2 * STEP_S), _unseen)
+    morning_s = _grid(ready_s - late(chosen.cook_s, 0.5) - RAKE_S - SETTLE_S - 5400.0)
+    hot = course.run(hot, firing, max(morning_s, hot.at_s + 1200), _unseen, 1200)
+    again = replace(start, ensemble=hot)
+    pot_in_s = _grid(hot.at_s + 6 * 3600.0 + RAKE_S + SETTLE_S + STEP_S)
+    after = outcomes(again, wish.heat, cooked, pot_in_s, False, np.array([chosen.aim_c]))[0]
+    sure_s = after.sure_s(wish.odds)
+    kg = float(np.median(after.kg)) + float(np.median(firing.kg))
+    return Evening(lit, _to_five(ready_s - late(after.total_s, 0.5), wish.eat),
+                   _to_five(ready_s - sure_s, wish.eat) if np.isfinite(sure_s) else None,
+                   float(np.median(after.fire_s)), _to_five(ready_s - late(after.cook_s, 0.5), wish.eat),
+                   wish.wood.kg(kg))
+
+
+def _unseen(*_: object) -> None:
+    """Nobody looks."""

@@ -1,0 +1,255 @@
+""" "when do I light up to eat at half one?": what a plan needs from the room, and the plan in three lines."""
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from skills.dated import coming_time
+from skills.dish.promise import promise
+from skills.kitchen import ensemble as kitchen
+from skills.kitchen.acts import OvenStory
+from skills.planning import amounts, course
+from skills.planning.course import RAKE_S, SETTLE_S
+from skills.planning.firing_plan import POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, plan_dish
+from skills.planning.heats import heat_of
+from skills.planning.outcome import Start
+from skills.planning.wood import Stack, wood_told
+from skills.record import DishRecord, OvenRecord
+from skills.skill import Reply
+from skills.view import View
+from skills.vocabulary import Plan
+from skills.wording import capital, clock, day_clock, odds, quantile, the, time_range, to_five
+
+MEMBERS = 100
+# A raked oven is worth putting a pot in for so long, if it is still near the dish's heat.
+RAKED_LATELY = timedelta(hours=8)
+
+
+def say_plan(question: Plan, view: View) -> Reply:
+    """The answer in the room: at most three lines, each an act with its time, or what is missing."""
+    eat, trouble = _meal(question, view)
+    if eat is None:
+        return Reply((trouble,))
+    oven, trouble = _oven(question, view)
+    if oven is None:
+        return Reply((trouble,))
+    dish, trouble = _dish(question, view)
+    if trouble:
+        return Reply((trouble,))
+    record = view.record.dishes.get(dish)
+    if record is not None and record.cooking:
+        return _under_way(record, eat, view)
+    wish = wish_of(dish, record, question.guests or view.record.guests, eat, wood_told(view.record))
+    start = start_of(oven, view)
+    roomy, wish = _fit_pots(wish, start)
+    plan = plan_dish(start, wish, view.now)
+    return Reply(lines_of(plan, wish, view, roomy), said=said_of(plan))
+
+
+def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
+    if question.by is not None:
+        return coming_time(question.by, view.now), ""
+    if view.record.serve is None:
+        return None, "Eating when? Such as 'when do I light up to eat at 13:30?'."
+    if view.record.serve <= view.now:
+        return None, f"{clock(view.record.serve)} has passed. When do you eat? Such as 'plan to eat at 18:00'."
+    return view.record.serve, ""
+
+
+def _oven(question: Plan, view: View) -> tuple[str | None, str]:
+    """The oven to plan for: named, known in this class, or learnt in earlier ones."""
+    known = view.oven(question.oven)
+    if known is not None:
+        return known.name, ""
+    if question.oven is not None:
+        return question.oven, ""
+    names = list(dict.fromkeys([*view.record.ovens, *view.setting.ovens]))
+    stored = [name for name in names if not _tended(name, view)]
+    if len(names) == 1 or len(stored) == 1:
+        return (names if len(names) == 1 else stored)[0], ""
+    if not names:
+        return None, "Which oven? Name it and say its size, such as 'the dome is 90 across, 10 of insulation'."
+    return None, f"Which oven: {the(names)}?"
+
+
+def _tended(name: str, view: View) -> bool:
+    oven = view.record.ovens.get(name)
+    return oven is not None and oven.fired == "tended"
+
+
+def _dish(question: Plan, view: View) -> tuple[str, str]:
+    if question.dish is not None:
+        known = view.dish(question.dish)
+        return (known.name if known is not None else question.dish), ""
+    found = view.dish(None)
+    if found is not None:
+        return found.name, ""
+    names = [name for name, dish in view.record.dishes.items() if not dish.served]
+    if not names:
+        return "", "What is cooking? Such as '3 kg lamb shoulder, litre of hot stock, iron pot'."
+    # The slowest decides when to light.
+    return max(names, key=lambda name: heat_of(name, view.record.dishes[name].cut)[0].usual_s), ""
+
+
+def wish_of(name: str, dish: DishRecord | None, guests: int | None, eat: datetime, wood: Stack) -> Wish:
+    """The dish as far as it is known; meat that was not weighed is reckoned from the guests."""
+    load = {} if dish is None else {key: value for key in ("cut", "meat_kg", "liquid_l", "pan", "start")
+                                    if (value := getattr(dish, key)) is not None}
+    heat, cut, known = heat_of(name, dish.cut if dish is not None else None)
+    notes = [] if known else [f"No figures for {name}: reckoned as {cut.name}"]
+    if "meat_kg" not in load and guests is not None:
+        serving = amounts.find(str(load.get("cut", name))) or amounts.find("meat")
+        if serving is not None and serving.unit == "kg":
+            load["meat_kg"] = round(guests * 0.5 * (serving.low + serving.high) * amounts.OVER, 1)
+            notes.append(f"{load['meat_kg']:g} kg for {guests}")
+    return Wish(name, heat, load, eat, wood=wood, notes=tuple(notes))
+
+
+def _fit_pots(wish: Wish, start: Start) -> tuple[str, Wish]:
+    """What does not go into one pot goes into several; what the floor cannot hold is said. The plan is for one pot."""
+    kg = wish.load.get("meat_kg")
+    if not isinstance(kg, float | int) or kg <= POT_MOST_KG or wish.heat.name not in ("braise", "beans", "roots"):
+        return "", wish
+    pots = int(np.ceil(kg / POT_MOST_KG))
+    room = max(1, int(float(np.median(start.ensemble.built.floor_m2)) / POT_FOOT_M2))
+    each = kg / pots
+    load = {**wish.load, "meat_kg": each}
+    if "liquid_l" in load and isinstance(load["liquid_l"], float | int):
+        load["liquid_l"] = float(load["liquid_l"]) / pots
+    beyond = f", {the([start.name])} holds about {room}: the rest needs another oven or day" if pots > room else ""
+    return f"{kg:.0f} kg is {pots} pots of {each:.1f} kg{beyond}", replace(wish, load=load)
+
+
+def start_of(name: str, view: View) -> Start:
+    """The oven as it stands: as the models follow it, or as earlier classes left it, cold."""
+    setting, record = view.setting, view.record.ovens.get(name)
+    standing = view.belief.standing if view.belief is not None else None
+    now_s = int(view.now.timestamp()) // 60 * 60
+    if standing is not None and name in standing.names:
+        alone = course.tiled(standing, name, 1)
+    else:
+        alone = course.tiled(kitchen.assemble(setting, {name: OvenStory(name, now_s)}, now_s), name, 1)
+    alone = kitchen.thinned(alone, min(MEMBERS, setting.foreseeing))
+    if record is None:
+        return Start(name, alone, setting)
+    tended = record.fired == "tended"
+    return Start(name, alone, setting, tended, record.burning, _settles_s(record, view, tended))
+
+
+def _settles_s(oven: OvenRecord, view: View, tended: bool) -> float | None:
+    """How long a raked oven has still to settle; None if it has to be fired."""
+    if tended:
+        if not oven.burning or oven.lit_at is None:
+            return None
+        return max(0.0, course.TENDED_WARM_S - (view.now - oven.lit_at).total_seconds())
+    if oven.burning or oven.raked_at is None or view.now - oven.raked_at > RAKED_LATELY:
+        return None
+    return max(0.0, RAKE_S + SETTLE_S - (view.now - oven.raked_at).total_seconds())
+
+
+def _under_way(dish: DishRecord, eat: datetime, view: View) -> Reply:
+    """The pot is in: what is left of the plan."""
+    believed = promise(dish, view, eat)
+    if believed is None:
+        return Reply((f"{capital(dish.name)} is in, and I cannot follow it yet. An air reading would do.",))
+    out = to_five(eat - timedelta(seconds=heat_of(dish.name, dish.cut)[0].rest_s))
+    return Reply((f"{capital(dish.name)} is in. Tender {time_range(believed.tender_s, view.now)}; out by {clock(out)}.",
+                  believed.odds_line()), said={dish.name: quantile(believed.tender_s, 0.5)})
+
+
+def lines_of(plan: DishPlan, wish: Wish, view: View, roomy: str = "") -> tuple[str, ...]:
+    """At most three lines: the acts; wood and what to mind; the evening before, or what would sharpen the plan."""
+    first = _ahead_line(plan, view.now) if plan.mode == "ahead" else _now_line(plan, view.now)
+    second = "; ".join(part for part in (_wood(plan, wish), roomy, *plan.notes) if part)
+    second = f"{capital(second)}." if second else ""
+    avoids = ", ".join(f"{count} {'avoids' if count == 1 else 'avoid'} {name}"
+                       for name, count in view.record.avoids.items())
+    if avoids:
+        second = f"{second} {avoids}: read every label as you shop.".strip()
+    third = _sharper(plan, view) or _evening_line(plan, view.now)
+    return tuple(line for line in (first, second, third) if line)
+
+
+def hours(span_s: float) -> str:
+    """ "50 min", "3 h", "2 h 40" """
+    minutes = round(span_s / 600) * 10
+    if minutes < 90:
+        return f"{minutes} min"
+    return f"{minutes // 60} h" + (f" {minutes % 60}" if minutes % 60 else "")
+
+
+def _near(plan: DishPlan) -> float:
+    return 5.0 * round(float(np.median(plan.outcome.heat_c)) / 5)
+
+
+def _ahead_line(plan: DishPlan, now: datetime) -> str:
+    light, pot = plan.row("light"), plan.row("pot in")
+    assert pot is not None
+    if light is None:
+        sure = f" ({clock(pot.sure)} to be {odds(plan.odds)} sure)" if pot.sure and pot.sure != pot.at else ""
+        return f"No fire needed: {plan.dish} in {day_clock(pot.at, now)}{sure}, {plan.heat.place} near " \
+               f"{_near(plan):.0f}."
+    sure = ""
+    if light.sure is not None:
+        night = " the evening before" if light.sure.date() != light.at.date() else ""
+        sure = f" ({clock(light.sure)}{night} to be {odds(plan.odds)} sure)"
+    fire = "feed small" if plan.tended else f"{hours(float(np.median(plan.outcome.fire_s)))} fire, " \
+                                            f"{SETTLE_S // 60} min settle"
+    line = f"Light {day_clock(light.at, now)}{sure}: {fire}, pot in {clock(pot.at)} near {_near(plan):.0f}."
+    if light.sure is None:
+        line += f" {capital(odds(plan.odds))} is out of reach: at best {odds(plan.reached)}."
+    return line
+
+
+def _now_line(plan: DishPlan, now: datetime) -> str:
+    """Late, or under way."""
+    rake, pot = plan.row("rake"), plan.row("pot in")
+    assert pot is not None
+    acts = []
+    if plan.row("light") is not None:
+        acts.append("light now")
+    if rake is not None:
+        acts.append("rake now" if rake.at <= now + timedelta(minutes=5) else f"rake {clock(rake.at)}")
+    acts.append("pot in now" if pot.at <= now + timedelta(minutes=5) else f"pot in {clock(pot.at)}")
+    table = f"on the table at {day_clock(plan.eat, now)}: {odds(plan.reached)}"
+    later = ""
+    if plan.reached < plan.odds - 0.02:
+        later = f" {capital(odds(plan.odds))} by {day_clock(plan.sure_meal, now)}." if plan.sure_meal is not None else \
+            f" {capital(odds(plan.odds))} is out of reach on this heat."
+    return f"{capital(', '.join(acts))} near {_near(plan):.0f}; {table}.{later}"
+
+
+def _wood(plan: DishPlan, wish: Wish) -> str:
+    if plan.kg <= 0.05:
+        return ""
+    each = f"about {plan.kg:.0f} kg of wood, {plan.splits} splits"
+    have = f" (have {plan.kg_sure:.0f} kg)" if plan.kg_sure >= plan.kg + 1 else ""
+    remark = wish.wood.remark()
+    return f"{each}{have}" + (f" {remark}" if remark.startswith("at ") else f"; {remark}" if remark else "")
+
+
+def _evening_line(plan: DishPlan, now: datetime) -> str:
+    evening = plan.evening
+    if evening is None:
+        return ""
+    sure = f" ({clock(evening.light_sure)})" if evening.light_sure is not None else ""
+    when = "tonight" if evening.lit.date() == now.date() else "the evening before"
+    then = f"light {clock(evening.light)}{sure} for {hours(evening.fire_s)}" if evening.fire_s > 0 else \
+        f"no fire in the morning, pot in {clock(evening.pot_in)}"
+    return f"Or fire 2 h {when} at {clock(evening.lit)}, rake, door on; then {then}."
+
+
+def _sharper(plan: DishPlan, view: View) -> str:
+    """What would narrow a plan of an oven that nobody has described."""
+    record = view.record.ovens.get(plan.oven)
+    if plan.oven in view.setting.ovens or (record is not None and (record.size or record.readings)):
+        return ""
+    return f"I do not know {the([plan.oven])} yet: say its size, such as '90 across, 6 cm brick, 10 of insulation'."
+
+
+def said_of(plan: DishPlan) -> dict[str, float]:
+    """What later words are compared with: the times of the acts to come."""
+    keep = ("light", "rake", "pot in")
+    return {f"plan:{plan.dish}:{row.what}": row.at.timestamp() for row in plan.rows if row.what in keep}

@@ -1,0 +1,131 @@
+"""What the room hears when it asks for a plan, and what it hears when something is missing or cannot be."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from skills.dated import Dated
+from skills.kitchen import Kitchen, Setting
+from skills.planning.say_plan import say_plan
+from skills.record import ClassRecord, apply
+from skills.view import View
+from skills.vocabulary import Plan, fact
+
+NOW = datetime.fromisoformat("2026-05-15T16:10:00+01:00")
+DOME = {"is": "oven", "across_cm": 90, "floor_cm": 6, "dome_cm": 10, "insulation_cm": 10, "fired": "retained"}
+LAMB = {"is": "load", "cut": "lamb shoulder", "meat_kg": 3.0, "liquid_l": 1.0, "pan": "iron", "start": "hot"}
+SETTING = Setting(seed=3, members=60, foreseeing=60)
+
+
+def view(*told, now=NOW, setting=SETTING):
+    """The class after these (minutes before now, oven, dish, fact)."""
+    facts = [Dated(now - timedelta(minutes=before), now - timedelta(minutes=before), "Mara", f"m{row}", 0, fact(data),
+                   oven, dish) for row, (before, oven, dish, data) in enumerate(told)]
+    record = ClassRecord(facts=tuple(facts), lead="Mara")
+    for dated in facts:
+        record = apply(dated.fact, record, dated)
+    belief = Kitchen(setting).believe(facts, now) if record.ovens else None
+    return View(record, now, belief, setting=setting)
+
+
+def ask(*told, now=NOW, setting=SETTING, **question):
+    reply = say_plan(Plan(**question), view(*told, now=now, setting=setting))
+    assert len(reply.lines) <= 3
+    assert all(len(line) <= 170 for line in reply.lines)
+    return reply
+
+
+SHOULDER_DAY = ((5, "dome", None, DOME), (4, None, "lamb", LAMB))
+
+
+def test_the_first_line_is_the_whole_plan():
+    first = ask(*SHOULDER_DAY, by="13:30").lines[0]
+    assert first.startswith("Light 0")
+    for part in (" to be 9 in 10 sure)", "fire", "settle", "pot in", "near"):
+        assert part in first
+
+
+def test_the_day_before_it_can_be_asked_of_an_oven_that_nobody_has_described():
+    lines = ask((1, None, "lamb", LAMB), by="13:30", oven="dome").lines
+    assert lines[0].startswith("Light ")
+    assert "I do not know the dome yet" in lines[-1]
+
+
+def test_an_oven_learnt_in_earlier_classes_needs_no_words():
+    kitchen = Kitchen(SETTING)
+    facts = view(*SHOULDER_DAY).record.facts
+    ovens, _ = kitchen.believe(facts, NOW).profiles()
+    lines = ask((1, None, "lamb", LAMB), setting=SETTING.model_copy(update={"ovens": ovens}), by="13:30").lines
+    assert lines[0].startswith("Light ")
+    assert "do not know" not in " ".join(lines)
+
+
+def test_the_evening_before_is_offered():
+    assert "tonight at 19:30" in ask(*SHOULDER_DAY, by="13:30").lines[2]
+
+
+def test_allergens_are_said_when_people_shop():
+    gluten = (3, None, None, {"is": "guests", "count": 2, "allergen": "gluten"})
+    assert "2 avoid gluten" in ask(*SHOULDER_DAY, gluten, by="13:30").text
+
+
+def test_a_pin_meter_is_told_apart_from_the_weight_of_water():
+    text = ask(*SHOULDER_DAY, (2, None, None, {"is": "wood", "moisture_pct": 25}), by="13:30").text
+    assert "20 % water (25 on a pin meter" in text
+    text = ask(*SHOULDER_DAY, (2, None, None, {"is": "wood", "moisture_pct": 25, "basis": "wet"}), by="13:30").text
+    assert "at 25 % water" in text
+    assert "pin meter" not in text
+
+
+def test_the_pot_that_is_in_has_only_its_end_left():
+    fired = ((200, "dome", None, DOME), (199, "dome", None, {"is": "fire", "act": "lit"}),
+             (60, "dome", None, {"is": "fire", "act": "raked"}), (2, None, "lamb", LAMB),
+             (1, "dome", "lamb", {"is": "pot", "act": "in"}))
+    lines = ask(*fired, by="20:30").lines
+    assert lines[0].startswith("Lamb is in. Tender ")
+    assert "out by 20:10" in lines[0]
+
+
+def test_a_fire_that_burns_is_told_when_to_be_raked():
+    lit = ((90, "dome", None, DOME), (80, "dome", None, {"is": "fire", "act": "lit"}), (4, None, "lamb", LAMB))
+    first = ask(*lit, by="23:30").lines[0]
+    assert first.startswith("Rake ")
+    assert "pot in" in first
+    assert "on the table at 23:30:" in first
+
+
+@pytest.mark.parametrize(
+    ("told", "question", "answer"),
+    [
+        (((4, None, "lamb", LAMB),), {"by": "13:30"}, "Which oven? Name it and say its size"),
+        (((4, "dome", None, DOME),), {"by": "13:30"}, "What is cooking?"),
+        (SHOULDER_DAY, {}, "Eating when?"),
+        ((*SHOULDER_DAY, (300, None, None, {"is": "serve", "by": "13:30"})), {}, "13:30 has passed. When do you eat?"),
+    ],
+    ids=["no oven", "no dish", "no time", "meal past"],
+)
+def test_what_is_missing_is_said_in_one_line(told, question, answer):
+    lines = ask(*told, **question).lines
+    assert len(lines) == 1
+    assert lines[0].startswith(answer)
+
+
+def test_four_hundred_guests_are_more_pots_than_the_oven_holds():
+    text = ask((4, "dome", None, DOME), (3, None, "stew", {"is": "load", "pan": "iron"}), by="13:30", guests=400).text
+    assert "400" in text
+    assert " pots of " in text
+    assert "another oven or day" in text
+
+
+def test_wood_at_sixty_percent_is_not_planned_with():
+    wet = (2, None, None, {"is": "wood", "moisture_pct": 60, "basis": "wet"})
+    text = ask(*SHOULDER_DAY, wet, by="13:30").text
+    assert "60 % will not carry a firing" in text
+    assert "Light 0" in text
+
+
+def test_a_dish_with_no_finish_known_is_said_to_be_reckoned_as_another():
+    assert "No figures for kimchi: reckoned as lamb shoulder" in ask(
+        (5, "dome", None, DOME), by="13:30", dish="kimchi").text

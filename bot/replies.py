@@ -16,8 +16,9 @@ from bot.talk import Action, Message
 from skills import vocabulary as v
 from skills.all_skills import ANSWERS
 from skills.dated import Change, Dated, Open
+from skills.dish.moves import best_move
 from skills.dish.promise import Promise, first_look, promise
-from skills.dish.skill import eat_later, miss_key
+from skills.dish.skill import MISSES, miss_key
 from skills.record import ClassRecord
 from skills.view import View
 from skills.wording import capital, clock, number, odds, quantile, the
@@ -28,8 +29,6 @@ MOVED_S = 600.0
 READING_MOVED_S = 1200.0
 READING_EVERY = timedelta(minutes=20)
 MOST_LINES = 3
-# Odds below this of a meal on time call for a move, said in the same breath.
-LATE = 0.4
 
 
 @dataclass
@@ -262,8 +261,10 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
                 look = first_look(dish, middle, view.now)
                 if look > view.now + timedelta(minutes=20):
                     draft.lines[-1] += f" First look {clock(look)}."
-            if believed.share < LATE and believed.serve is not None and len(draft.lines) < MOST_LINES:
-                draft.add(eat_later(believed))
+            if believed.share < MISSES and len(draft.lines) < MOST_LINES and (move := best_move(dish, view)):
+                # A meal that will be missed calls for a move, said in the same breath.
+                draft.add(move.line())
+                assert believed.serve is not None
                 draft.data["key"] = miss_key(name, believed.serve)
             draft.data.setdefault("told", {}).update(_told(view, {name: quantile(believed.tender_s, 0.5)}))
 

@@ -30,6 +30,7 @@ class View:
     examples: Sequence[str] = ()
     setting: Setting = field(default_factory=Setting)
     _forecasts: dict[tuple[float, bool], Forecast] = field(default_factory=dict)
+    _imagined: dict[tuple[object, ...], Forecast] = field(default_factory=dict)
 
     def forecast(self, hours: float = 8.0, feeding: bool = True) -> Forecast | None:
         """The forecast from now on; made once and shared by all who ask."""
@@ -41,7 +42,13 @@ class View:
         return self._forecasts[key]
 
     def what_if(self, acts: Sequence[Dated], hours: float = 8.0) -> Forecast | None:
-        return None if self.belief is None else self.belief.forecast(hours=hours, acts=acts)
+        """The forecast with acts that are only thought of; made once and shared by all who ask."""
+        if self.belief is None:
+            return None
+        key = (hours, *((dated.at, dated.oven, dated.dish, dated.fact) for dated in acts))
+        if key not in self._imagined:
+            self._imagined[key] = self.belief.forecast(hours=hours, acts=acts)
+        return self._imagined[key]
 
     def oven(self, name: str | None) -> OvenRecord | None:
         """The oven of that name; without a name the only one, or the one that holds a dish."""

@@ -5,6 +5,8 @@ import math
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from skills.dish.liquor import liquid_prompts, liquor_line
+from skills.dish.moves import BEHIND, best_move
 from skills.dish.promise import Promise, promise
 from skills.record import DishRecord
 from skills.skill import Prompt, Reply, Skill
@@ -14,6 +16,8 @@ from skills.wording import capital, clock, moment, odds, quantile, the, time_ran
 
 # A dish set out later than this before the meal cannot be rested and carried (common practice, no source).
 CARRY = timedelta(minutes=5)
+# Odds of a meal on time below this are told unasked.
+MISSES = 0.4
 
 
 def _unknown(name: str | None, view: View) -> Reply:
@@ -64,7 +68,11 @@ def say_when_done(question: Eta, view: View) -> Reply:
         else:
             lines.append(f"{believed.eta_line()} {believed.odds_line()}".strip())
         said[dish.name] = quantile(believed.tender_s, 0.5)
-    return Reply(tuple(lines), said)
+        if len(dishes) == 1 and dish.tender not in ("tender", "falling"):
+            if believed.serve is not None and believed.share < BEHIND and (move := best_move(dish, view)):
+                lines.append(move.line())
+            lines.append(liquor_line(dish, view))
+    return Reply(tuple(line for line in lines if line), said)
 
 
 def _oven_ready(name: str, view: View) -> Reply:
@@ -105,18 +113,10 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
     dish, worst = min(known, key=lambda pair: pair[1].share)
     lines = [f"{capital(dish.name)} on the table at {clock(by)}: {odds(worst.share)}. "
              f"Tender {time_range(worst.tender_s, view.now)}."]
-    if worst.share < 0.6:
-        lines.append(eat_later(worst))
-    return Reply(tuple(lines), {dish.name: quantile(worst.tender_s, 0.5)})
-
-
-def eat_later(believed: Promise) -> str:
-    """The eating time that would hold with 4 in 5, to the next quarter of an hour."""
-    table_s = quantile(believed.tender_s, 0.8) + REST.total_seconds()
-    if not math.isfinite(table_s):
-        return "No eating time I can see would be sure: think of the hotter oven or another dish."
-    at = moment(math.ceil(table_s / 900) * 900, believed.now.tzinfo)
-    return f"Eating at {clock(at)} would be 4 in 5."
+    if worst.share < BEHIND and dish.tender not in ("tender", "falling") and (move := best_move(dish, view, by)):
+        lines.append(move.line())
+    lines.append(liquor_line(dish, view))
+    return Reply(tuple(line for line in lines if line), {dish.name: quantile(worst.tender_s, 0.5)})
 
 
 def ready_prompts(view: View) -> Iterable[Prompt]:
@@ -164,13 +164,14 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
         if dish.served:
             continue
         believed = promise(dish, view) if dish.cooking else None
-        if believed is not None and believed.share < 0.4 and view.now < serve - timedelta(minutes=25) \
-                and dish.tender not in ("tender", "falling"):
-            yield Prompt("serve", miss_key(dish.name, serve), view.now,
+        key = miss_key(dish.name, serve)
+        if believed is not None and believed.share < MISSES and view.now < serve - timedelta(minutes=25) \
+                and dish.tender not in ("tender", "falling") and key not in view.said \
+                and (move := best_move(dish, view)):
+            yield Prompt("serve", key, view.now,
                          f"{lead}: {dish.name} will likely miss {clock(serve)}: tender "
                          f"{time_range(believed.tender_s, view.now)}, on the table in time {odds(believed.share)}.\n"
-                         f"{eat_later(believed)} Hotter oven or more wood are the other moves.",
-                         dish.oven, dish.name, lead, serve, urgent=True)
+                         f"{move.line()}", dish.oven, dish.name, lead, serve, urgent=True)
         if dish.cooking and dish.tender in ("tender", "falling"):
             out = serve - REST - CARRY
             yield Prompt("serve", f"out:{dish.name}:{clock(serve)}", max(out, view.now),
@@ -180,6 +181,6 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
 
 SKILL = Skill(
     name="dish", about="when a dish is tender, and whether the meal is on time",
-    answers={Eta: say_when_done, ReadyBy: say_whether_in_time}, prompts=(ready_prompts, serve_prompts),
+    answers={Eta: say_when_done, ReadyBy: say_whether_in_time}, prompts=(ready_prompts, serve_prompts, liquid_prompts),
     examples=("when will the ribs be done?", "will the lamb make half one?"),
 )

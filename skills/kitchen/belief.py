@@ -19,6 +19,8 @@ from skills.kitchen.ensemble import Ensemble, open_share
 from skills.kitchen.forecast import Forecast
 from skills.kitchen.instruments import Doubt
 from skills.kitchen.pots import said
+from skills.kitchen.ring import on_ring
+from skills.kitchen.routine import Routine
 from skills.kitchen.setting import CutProfile, OvenProfile, Seen, Setting
 from skills.oven import model as oven
 from skills.oven.budget import Budget, budget
@@ -146,6 +148,17 @@ class Belief:
                                  min(dated.at for dated in self._facts).date().isoformat())
             self._seen[name] = (*(() if before is None else before.seen), now)
         return self._seen[name]
+
+    def on_ring(self, name: str, hours: float = 8.0) -> Forecast:
+        """What is to come if a dish is finished on a ring from now; nothing of a dish that is not known."""
+        if self._ensemble is None or name not in self._ensemble.shelf.names:
+            return forecasting.nothing(self.now, hours)
+        return on_ring(self._ensemble, name, hours)
+
+    def routine(self, name: str) -> Routine | None:
+        """The feeding that was said of an oven."""
+        story = self._story.ovens.get(name)
+        return story.routine[1] if story is not None and story.routine is not None else None
 
     def profiles(self) -> tuple[dict[str, OvenProfile], dict[str, CutProfile]]:
         """What this class taught of its ovens and cuts, for the next one."""

@@ -1,0 +1,48 @@
+"""A pot finished on a ring: the same dish model, with a flame under it that a cook turns down at the simmer."""
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from skills.dish import model as dish
+from skills.kitchen import pots
+from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.forecast import EVERY_S, DishForecast, Forecast
+from skills.physics.constants import ZERO_CELSIUS_K
+
+Array = NDArray[np.float64]
+
+STEP_S = 300
+# A base over a gas flame, and how far under the boil it is turned down: common practice, no source.
+FLAME_K = ZERO_CELSIUS_K + 300.0
+SIMMER_K = 2.0
+
+
+def on_ring(ensemble: Ensemble, name: str, hours: float) -> Forecast:
+    """One dish from now on a ring, lid on, at a gentle simmer."""
+    shelf, members = ensemble.shelf, ensemble.members
+    assert shelf.parameters is not None
+    assert shelf.state is not None
+    lanes = shelf.lanes(shelf.names.index(name), members)
+    state = dish.take(shelf.state, lanes)
+    parameters = dish.with_lid(dish.take(shelf.parameters, lanes), True)
+    room = np.full(members, pots.ROOM_K)
+    tender_s = np.where(dish.tender(state, parameters), float(ensemble.at_s), np.inf)
+    rows = [_row(state, parameters)]
+    marks = ensemble.at_s + EVERY_S * np.arange(int(np.ceil(hours * 3600 / EVERY_S)) + 1, dtype=np.float64)
+    for at_s in range(ensemble.at_s + STEP_S, int(marks[-1]) + 1, STEP_S):
+        under_k = parameters.boiling_k - state.liquid_k
+        flame = np.clip(under_k / SIMMER_K - 0.5, 0.0, 1.0)
+        below = state.pot_k + flame * (FLAME_K - state.pot_k)
+        state, _ = dish.step(state, parameters, dish.Surroundings(room, room, below), float(STEP_S))
+        found = dish.tender(state, parameters) & np.isinf(tender_s)
+        tender_s[found] = at_s
+        if (at_s - ensemble.at_s) % EVERY_S == 0:
+            rows.append(_row(state, parameters))
+    litres, core, liquor = np.stack(rows, axis=1)
+    return Forecast(marks, {}, {name: DishForecast(tender_s, litres, core, liquor)})
+
+
+def _row(state: dish.DishState, parameters: dish.DishParameters) -> Array:
+    return np.stack([dish.liquid_litres(state, parameters), dish.core_k(state, parameters) - ZERO_CELSIUS_K,
+                     state.liquid_k - ZERO_CELSIUS_K])

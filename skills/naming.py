@@ -44,6 +44,7 @@ class Names:
     ovens: tuple[str, ...] = ()
     tended: frozenset[str] = frozenset()
     burning: frozenset[str] = frozenset()
+    in_use: frozenset[str] = frozenset()            # lit, read, opened or with a pot in it; not only described
     dishes: Mapping[str, DishSeen] = field(default_factory=dict)
     spoke: Mapping[str, tuple[datetime, str | None, str | None]] = field(default_factory=dict)
     heats: Mapping[tuple[str, str], tuple[datetime, float]] = field(default_factory=dict)
@@ -97,6 +98,9 @@ class Names:
         candidates = self.ovens
         if len(candidates) == 1:
             return candidates[0], ()
+        if len(self.in_use) == 1 and not (isinstance(fact, v.Fire) and fact.act == "lit"):
+            # A cold oven that was only described is not what people read, feed or fill.
+            return next(iter(self.in_use)), ()
         spoke_at, oven, _ = self.spoke.get(who, (None, None, None))
         if isinstance(fact, v.Fire) and fact.act != "lit":
             burning = [name for name in candidates if name in self.burning]
@@ -207,6 +211,8 @@ class Names:
                                      dated.who: (dated.told, oven or last_oven, dated.dish or last_dish)})
 
     def _oven_after(self, fact: v.Fact, oven: str) -> Names:
+        if not isinstance(fact, v.Oven) and oven not in self.in_use:
+            return replace(self, in_use=self.in_use | {oven})._oven_after(fact, oven)
         if isinstance(fact, v.Oven) and fact.fired == "tended":
             return replace(self, tended=self.tended | {oven})
         if isinstance(fact, v.Fire):

@@ -94,6 +94,10 @@ class ClassRecord:
     hush_until: datetime | None = None
     people: tuple[str, ...] = ()
 
+    def person(self, name: str) -> str:
+        """A person as the room spells the name: "tomos" is Tomos."""
+        return next((each for each in self.people if each.casefold() == name.casefold()), name[:1].upper() + name[1:])
+
     def with_oven(self, name: str, **changed: object) -> ClassRecord:
         oven = replace(self.ovens.get(name, OvenRecord(name)), **changed)  # type: ignore[arg-type]
         return replace(self, ovens={**self.ovens, name: oven})
@@ -290,7 +294,7 @@ def _(fact: v.Guests, record: ClassRecord, dated: Dated) -> ClassRecord:
 def _(fact: v.Task, record: ClassRecord, dated: Dated) -> ClassRecord:
     what = fact.what or "it"
     if fact.act == "claim":
-        return replace(record, tasks={**record.tasks, what: ((fact.who or dated.who), dated.at)})
+        return replace(record, tasks={**record.tasks, what: (record.person(fact.who or dated.who), dated.at)})
     return replace(record, tasks={name: held for name, held in record.tasks.items() if name != what})
 
 

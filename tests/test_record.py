@@ -69,6 +69,19 @@ def test_a_reading_waits_for_an_oven_when_two_would_fit() -> None:
     assert not [dated for dated in record.facts if dated.fact.is_ == "reading"]
 
 
+def test_a_cold_oven_that_was_only_described_is_not_what_people_read_or_fill() -> None:
+    record = fold([told(-5, {"is": "oven", "oven": "dome", "across_cm": 90},
+                        {"is": "oven", "oven": "barrel", "fired": "tended"}),
+                   LIT, told(90, FLOOR, who="Bea"), told(95, {"is": "pot", "act": "in", "dish": "lamb"}, who="Tomos")])
+    assert [dated.oven for dated in record.facts if dated.fact.is_ in ("reading", "pot")] == ["dome", "dome"]
+    assert not record.open
+
+
+def test_a_claim_names_a_person_as_the_room_spells_the_name() -> None:
+    record = fold([told(0, who="Tomos"), told(1, {"is": "task", "act": "claim", "what": "barrel", "who": "tomos"})])
+    assert record.tasks["barrel"][0] == "Tomos"
+
+
 def test_a_reading_goes_to_the_oven_that_its_sender_just_spoke_of() -> None:
     record = fold([LIT, told(1, {"is": "fire", "act": "lit", "oven": "barrel"}), told(5, FLOOR)])
     assert record.facts[-1].oven == "barrel"

@@ -67,11 +67,13 @@ class Belief:
     """Ovens and dishes at `now`, the readings that were doubted, and what is to come."""
 
     def __init__(self, now: datetime, setting: Setting, ensemble: Ensemble | None, doubted: Sequence[Doubt],
-                 story: Timeline, facts: tuple[Dated, ...]) -> None:
+                 story: Timeline, facts: tuple[Dated, ...],
+                 offsets: Mapping[tuple[str, str], tuple[float, float, int]] | None = None) -> None:
         self.now = now
         self.doubted = tuple(doubted)
         self._setting, self._ensemble, self._story, self._facts = setting, ensemble, story, facts
         self._made: dict[tuple[float, bool], Forecast] = {}
+        self._offsets = offsets or {}
         self._seen: dict[str, tuple[Seen, ...]] = {}
 
     @cached_property
@@ -136,6 +138,15 @@ class Belief:
         if not acts:
             self._made[key] = made
         return made
+
+    def offsets(self) -> Mapping[tuple[str, str], tuple[float, float, int]]:
+        """How far each person's instrument reads from a true one, once they have used it in this class.
+
+        {(kind, person): (mean, deviation, readings)}. kind "infrared": [K], below zero for a gun that reads low,
+        whether by the gun or the way it is held, beyond the usual cooler spot on the floor; "hand": logarithm of the
+        person's count over the usual one (0.7: counts twice as fast).
+        """
+        return self._offsets
 
     def seen(self, name: str) -> tuple[Seen, ...]:
         """How fast an oven lost its heat in each class, this one last; empty if it is not known."""

@@ -21,6 +21,7 @@ SURFACE_SD_K = 9.0
 GUN_SD_K = 12.0
 GUN_FIRE_SD_K = 22.0
 HAND_SD_K = 45.0
+HAND_SD_LOG = 0.35              # one person's counts in the same heat, and the place of the hand (judgement)
 TIMING_S = 75.0                 # clocks and thumbs: a reading is told a minute or so off
 # Seconds that a bare hand stays in against the heat around it [degC]: hand model of the heat reference, section 10.
 HAND_COUNT_S = (0.8, 1.0, 3.1, 6.0, 14.0, 37.0)
@@ -49,14 +50,36 @@ def hand_count_c(seconds: float) -> float:
     return float(np.interp(np.log(max(seconds, 0.5)), np.log(HAND_COUNT_S), HAND_COUNT_C))
 
 
-def reading_scalar(ensemble: Ensemble, index: int, fact: v.Reading) -> Scalar | None:
-    """The reading against each member's own [degC]; None if it says nothing that the models hold."""
+def usual_log_count(heat_k: Array) -> Array:
+    """Logarithm of the seconds that the usual hand stays in; falls on beyond the table as at its ends."""
+    heat_c = heat_k - ZERO_CELSIUS_K
+    order = np.argsort(HAND_COUNT_C)
+    at, logs = np.array(HAND_COUNT_C)[order], np.log(HAND_COUNT_S)[order]
+    found: Array = np.interp(heat_c, at, logs) - 0.0194 * np.minimum(heat_c - at[0], 0.0)
+    return found
+
+
+def kind_of(fact: v.Reading) -> str | None:
+    """Whose own way of reading matters: "hand" for a count, "infrared" for a gun; None for fixed instruments."""
+    if fact.count is not None:
+        return "hand"
+    place = fact.place or "air"
+    if fact.celsius is None or fact.tool == "hand" or place in ("air", "mouth"):
+        return None
+    return "infrared" if fact.tool == "infrared" or place != "floor" else None
+
+
+def reading_scalar(ensemble: Ensemble, index: int, fact: v.Reading, own: Array | float = 0.0) -> Scalar | None:
+    """The reading against each member's own; None if it says nothing that the models hold.
+
+    [degC], a hand count in logarithms of seconds. own (members,): the reader's offset, in the same unit.
+    """
     lanes = ensemble.lanes(index)
     state, numbers = ensemble.state, ensemble.numbers
     burning = float((state.flame_j[lanes] > 2e5).mean()) > 0.5
     opened = ensemble.door[index] == "off"
     if fact.count is not None:
-        return Scalar(state.star_k[lanes] - ZERO_CELSIUS_K, hand_count_c(fact.count), HAND_SD_K)
+        return Scalar(usual_log_count(state.star_k[lanes]) + own, float(np.log(max(fact.count, 0.5))), HAND_SD_LOG)
     assert fact.celsius is not None
     place, tool = fact.place or "air", fact.tool
     value = float(fact.celsius)
@@ -73,7 +96,7 @@ def reading_scalar(ensemble: Ensemble, index: int, fact: v.Reading) -> Scalar | 
         return Scalar(oven.probe_k(state, numbers, ensemble.built)[lanes] - ZERO_CELSIUS_K, value, PROBE_SD_K)
     if place == "floor" and tool != "infrared":
         return Scalar(oven.probe_k(state, numbers, ensemble.built)[lanes] - ZERO_CELSIUS_K, value, SURFACE_SD_K)
-    gun = numbers["gun_bias_k"][lanes]
+    gun = numbers["gun_bias_k"][lanes] + own
     spot = GUN_FIRE_SD_K if burning else GUN_SD_K
     if place == "floor":
         return Scalar(state.face_k[0][lanes] + gun + numbers["gun_floor_k"][lanes] - ZERO_CELSIUS_K, value, spot)

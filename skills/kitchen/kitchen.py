@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from skills.dated import Dated
 from skills.kitchen import ensemble as model
+from skills.kitchen import personal
 from skills.kitchen.acts import Act, Timeline, timeline
 from skills.kitchen.belief import Belief
 from skills.kitchen.learn import Learnt, learn
@@ -58,19 +59,20 @@ class Kitchen:
             self._keep(mark, learnt)
         ends = model.boundaries(learnt.ensemble.at_s, now_s)
         final = model.advance(learnt.ensemble, ends)
-        return Belief(now, self.setting, final, learnt.doubts, story, tuple(known))
+        return Belief(now, self.setting, final, learnt.doubts, story, tuple(known),
+                      personal.offsets(final, learnt.own, learnt.used))
 
     def _pass(self, learnt: Learnt, group: Group, story: Timeline) -> Learnt:
         ensemble = model.advance(learnt.ensemble, model.boundaries(learnt.ensemble.at_s, group.at_s))
         if group.mark:
             ensemble = model.wander(ensemble, self.setting)
-        learnt = Learnt(ensemble, learnt.doubts, learnt.waiting)
+        learnt = replace(learnt, ensemble=ensemble)
         for act in group.acts:
             if act.kind == "measure":
-                learnt = learn(learnt, act)
+                learnt = learn(learnt, act, self.setting.seed)
             else:
                 ensemble = model.perform(learnt.ensemble, act, self.setting, story.loads)
-                learnt = Learnt(ensemble, learnt.doubts, learnt.waiting)
+                learnt = replace(learnt, ensemble=ensemble)
         return learnt
 
     def _cast(self, story: Timeline, begin_s: int) -> str:

@@ -1,7 +1,8 @@
 """What a reading, a core temperature or a fork teaches: the ensemble after one piece of evidence."""
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 from skills import vocabulary as v
 from skills.dish import evidence
 from skills.dish import model as dish
-from skills.kitchen import instruments, pots
+from skills.kitchen import instruments, personal, pots
 from skills.kitchen.acts import Act
 from skills.kitchen.ensemble import Ensemble, renewed
 from skills.kitchen.instruments import Doubt
@@ -37,13 +38,15 @@ class Waiting:
 
 @dataclass(frozen=True)
 class Learnt:
-    """The ensemble after evidence, and the doubts so far."""
+    """The ensemble after evidence, the doubts so far, and what each person's own way of reading is believed to be."""
     ensemble: Ensemble
     doubts: tuple[Doubt, ...] = ()
     waiting: tuple[Waiting, ...] = ()
+    own: Mapping[personal.Whose, Array] = field(default_factory=dict)
+    used: tuple[personal.Used, ...] = ()
 
 
-def learn(before: Learnt, act: Act) -> Learnt:
+def learn(before: Learnt, act: Act, seed: int) -> Learnt:
     """Take one measurement (a reading, a core or liquor temperature, a check) into the ensemble."""
     dated = act.fact
     assert dated is not None
@@ -53,10 +56,14 @@ def learn(before: Learnt, act: Act) -> Learnt:
         if act.oven not in ensemble.names:
             return before
         index = ensemble.names.index(act.oven)
-        scalar = instruments.reading_scalar(ensemble, index, fact)
+        kind, place = instruments.kind_of(fact), fact.place or "air"
+        whose = None if kind is None else (kind, dated.who)
+        own = None
+        if whose is not None:
+            own = before.own[whose] if whose in before.own else personal.drawn(whose, seed, ensemble.members)
+        scalar = instruments.reading_scalar(ensemble, index, fact, 0.0 if own is None else own)
         if scalar is None:
             return before
-        place = fact.place or "air"
         if instruments.implausible(scalar):
             mark = Waiting(act.at_s, act.oven, place, fact.tool, scalar.value)
             if not any(_agrees(each, mark) for each in before.waiting):
@@ -64,12 +71,16 @@ def learn(before: Learnt, act: Act) -> Learnt:
                 return replace(before, doubts=(*before.doubts, doubt), waiting=(*before.waiting, mark))
             # Twice the same: it is the members that are wrong. They are spread out so far that they can follow.
             ensemble = _widened(ensemble, index)
-            wide = instruments.reading_scalar(ensemble, index, fact)
+            wide = instruments.reading_scalar(ensemble, index, fact, 0.0 if own is None else own)
             scalar = wide if wide is not None else scalar
             away = abs(scalar.value - float(scalar.predicted.mean()))
             need = max(scalar.sd, 0.5 * away)
             scalar = Scalar(scalar.predicted, scalar.value, min(need, 3.0 * scalar.sd))
-        return replace(before, ensemble=_moved(ensemble, index, None, scalar))
+        if own is None or whose is None:
+            return replace(before, ensemble=_moved(ensemble, index, None, scalar))
+        used = personal.counted(before.used, personal.Used(*whose, act.oven, place, 1))
+        moved = _moved(ensemble, index, None, scalar)
+        return replace(before, ensemble=moved, own={**before.own, whose: assimilate(own[None], scalar)[0]}, used=used)
     if act.dish not in ensemble.shelf.names:
         return before
     place_in = ensemble.shelf.names.index(act.dish)

@@ -35,6 +35,9 @@ LATENT_J_KG = 2.45e6
 DRY_K = 371.0                   # brick gives its water off near the boil
 BRICK_KG_M3 = 2000.0
 AIR_STORE_J_M3K = 1200.0 * 2.5  # the air's own heat and that of soot, hooks and racks (judgement)
+WOOD_J_KG = 15.0e6              # air-dry wood (heat reference 8), for the air that a fire draws
+LEAST_AIR_KG_KG = 8.0           # what the chemistry needs (from memory: 5 to 6) and a little
+FIRE_K = 1400.0                 # flames 1300 to 1600 K, embers 1100 to 1300 K (from memory): no face gets hotter
 
 
 @dataclass(frozen=True)
@@ -52,6 +55,7 @@ class Built:
     area_m2: Array                # (3, lanes)
     mouth_m2: Array
     mouth_w_k: Array              # coefficient of sqrt(1 - Tout / Tin)
+    most_flame_w: Array           # what a fire behind this mouth can give at most
     far_w_m2k: Array              # (3 * lanes,)
     far_k: Array                  # (3 * lanes,)
     dry_j_m2: Array               # heat to dry a cell that holds 1 kg/kg of water (BRICK_CELLS, 3 * lanes)
@@ -140,6 +144,7 @@ def build(numbers: OvenNumbers, probe_told_m: Array | None) -> Built:
         _flat(0.5 * cell_m / k_20), _flat(slope), _flat(rc_20 * cell_m * volume_ratio), _flat(swell[1:-1]), centre,
         floor_m2, dome_m2, patch_m2, star, area, mouth_m2,
         np.asarray(mouth_coefficient_w_k(mouth_m2 / height_m, height_m)),
+        np.asarray(combustion.opening_limited_kg_s(mouth_m2, height_m)) * WOOD_J_KG,
         np.concatenate([stand, stand, film * swell[-1, 2]]), np.tile(numbers["ambient_k"], COLUMNS),
         _flat(brick * volume_ratio[:BRICK_CELLS]) * BRICK_KG_M3 * LATENT_J_KG, lateral,
         _probe_weights(centre, numbers, probe_told_m))
@@ -180,7 +185,7 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     """
     lanes = state.air_k.shape[0]
     ambient = numbers["ambient_k"]
-    heat_to, flame_w, smoke_w_k, fire = _fire(state, numbers, dt_s)
+    grip, flame_w, smoke_w_k, fire = _fire(state, numbers, built, dt_s)
     # Masonry: fold each column into its face.
     warm = state.temp_k - 293.15
     half = warm * built.k_slope_1_k
@@ -191,9 +196,14 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     storage = built.store_20_j_m2k * warm
     storage /= dt_s
     right = storage * state.temp_k
-    across = built.lateral_w_m2k * (state.temp_k[:BRICK_CELLS, :lanes] - state.temp_k[:BRICK_CELLS, lanes:2 * lanes])
+    # Sideways between open floor and patch: the implicit step of each pair of cells, so that no step overshoots.
+    patch_share = built.area_m2[1] / built.area_m2[0]
+    stiff = built.lateral_w_m2k * (1.0 / storage[:BRICK_CELLS, lanes:2 * lanes]
+                                   + patch_share / storage[:BRICK_CELLS, :lanes])
+    across = built.lateral_w_m2k * (state.temp_k[:BRICK_CELLS, :lanes]
+                                    - state.temp_k[:BRICK_CELLS, lanes:2 * lanes]) / (1.0 + stiff)
     right[:BRICK_CELLS, lanes:2 * lanes] += across
-    right[:BRICK_CELLS, :lanes] -= across * (built.area_m2[1] / built.area_m2[0])
+    right[:BRICK_CELLS, :lanes] -= across * patch_share
     folded = conduction.eliminate(storage, conduction.links_w_m2k(half, built.face_ratio), right, built.far_w_m2k,
                                   built.far_k)
     skin = half[0].reshape(COLUMNS, lanes)
@@ -204,17 +214,17 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     radiant = built.star_m2 * STEFAN_BOLTZMANN_W_M2K4 * (face_old ** 2 + star_old ** 2) * (face_old + star_old)
     film = built.area_m2 * numbers["inner_w_m2k"]
     pots = inputs.pots
-    direct, under = heat_to, np.zeros_like(film)
+    direct, under = grip * FIRE_K, np.zeros_like(film)
     if pots is not None:
         bare = 1.0 - pots.cover
         radiant[1] *= bare
         film[1] *= bare
         under[0], under[1] = (1.0 - UNDER) * pots.floor_w_k, UNDER * pots.floor_w_k
-        direct = heat_to.copy()
         direct[0] += (1.0 - UNDER) * pots.floor_w
         direct[1] += UNDER * pots.floor_w
     give = rise / built.area_m2
-    drag = 1.0 / (1.0 + give * (radiant + film + under))
+    hold_face = under + grip
+    drag = 1.0 / (1.0 + give * (radiant + film + hold_face))
     fixed = drag * (rest + give * direct)                         # face with both nodes at 0 K
     by_star, by_air = drag * give * radiant, drag * give * film
     yard, air_loss = _losses(state, numbers, built, inputs, smoke_w_k)
@@ -227,24 +237,29 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     if pots is not None:
         ss += pots.walls_w_k
         aa += pots.air_w_k
-        right_s += pots.walls_w - pots.owed_w
+        right_s += pots.walls_w
         right_a += pots.air_w
     determinant = ss * aa - sa * sa
     star = (right_s * aa + sa * right_a) / determinant
+    owed_w = np.zeros(lanes)
+    if pots is not None:
+        owed_w = _payable(pots.owed_w, star, determinant / aa, state, ambient)
+        right_s -= owed_w
+        star -= owed_w * aa / determinant
     air = (right_a * ss + sa * right_s) / determinant
     face = fixed + by_star * star + by_air * air
-    flux = radiant * (star - face) + film * (air - face) + direct - under * face
+    flux = radiant * (star - face) + film * (air - face) + direct - hold_face * face
     taken = np.zeros_like(face) if pots is None else np.stack([
-        pots.air_w_k * air - pots.air_w, pots.walls_w_k * star - pots.walls_w,
+        pots.air_w_k * air - pots.air_w, pots.walls_w_k * star - pots.walls_w + (owed_w - pots.owed_w),
         under[0] * face[0] + under[1] * face[1] - pots.floor_w])
     linear = conduction.substitute(folded, (flux / built.area_m2).reshape(-1))
     back_w = built.far_w_m2k * (linear[-1] - built.far_k)
     np.subtract(linear, state.temp_k, out=linear)
     temp = conduction.true_rise_k(linear, FIRECLAY.heat_capacity_slope_1_k / warm)
     temp += state.temp_k
-    temp, water, steam_j = _dry(temp, state.water, storage[:BRICK_CELLS] * dt_s, built, lanes)
-    owed_w = 0.0 if pots is None else pots.owed_w
-    gained_w = (heat_to.sum(axis=0) + flame_w - taken.sum(axis=0) - owed_w - yard * (star - ambient)
+    temp, water, steam_j = _dry(temp, state.water, built, lanes)
+    paid_w = 0.0 if pots is None else pots.owed_w    # what was not payable is taken off `taken`
+    gained_w = ((grip * (FIRE_K - face)).sum(axis=0) + flame_w - taken.sum(axis=0) - paid_w - yard * (star - ambient)
                 - air_loss * (air - ambient) - (back_w.reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0))
     shown = _between(state.hang_k, air, 0.5 * (star + face[2]), numbers)
     hang = shown + (state.hang_k - shown) * np.exp(-dt_s / numbers["hang_s"])
@@ -252,24 +267,46 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
                      state.ledger_j + gained_w * dt_s - steam_j), taken
 
 
-def _fire(state: OvenState, numbers: OvenNumbers, dt_s: float) -> tuple[Array, Array, Array, tuple[Array, Array]]:
-    """Heat to the three columns (3, lanes) and to the air (lanes,) [W], smoke's conductance, what is left [J]."""
+def _fire(state: OvenState, numbers: OvenNumbers, built: Built,
+          dt_s: float) -> tuple[Array, Array, Array, tuple[Array, Array]]:
+    """How flames and embers hold the three faces (3, lanes) [W/K] at FIRE_K, heat to the air (lanes,) [W], smoke's
+    conductance, what is left [J].
+
+    The shares are what a cold face takes; a hotter one takes less by the law of radiation, and smoke has the rest.
+    """
     if not (state.flame_j.any() or state.ember_j.any()):
         zero = np.zeros_like(state.air_k)
         return np.zeros((COLUMNS, zero.size)), zero, zero, (state.flame_j, state.ember_j)
+    # A heap of wood burns no faster than the mouth lets air in.
+    flame_s = np.maximum(numbers["flame_s"], state.flame_j / built.most_flame_w)
     flame_left, ember_left, flamed, glowed = combustion.burn(
-        state.flame_j, state.ember_j, numbers["flame_s"], numbers["ember_s"], dt_s)
+        state.flame_j, state.ember_j, flame_s, numbers["ember_s"], dt_s)
     flame_w, ember_w = flamed / dt_s, glowed / dt_s
     # Embers over the whole floor give it about half as much again (judgement).
     ember_floor = np.minimum(numbers["ember_to_floor"] * (1.0 + 0.5 * state.spread), 0.6)
     floor_w = numbers["flame_to_floor"] * flame_w + ember_floor * ember_w
     dome_w = numbers["flame_to_dome"] * flame_w + numbers["ember_to_dome"] * ember_w
+    too_much = np.maximum((floor_w + dome_w) / np.maximum(flame_w + ember_w, 1e-9), 1.0)
+    floor_w, dome_w = floor_w / too_much, dome_w / too_much
     air_w = np.maximum(flame_w + ember_w - floor_w - dome_w, 0.0)
     patch = PATCH_M2 / (np.pi * 0.25 * numbers["across_m"] ** 2)
     patch = np.minimum(patch, 0.4)
     to = np.stack([floor_w * (1.0 - patch), floor_w * patch, dome_w])
-    smoke = np.asarray(smoke_draught_w_k(flame_w + ember_w, numbers["draught_kg_kg"], 15.0e6))
+    face = np.minimum(state.face_k, FIRE_K)
+    to *= (FIRE_K ** 2 + face ** 2) * (FIRE_K + face) / FIRE_K ** 4
+    smoke = np.asarray(smoke_draught_w_k(
+        flame_w + ember_w, np.maximum(numbers["draught_kg_kg"], LEAST_AIR_KG_KG), WOOD_J_KG))
     return to, air_w, smoke, (flame_left, ember_left)
+
+
+def _payable(owed_w: Array, star_k: Array, stiff_w_k: Array, state: OvenState, ambient_k: Array) -> Array:
+    """How much of a debt to the pots [W] this step can bear: no more than what brings the cavity to the coldest (or,
+    paid back, the hottest) thing around it. stiff_w_k: heat that moves the node by a kelvin; the rest stays owed."""
+    around = np.concatenate([state.face_k, state.air_k[None], state.star_k[None], ambient_k[None]])
+    down = np.maximum(star_k - around.min(axis=0), 0.0) * stiff_w_k
+    up = np.maximum(around.max(axis=0) - star_k, 0.0) * stiff_w_k
+    payable: Array = np.clip(owed_w, -up, down)
+    return payable
 
 
 def hang_target_k(state: OvenState, numbers: OvenNumbers) -> Array:
@@ -298,14 +335,18 @@ def _losses(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs
     return yard, air
 
 
-def _dry(temp_k: Array, water: Array, capacity: Array, built: Built, lanes: int) -> tuple[Array, Array, Array]:
+def _dry(temp_k: Array, water: Array, built: Built, lanes: int) -> tuple[Array, Array, Array]:
     """Brick over the boiling point spends its excess heat on drying first. Returns steam's heat (lanes,) [J]."""
     brick = temp_k[:BRICK_CELLS]
     if not ((brick > DRY_K) & (water > 0.0)).any():
         return temp_k, water, np.zeros(lanes)
-    spent = np.minimum(np.maximum(brick - DRY_K, 0.0) * capacity, water * built.dry_j_m2)
+    over_k = np.maximum(brick - DRY_K, 0.0)
+    slope = FIRECLAY.heat_capacity_slope_1_k
+    warm = 1.0 + slope * (brick - 293.15)
+    store = built.store_20_j_m2k[:BRICK_CELLS]
+    spent = np.minimum(store * over_k * (warm - 0.5 * slope * over_k), water * built.dry_j_m2)
     temp = temp_k.copy()
-    temp[:BRICK_CELLS] -= spent / capacity
+    temp[:BRICK_CELLS] += conduction.true_rise_k(-spent / (store * warm), slope / warm)
     steam = (spent.reshape(BRICK_CELLS, COLUMNS, lanes).sum(axis=0) * built.area_m2).sum(axis=0)
     return temp, water - spent / built.dry_j_m2, steam
 

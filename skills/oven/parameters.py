@@ -77,16 +77,21 @@ UNKNOWNS: tuple[Unknown, ...] = (
     Unknown("probe_bias_k", "plain", 0.0, 3.0, "constant error of the probe"),
     Unknown("lateral", "log", 1.0, 0.6, "conduction sideways to the floor under a pot (judgement)"),
     Unknown("probe_patch", "logit", 0.40, 1.50, "how much of the probe's place lies under the pot"),
-    Unknown("gun_bias_k", "plain", -2.0, 6.0, "constant error of the infrared gun"),
+    Unknown("gun_bias_k", "plain", -2.0, 8.0, "constant error of the gun; two were found 15 to 20 apart"),
     Unknown("gun_floor_k", "plain", -10.0, 14.0, "floor spot that people shoot against the middle"),
     Unknown("gun_dome_k", "plain", 5.0, 10.0, "dome spot that people shoot against the mean"),
 )
 NAMES: tuple[str, ...] = tuple(unknown.name for unknown in UNKNOWNS)
-# No reading, however odd, moves an unknown beyond these: far outside every oven of the literature, short of overflow.
+# No reading, however odd, moves an unknown beyond these: outside every oven of the literature, short of nonsense.
 _CENTRE = np.array([unknown.forward(unknown.middle) for unknown in UNKNOWNS], dtype=np.float64)
-_REACH = np.array([6.0 * unknown.sd + (0.0 if unknown.scale == "plain" else 2.0) for unknown in UNKNOWNS])
+_REACH = np.array([4.0 * unknown.sd + (0.0 if unknown.scale == "plain" else 0.7) for unknown in UNKNOWNS])
 LOWEST, HIGHEST = _CENTRE - _REACH, _CENTRE + _REACH
 ROW: Mapping[str, int] = {name: row for row, name in enumerate(NAMES)}
+
+
+# Sizes that an oven can have [m]; what is told beyond them is taken for the nearest (judgement).
+POSSIBLE_M: Mapping[str, tuple[float, float]] = {
+    "across_m": (0.25, 3.0), "floor_m": (0.01, 0.4), "dome_m": (0.01, 0.5), "insulation_m": (0.003, 0.6)}
 
 
 @dataclass(frozen=True)
@@ -111,7 +116,8 @@ def prior(words: OvenWords) -> tuple[Array, Array]:
     for name, tight in (("across_m", 0.02), ("floor_m", 0.04), ("dome_m", 0.06), ("insulation_m", 0.10)):
         told = getattr(words, name)
         if told is not None and told > 0:
-            middle[name], sd[name] = float(told), tight
+            low, high = POSSIBLE_M[name]
+            middle[name], sd[name] = float(np.clip(told, low, high)), tight
     if words.tended and words.across_m is None:
         middle["across_m"], middle["floor_m"], middle["dome_m"] = 0.70, 0.04, 0.05
     # Splits are cut to the oven: their weight grows with its width (judgement).

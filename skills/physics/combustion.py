@@ -41,9 +41,11 @@ def burn(flame_j: Array, ember_j: Array, flame_s: Array, ember_s: Array,
     flame_left = flame_j * np.exp(-dt_s / flame_s)
     gone = flame_j - flame_left
     fade = np.exp(-dt_s / ember_s)
-    # Two-stage decay chain (Bateman); the embers' constant is kept off the flames', where the form is singular.
-    bred = CHAR_SHARE * flame_j * (fade - np.exp(-dt_s / flame_s)) * ember_s / (ember_s - flame_s)
-    ember_left = ember_j * fade + bred
+    # Two-stage decay chain (Bateman), in the form that has its limit where both constants are the same.
+    apart = dt_s / flame_s - dt_s / ember_s
+    near = np.abs(apart) < 1e-6
+    shape = np.where(near, 1.0, -np.expm1(-apart) / np.where(near, 1.0, apart))
+    ember_left = ember_j * fade + CHAR_SHARE * flame_j * fade * (dt_s / flame_s) * shape
     released = ember_j + CHAR_SHARE * gone - ember_left
     return flame_left, ember_left, (1.0 - CHAR_SHARE) * gone, released
 

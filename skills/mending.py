@@ -57,14 +57,9 @@ def mend(messages: Sequence[Told]) -> Mended:
 
 
 def _as_edited(messages: Sequence[Told], result: Mended) -> Iterator[Told]:
-    edits = {}
-    removed = {}
     by_id = {told.id: told for told in messages}
-    for told in messages:
-        if told.replaces in by_id:
-            edits[told.replaces] = told
-        if told.removes in by_id:
-            removed[told.removes] = told
+    removed = {told.removes: told for told in messages if told.removes in by_id}
+    edits = {told.replaces: told for told in messages if told.replaces in by_id and told.id not in removed}
     for told in messages:
         if told.replaces is not None or told.removes is not None:
             continue

@@ -45,3 +45,42 @@ def first_tables(db: Database) -> None:
             json TEXT NOT NULL, class_id TEXT, saved_at TEXT NOT NULL)""")
     db.execute("CREATE INDEX message_by_seq ON message (room, seq)")
     db.execute("CREATE INDEX said_by_seq ON said (room, seq)")
+
+
+@STEPS(name="2 post of a chat server")
+def chat_server(db: Database) -> None:
+    # The place in the server's stream up to which everything is kept, and a grain of salt for transaction numbers.
+    db.execute("CREATE TABLE post_state (name TEXT PRIMARY KEY, value TEXT NOT NULL)")
+    # Rooms that the bot was asked into. `room` is the name under which their talk is kept; `joined_ms`: since when it
+    # hears (server's clock); `gone`: left, removed or replaced by another.
+    db.execute("""
+        CREATE TABLE post_room (
+            id TEXT PRIMARY KEY, room TEXT NOT NULL, asked_by TEXT NOT NULL, joined_ms INTEGER,
+            gone INTEGER NOT NULL DEFAULT 0)""")
+    db.execute("""
+        CREATE TABLE post_person (
+            room TEXT NOT NULL, user TEXT NOT NULL, name TEXT NOT NULL, PRIMARY KEY (room, user),
+            UNIQUE (room, name))""")
+    # Every event that was dealt with. `about`: the event that it edits, removes or reacts to.
+    db.execute("""
+        CREATE TABLE post_event (
+            id TEXT PRIMARY KEY, place TEXT NOT NULL, user TEXT NOT NULL, at_ms INTEGER NOT NULL, kind TEXT NOT NULL,
+            about TEXT, thread TEXT)""")
+    db.execute("CREATE INDEX post_event_by_about ON post_event (about)")
+    # Encrypted events whose keys have not come.
+    db.execute("""
+        CREATE TABLE post_sealed (
+            id TEXT PRIMARY KEY, place TEXT NOT NULL, user TEXT NOT NULL, session TEXT NOT NULL, at_ms INTEGER NOT NULL,
+            since_ms INTEGER NOT NULL, source TEXT NOT NULL)""")
+    # Letters to the server, written before they are sent; `txn`, made from the cause, makes
+    # a second sending harmless. `words`: the ids of the said words in it; `reply_to`: the event that it answers;
+    # `event`: what the server made of it.
+    db.execute("""
+        CREATE TABLE post_out (
+            n INTEGER PRIMARY KEY, place TEXT NOT NULL, txn TEXT NOT NULL UNIQUE, cause TEXT NOT NULL,
+            type TEXT NOT NULL, kind TEXT NOT NULL, content TEXT NOT NULL, words TEXT NOT NULL, reply_to TEXT,
+            event TEXT, failed TEXT)""")
+    db.execute("CREATE INDEX post_out_by_cause ON post_out (cause)")
+    db.execute("CREATE INDEX post_out_by_event ON post_out (event)")
+    db.execute("CREATE INDEX post_out_by_reply_to ON post_out (reply_to)")
+    db.execute("CREATE INDEX post_out_waiting ON post_out (place, n) WHERE event IS NULL AND failed IS NULL")

@@ -10,8 +10,10 @@ import json
 import os
 import sqlite3
 import sys
+import threading
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -27,6 +29,8 @@ from skills.vocabulary import Heard
 FILE_NAME = "yardhand.sqlite"
 # Marks the file as ours in its header ("YDHD").
 APPLICATION_ID = 0x59444844
+# What stands in the place of words that were removed from the room.
+ERASED = "(removed)"
 
 Learnt = Mapping[str, Mapping[str, Any]]
 Row = dict[str, Any]
@@ -59,7 +63,8 @@ class Store:
     def __init__(self, db: Database, path: Path, lock: IO[str] | None, checkpoint: Callable[[str], None]) -> None:
         self._db = db
         self._lock = lock
-        self._checkpoint = checkpoint
+        self._turn = threading.RLock()
+        self.checkpoint = checkpoint
         self.path = path
 
     @classmethod
@@ -88,6 +93,12 @@ class Store:
         if self._lock is not None:
             self._lock.close()
 
+    @contextmanager
+    def writing(self) -> Iterator[Database]:
+        """One transaction. A room's talk and its transport write in threads of their own, so they take turns."""
+        with self._turn, self._db.atomic():
+            yield self._db
+
     # Rooms and classes
 
     def school(self, room: str) -> School | None:
@@ -98,7 +109,7 @@ class Store:
         return None
 
     def set_school(self, room: str, school: School) -> None:
-        with self._db.atomic():
+        with self.writing():
             self._db.execute(
                 "INSERT OR REPLACE INTO school (room, zone, region, altitude_m, seed, lead) VALUES (?, ?, ?, ?, ?, ?)",
                 [room, school.zone, school.region, school.altitude_m, school.seed, school.lead])
@@ -116,42 +127,48 @@ class Store:
 
     def take(self, room: str, message: Message, received_at: datetime) -> bool:
         """Keep a message before anything is made of it. False: a message of this id was taken before."""
-        self._checkpoint("before take")
-        with self._db.atomic():
+        self.checkpoint("before take")
+        with self.writing():
             cursor = self._db.execute(
                 """INSERT OR IGNORE INTO message (room, id, at, sender, text, replaces, removes, reply_to, received_at)
                    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)""",
                 [room, message.id, message.at.isoformat(), message.sender, message.text, message.replaces,
                  message.removes, message.reply_to, received_at.isoformat()])
             new = cursor.rowcount == 1
-            self._checkpoint("in take")
-        self._checkpoint("after take")
+            self.checkpoint("in take")
+        self.checkpoint("after take")
         return new
+
+    def erase(self, room: str, message_id: str) -> None:
+        """Blank the words of a message that its sender has removed from the room; what it meant is taken back apart."""
+        with self.writing():
+            self._db.execute("UPDATE message SET text = ? WHERE room = ? AND id = ? AND answered = 1",
+                             [ERASED, room, message_id])
 
     def answer(self, room: str, answer: Answer, *, title: str | None = None, learnt: Learnt | None = None) -> None:
         """Keep what came of a message: what was heard, the class it belongs to, and what is to be said."""
-        self._checkpoint("before answer")
+        self.checkpoint("before answer")
         at = answer.message.at
-        with self._db.atomic():
+        with self.writing():
             seq = self._next_seq(room)
             class_id = self._class_of(room, answer.class_id, at, title)
             self._db.execute(
                 """UPDATE message SET class_id = ?, seq = ?, heard = ?, read = ?, answered = 1
                    WHERE room = ? AND id = ? AND answered = 0""",
                 [class_id, seq, _dump(answer.heard.said()), _dump(answer.read), room, answer.message.id])
-            self._checkpoint("in answer")
+            self.checkpoint("in answer")
             self._keep_said(room, seq, answer.actions)
             if learnt is not None:
                 self._keep_learnt(learnt, class_id, at)
-        self._checkpoint("after answer")
+        self.checkpoint("after answer")
 
     def prompt(self, room: str, prompted: Prompted) -> None:
         """Keep what is to be said unasked."""
-        self._checkpoint("before prompt")
-        with self._db.atomic():
+        self.checkpoint("before prompt")
+        with self.writing():
             self._keep_said(room, self._next_seq(room), prompted.actions)
-            self._checkpoint("in prompt")
-        self._checkpoint("after prompt")
+            self.checkpoint("in prompt")
+        self.checkpoint("after prompt")
 
     def undelivered(self, room: str) -> list[Action]:
         """What was decided and has not been said yet, in order."""
@@ -159,19 +176,27 @@ class Store:
         return [_action(row, zone) for row in self._db.query(
             f"{_SAID} WHERE said.room = ? AND delivered = 0 ORDER BY said.seq, said.n", [room])]
 
+    def said(self, room: str, ids: Iterable[str]) -> list[Action]:
+        """The words under these ids, in order."""
+        zone = self._zone(room)
+        wanted = _dump(sorted(ids))
+        return [_action(row, zone) for row in self._db.query(
+            f"{_SAID} WHERE said.room = ? AND said.id IN (SELECT value FROM json_each(?)) ORDER BY said.seq, said.n",
+            [room, wanted])]
+
     def delivered(self, room: str, ids: Iterable[str]) -> None:
         """Mark words as said."""
-        self._checkpoint("before delivered")
-        with self._db.atomic():
+        self.checkpoint("before delivered")
+        with self.writing():
             for each in ids:
                 self._db.execute("UPDATE said SET delivered = 1 WHERE room = ? AND id = ?", [room, each])
-        self._checkpoint("after delivered")
+        self.checkpoint("after delivered")
 
-    def unanswered(self, room: str) -> list[Message]:
+    def unanswered(self, room: str, most: int = -1) -> list[Message]:
         """What was taken and not answered yet, in the order in which it came."""
         zone = self._zone(room)
         return [_message(row, zone) for row in self._db.query(
-            "SELECT * FROM message WHERE room = ? AND answered = 0 ORDER BY n", [room])]
+            "SELECT * FROM message WHERE room = ? AND answered = 0 ORDER BY n LIMIT ?", [room, most])]
 
     def log(self, room: str, class_id: str | None = None) -> list[LogLine]:
         """The talk of a room, or of one of its classes, as the room dealt with it."""
@@ -194,6 +219,17 @@ class Store:
 
     # What was learnt
 
+    # The post of a chat server
+
+    def rooms(self) -> dict[str, str]:
+        """Every name by which a room can be called -> the name under which its talk is kept."""
+        names = {row["room"]: row["room"] for row in self._db.query("SELECT DISTINCT room FROM message ORDER BY n")}
+        return names | {row["id"]: row["room"] for row in self._db.query("SELECT id, room FROM post_room")}
+
+    def message_ids(self, room: str) -> list[str]:
+        """The ids of all that was said in a room, edits and removals among it, in the order in which it came."""
+        return [str(row["id"]) for row in self._db.query("SELECT id FROM message WHERE room = ? ORDER BY n", [room])]
+
     def learnt(self) -> dict[str, dict[str, Any]]:
         """What is known of ovens and cuts; of each the newest counts."""
         known: dict[str, dict[str, Any]] = {plural: {} for plural in _KINDS}
@@ -204,10 +240,10 @@ class Store:
 
     def save_learnt(self, room: str, given: str, learnt: Learnt, saved_at: datetime) -> None:
         """Add what a class taught; what has not changed is not added again."""
-        self._checkpoint("before learnt")
-        with self._db.atomic():
+        self.checkpoint("before learnt")
+        with self.writing():
             self._keep_learnt(learnt, self._class_of(room, given, saved_at, None), saved_at)
-        self._checkpoint("after learnt")
+        self.checkpoint("after learnt")
 
     def import_learnt(self, kind: str, name: str, profile: Mapping[str, Any], saved_at: datetime) -> None:
         """Add a profile that no class of this file taught; it is the newest, so it counts."""

@@ -117,7 +117,8 @@ def test_a_file_of_a_newer_version_is_refused_and_left_as_it_was(tmp_path):
 
 
 def test_the_steps_that_made_the_file_are_written_in_it(store):
-    assert [step.name for step in STEPS.applied(store._db)] == ["1 first tables"]
+    assert [step.name for step in STEPS.applied(store._db)] == [
+        step.name for step in STEPS.pending(Database(memory=True))]
 
 
 def test_a_step_that_fails_leaves_nothing_of_itself(tmp_path, monkeypatch):

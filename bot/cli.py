@@ -8,11 +8,11 @@ import sqlite3
 import sys
 from collections.abc import Callable, Sequence
 
-from bot.commands import log, ovens, reading, rooms
+from bot.commands import log, matrix, ovens, reading, rooms
 from bot.commands.common import Parser, UsageError
 
 # Every family of sub-commands, in the order of the help.
-FAMILIES = (rooms, reading, log, ovens)
+FAMILIES = (rooms, matrix, reading, log, ovens)
 WRONG = 2
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from bot.board import Board, board_text
 from bot.planner import due_now, next_due, plan
 from bot.reading.read import read
 from bot.replies import respond
@@ -38,6 +39,7 @@ class Room:
         self._sessions: list[Session] = []
         self._plan: list[Prompt] = []
         self._planned_at: datetime | None = None
+        self._view: View | None = None
         for line in log:
             self._restore(line)
         if log and self._sessions:
@@ -70,6 +72,7 @@ class Room:
         answer = Answer(message, session.class_id, reading.heard, tuple(actions),
                         _trace(view) if told else None, read_data)
         session.absorb(answer)
+        self._view = view
         if reading.heard.facts or self._planned_at is None:
             self._plan = plan(view)
             self._planned_at = message.at
@@ -88,6 +91,14 @@ class Room:
     def next_wake(self) -> datetime | None:
         """When the next unasked word may be due."""
         return next_due(self._plan, self.session) if self.session else None
+
+    def board(self) -> Board | None:
+        """What stands on the board since the last message."""
+        session = self.session
+        if session is None or session.last_at is None:
+            return None
+        view = self._view or session.view(session.last_at.astimezone(session.zone))
+        return board_text(view, self._plan)
 
     def learnt(self) -> dict[str, dict[str, Any]]:
         """What is now known of ovens and cuts, for the next class."""

@@ -30,10 +30,12 @@ RULES: dict[str, tuple[tuple[str, ...], set[str]]] = {
     "bot.session": (("bot.reading", "bot.talk", "skills"), NO_IO),
     "bot.planner": (("bot.session", "bot.talk", "skills"), NO_IO),
     "bot.replies": (("bot.reading", "bot.session", "bot.talk", "skills"), NO_IO),
-    "bot.engine": (("bot.reading", "bot.session", "bot.planner", "bot.replies", "bot.talk", "skills"), NO_IO),
+    "bot.board": (("skills",), NO_IO),
+    "bot.engine": (("bot.board", "bot.reading", "bot.session", "bot.planner", "bot.replies", "bot.talk", "skills"),
+                   NO_IO),
     "bot.store": (("bot.talk", "bot.migrations", "skills.vocabulary"), {"nio", "asyncio", "prompt_toolkit"}),
     "bot": (("bot", "skills"), {"nio"}),
-    "bot.rooms.matrix_room": (("bot", "skills"), set()),
+    "bot.rooms.matrix": (("bot", "skills"), set()),
 }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 import argparse
 import sys
 
+from bot.commands import matrix
 from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of
 from bot.talk import School
 
@@ -15,10 +16,11 @@ def add(commands: Commands) -> None:
 
     log = commands.add_parser("log", help="the log of a class, with every correction", description=(
         "What was said and understood, by whom and when; a correction shows the old value, the new one, who and when."))
-    log.add_argument("id", metavar="CLASS", help="the class, the beginning of its name, or 'last'")
+    log.add_argument("id", metavar="CLASS", nargs="?", help="the class, the beginning of its name, or 'last'")
     form = log.add_mutually_exclusive_group()
     form.add_argument("--csv", action="store_true", help="one row a fact, for a spreadsheet")
     form.add_argument("--json", action="store_true", help="the whole log")
+    matrix.add_events(log)
     add_data(log)
     log.set_defaults(run=_log)
 
@@ -35,6 +37,10 @@ def _classes(options: argparse.Namespace) -> int:
 
 
 def _log(options: argparse.Namespace) -> int:
+    if options.events or options.room:
+        return matrix.events(options)
+    if options.id is None:
+        raise UsageError("name the CLASS: 'last', or one that 'yardhand classes' lists")
     from bot.log_page import as_csv, as_json, as_text, doubts, page_of
 
     with store_of(folder_of(options), shared=True) as store:

@@ -10,11 +10,14 @@ import logging
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from bot.store import Store
 from bot.talk import Action, Answer, LogLine, Message, Prompted, School
 from skills.vocabulary import Class, Fact, Fix, Heard
+
+if TYPE_CHECKING:
+    from bot.board import Board
 
 SORRY = "I could not work with that. It is kept as you said it; say it another way."
 # After a failure in the engine's own prompts, this long without any.
@@ -31,6 +34,7 @@ class Engine(Protocol):
     def hear(self, message: Message, *, forecast: bool = False) -> Answer: ...
     def tick(self, now: datetime) -> tuple[Action, ...]: ...
     def next_wake(self) -> datetime | None: ...
+    def board(self) -> Board | None: ...
     def learnt(self) -> dict[str, dict[str, Any]]: ...
 
 
@@ -74,6 +78,10 @@ class House:
         self._say(self.store.undelivered(self.name), None)
         return [self._answer(message, forecast) for message in self.store.unanswered(self.name)]
 
+    def answer_next(self) -> Answer | None:
+        """Answer the earliest message that was kept (by whoever brings the post) and not answered yet."""
+        return next((self._answer(message, False) for message in self.store.unanswered(self.name, 1)), None)
+
     def hear(self, message: Message, received_at: datetime, *, forecast: bool = False) -> Answer | None:
         """Keep a message, deal with it, and say what is to be said. None: it was heard before."""
         message = replace(message, text=_storable(message.text), sender=_storable(message.sender))
@@ -106,6 +114,14 @@ class House:
         """When to tick next; None: not before something is heard."""
         wake = self._engine.next_wake()
         return wake if wake is None or self._quiet_until is None else max(wake, self._quiet_until)
+
+    def board(self) -> Board | None:
+        """What the board of the class says; none if it cannot be told."""
+        try:
+            return self._engine.board()
+        except Exception:
+            self._failed("the board")
+            return None
 
     def save_learnt(self, at: datetime) -> None:
         """Keep what the present class has taught."""

@@ -67,6 +67,9 @@ class FakeRoom:
     def next_wake(self):
         return min(self.due.values(), default=None)
 
+    def board(self):
+        return None
+
     def learnt(self):
         return {"ovens": {"barrel": {"facts": self.facts}}, "cuts": {}}
 

@@ -1,0 +1,35 @@
+"""The chart of a class for the room: when it is asked for, and when the class ends."""
+from __future__ import annotations
+
+import importlib
+import logging
+from datetime import datetime
+
+from bot.store import Store
+from bot.talk import Answer, School
+from skills.vocabulary import Class, ShowLog
+
+CHART = "chart.png"
+
+_LOG = logging.getLogger(__name__)
+
+
+def wants_chart(answer: Answer) -> bool:
+    asked = any(isinstance(question, ShowLog) and question.form == "plot" for question in answer.heard.questions)
+    return asked or any(isinstance(fact, Class) and fact.act == "end" for fact in answer.heard.facts)
+
+
+def chart(store: Store, room: str, answer: Answer, now: datetime) -> bytes | None:
+    """The picture as a PNG; None where it cannot be drawn."""
+    try:
+        drawing = importlib.import_module("bot.chart")
+    except ImportError:
+        return None
+    classes = [each.id for each in store.classes() if (each.room, each.given) == (room, answer.class_id)]
+    school = store.school(room) or School()
+    try:
+        png = drawing.png(store.log(room, classes[0]), school, now)
+    except Exception:
+        _LOG.exception("the chart of %s cannot be drawn", answer.class_id)
+        return None
+    return bytes(png)

@@ -194,6 +194,10 @@ class Watch:
             self.done_s = np.where(new, last_s + part * (at_s - last_s), self.done_s)
         self._last = (at_s, share)
 
+    def restart(self, done_s: Array) -> None:
+        """Another pot has gone in: done_s (dishes * members,) as known so far, inf for the new one."""
+        self.done_s, self._last = done_s, None
+
     def heat_c(self, place: str, at_s: float) -> Array:
         """Heat of a place at the step nearest to a time (lanes,) [degC]."""
         step = int(np.argmin(np.abs(np.array(self.at_s) - at_s)))

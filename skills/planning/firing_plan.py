@@ -23,7 +23,7 @@ EVENING_S, EVENING_FROM, EVENING_LATEST = 7200, 19, 21
 # Before this nobody likes to light a fire; the evening before is offered then.
 EARLY = (21, 6)
 POT_MOST_KG = 7.0              # a 14 l pot two thirds full (common practice, no source)
-POT_FOOT_M2 = 0.13             # a pot's place on the floor with room around it (common practice, no source)
+POT_FOOT_M2 = 0.11             # a pot's place on the floor with room around it (common practice, no source)
 
 
 @dataclass(frozen=True)
@@ -148,6 +148,9 @@ def _ahead(start: Start, wish: Wish, chosen: Outcome, ready_s: float) -> DishPla
     if start.tended:
         rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
                         f"2 to 3 splits {every}, then one small split every {course.TENDED_EVERY_S // 60:.0f} min"))
+    elif fire_s > 0.0 and wish.heat.fire:
+        rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
+                        f"{FEED_PIECES:.0f} splits {every}, then enough for a live flame at the back"))
     elif fire_s > 0.0:
         rake, rake_sure = back(chosen.cook_s + RAKE_S + SETTLE_S)
         last = rake - timedelta(seconds=LAST_FEED_S)
@@ -186,8 +189,8 @@ def _kitchen_rows(wish: Wish, pot_in: datetime, ready_s: float, cook_s: float) -
         rows += [Row("look", _to_five(pot_in.timestamp() + at_s, zone), None,
                      "fork and liquor; top up boiling if low; door shut again at once")
                  for at_s in looks_s(wish.heat.usual_s, max(cook_s - 1800.0, 0.0))[:3]]
-    rows.append(Row("out", _to_five(ready_s, zone), None, "an hour or two past tender is no harm, lid on and hot"
-                    if wish.heat.name == "braise" else ""))
+    waits = "an hour or two past tender is no harm, lid on and hot" if wish.heat.name == "braise" else ""
+    rows.append(Row("done" if wish.heat.fire else "out", _to_five(ready_s, zone), None, waits))
     if wish.heat.rest_s >= 300.0:
         rows.append(Row("rest", _to_five(ready_s, zone), None, f"{wish.heat.rest_s / 60:.0f} min"))
     rows.append(Row("table", wish.eat, None, "say the allergens aloud"))
@@ -206,6 +209,9 @@ def _from_now(start: Start, wish: Wish, chosen: Outcome, now: datetime, ready_s:
     fire_s, to_pot = float(np.median(chosen.fire_s)), float(np.median(chosen.to_pot_s))
     if start.tended:
         if start.settle_s is None:
+            rows.append(Row("light", now, None, "small dry splits at the mouth, door off"))
+    elif start.settle_s is None and wish.heat.fire:
+        if not start.burning:
             rows.append(Row("light", now, None, "small dry splits at the mouth, door off"))
     elif start.settle_s is None and (fire_s > 0.0 or start.burning):
         if not start.burning:

@@ -88,14 +88,15 @@ def aims_c(heat: Heat) -> Array:
                        AIMS)
 
 
-def _judged(start: Start) -> Array:
+def judged_k(start: Start) -> Array:
+    """How far each member's cook misjudges where the oven will settle (members,) [K]."""
     rng = generator(start.setting.seed, "judged", start.name)
     return JUDGED_K * rng.standard_normal(start.ensemble.members)
 
 
-def _firing(start: Start, ensemble: Ensemble, pot_in_s: float, fire_s: Array, real_clock: bool,
-            fed_kg: Array | float | None = None) -> Firing:
-    """The course of lanes that fire for fire_s (lanes,) and put the pot in at pot_in_s."""
+def firing_of(start: Start, ensemble: Ensemble, pot_in_s: float, fire_s: Array, real_clock: bool,
+              fed_kg: Array | float | None = None, flame: bool = False) -> Firing:
+    """The course of lanes that fire for fire_s (lanes,) and put the pot in at pot_in_s; flame: beside the live fire."""
     none = fire_s <= 0.0
     inf = np.full(len(fire_s), np.inf)
     feed_kg = np.full(len(fire_s), course.FEED_PIECES * course.piece_kg(start.ensemble))
@@ -114,7 +115,10 @@ def _firing(start: Start, ensemble: Ensemble, pot_in_s: float, fire_s: Array, re
         raked = np.where(none, np.inf, pot_in_s - RAKE_S - SETTLE_S)
         shut = np.where(none, -np.inf, raked + STEP_S)
         begin = np.where(none, pot_in_s, lit)
-    if start.burning and not start.tended:
+    if flame and not start.tended and start.settle_s is None:
+        lit = at - fire_s
+        begin, raked, shut = lit, inf, inf
+    elif start.burning and not start.tended:
         # Nothing more goes on where the fire has done enough: it is raked at once.
         lit = np.where(none, pot_in_s - RAKE_S - SETTLE_S, lit)
         raked = np.where(none, lit, raked)
@@ -132,15 +136,15 @@ def empty_heats_c(start: Start, heat: Heat, pot_in_s: int, levels_s: Sequence[fl
     members = start.ensemble.members
     ensemble = course.tiled(start.ensemble, start.ensemble.names[0], len(levels_s))
     fire_s = np.repeat(np.asarray(levels_s, dtype=np.float64), members)
-    firing = _firing(start, ensemble, pot_in_s, fire_s, real_clock)
+    firing = firing_of(start, ensemble, pot_in_s, fire_s, real_clock, flame=heat.fire)
     watch = Watch(ensemble)
     course.run(ensemble, firing, pot_in_s, watch)
     return watch.heat_c(heat.place, pot_in_s).reshape(len(levels_s), members)
 
 
-def fire_for(heats_c: Array, levels_s: Sequence[float], aim_c: float, judged_k: Array) -> Array:
+def fire_for(heats_c: Array, levels_s: Sequence[float], aim_c: float, misjudged_k: Array) -> Array:
     """The fire (members,) [s] after which each oven, as people judge it, will settle at aim_c: whole steps."""
-    seen = np.maximum.accumulate(heats_c + judged_k, axis=0)
+    seen = np.maximum.accumulate(heats_c + misjudged_k, axis=0)
     found = np.empty(seen.shape[1])
     for member in range(seen.shape[1]):
         found[member] = np.interp(aim_c, seen[:, member], levels_s)
@@ -161,23 +165,23 @@ def outcomes(start: Start, heat: Heat, cooked: Food | None, pot_in_s: int, real_
     else:
         levels_s = [level * 3600.0 for level in LEVELS_H]
         if real_clock:
-            room_s = pot_in_s - RAKE_S - SETTLE_S - start.ensemble.at_s
+            room_s = pot_in_s - (0 if heat.fire else RAKE_S + SETTLE_S) - start.ensemble.at_s
             levels_s = [each for each in levels_s if each <= room_s] or [0.0]
         empty = empty_heats_c(start, heat, pot_in_s, levels_s, real_clock)
-        judged = _judged(start)
-        fires, small = np.stack([fire_for(empty, levels_s, float(aim), judged) for aim in aims]), None
+        misjudged = judged_k(start)
+        fires, small = np.stack([fire_for(empty, levels_s, float(aim), misjudged) for aim in aims]), None
     copies = len(fires)
     ensemble = course.tiled(start.ensemble, start.ensemble.names[0], copies)
-    firing = _firing(start, ensemble, pot_in_s, fires.reshape(-1), real_clock,
-                     None if small is None else np.tile(small, copies))
+    firing = firing_of(start, ensemble, pot_in_s, fires.reshape(-1), real_clock,
+                       None if small is None else np.tile(small, copies), heat.fire)
     watch = Watch(ensemble)
     ensemble = course.run(ensemble, firing, pot_in_s, watch)
     place, floor = watch.heat_c(heat.place, pot_in_s), watch.heat_c("floor", pot_in_s)
     cook = np.full(copies * members, heat.usual_s)
-    if cooked is not None:
+    if cooked is not None and not heat.fire:
         cook = _cook(ensemble, firing, cooked, pot_in_s, minutes_s or heat.usual_s, watch, copies)
     end = _heat_when(watch, "air", pot_in_s + cook)
-    to_pot = _to_pot_s(start, fires)
+    to_pot = _to_pot_s(start, fires, heat.fire)
     clear = _clear_s(watch, firing)
     kg = firing.kg if firing.kg.size else np.zeros(copies * members)
     rows = [each.reshape(copies, members) for each in (cook, kg, place, floor, clear, end)]
@@ -185,11 +189,13 @@ def outcomes(start: Start, heat: Heat, cooked: Food | None, pot_in_s: int, real_
                     rows[4][row], rows[5][row]) for row in range(copies)]
 
 
-def _to_pot_s(start: Start, fires: Array) -> Array:
+def _to_pot_s(start: Start, fires: Array, flame: bool) -> Array:
     if start.settle_s is not None:
         return np.full_like(fires, start.settle_s)
     if start.tended:
         return np.full_like(fires, float(course.TENDED_WARM_S))
+    if flame:
+        return fires
     if start.burning:
         return fires + RAKE_S + SETTLE_S
     return np.where(fires > 0.0, fires + RAKE_S + SETTLE_S, 0.0)
@@ -242,11 +248,11 @@ def _tended_feeds_kg(start: Start, heat: Heat, pot_in_s: int, real_clock: bool) 
     members, count = start.ensemble.members, len(TENDED_LEVELS)
     ensemble = course.tiled(start.ensemble, start.ensemble.names[0], count)
     small = np.repeat(np.array(TENDED_LEVELS), members) * 0.35 * course.piece_kg(start.ensemble)
-    firing = _firing(start, ensemble, pot_in_s, np.zeros(count * members), real_clock, small)
+    firing = firing_of(start, ensemble, pot_in_s, np.zeros(count * members), real_clock, small)
     watch = Watch(ensemble)
     course.run(ensemble, firing, pot_in_s + 3 * 3600, watch)
     held = [each[0] for at, each in zip(watch.at_s, watch.heats_c, strict=True) if at > pot_in_s + 3600]
-    air = np.mean(held, axis=0).reshape(count, members) + _judged(start)
+    air = np.mean(held, axis=0).reshape(count, members) + judged_k(start)
     seen = np.maximum.accumulate(air, axis=0)
     aim = 0.5 * (heat.low_c + heat.high_c)
     kg = small.reshape(count, members)

@@ -14,7 +14,9 @@ from skills.planning import amounts, course
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, plan_dish
 from skills.planning.heats import heat_of
+from skills.planning.ladder import Ladder, ladder
 from skills.planning.outcome import Start
+from skills.planning.say_ladder import say_ladder
 from skills.planning.wood import Stack, wood_told
 from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
@@ -35,6 +37,11 @@ def say_plan(question: Plan, view: View) -> Reply:
     oven, trouble = _oven(question, view)
     if oven is None:
         return Reply((trouble,))
+    several = _several(question, oven, view)
+    if several:
+        made = _ladder(several, oven, eat, question, view)
+        if made is not None:
+            return say_ladder(made, view.now)
     dish, trouble = _dish(question, view)
     if trouble:
         return Reply((trouble,))
@@ -42,7 +49,7 @@ def say_plan(question: Plan, view: View) -> Reply:
     if record is not None and record.cooking:
         return _under_way(record, eat, view)
     wish = wish_of(dish, record, question.guests or view.record.guests, eat, wood_told(view.record))
-    start = start_of(oven, view)
+    start = start_of(oven, view, eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0))
     roomy, wish = _fit_pots(wish, start)
     plan = plan_dish(start, wish, view.now)
     return Reply(lines_of(plan, wish, view, roomy), said=said_of(plan))
@@ -77,6 +84,22 @@ def _oven(question: Plan, view: View) -> tuple[str | None, str]:
 def _tended(name: str, view: View) -> bool:
     oven = view.record.ovens.get(name)
     return oven is not None and oven.fired == "tended"
+
+
+def _several(question: Plan, oven: str, view: View) -> list[DishRecord]:
+    """The dishes that are to share one firing that has not begun; none if it is one dish, or another kind of oven."""
+    record = view.record.ovens.get(oven)
+    if question.dish is not None or (record is not None and (record.fired == "tended" or record.lit_at is not None)):
+        return []
+    dishes = [dish for dish in view.record.dishes.values() if not dish.served]
+    return dishes if len(dishes) > 1 and not any(dish.cooking for dish in dishes) else []
+
+
+def _ladder(dishes: list[DishRecord], oven: str, eat: datetime, question: Plan, view: View) -> Ladder | None:
+    wood = wood_told(view.record)
+    guests = question.guests or view.record.guests
+    wishes = [wish_of(dish.name, dish, guests, eat, wood) for dish in dishes]
+    return ladder(start_of(oven, view, eat), wishes, eat, view.now)
 
 
 def _dish(question: Plan, view: View) -> tuple[str, str]:
@@ -122,8 +145,11 @@ def _fit_pots(wish: Wish, start: Start) -> tuple[str, Wish]:
     return f"{kg:.0f} kg is {pots} pots of {each:.1f} kg{beyond}", replace(wish, load=load)
 
 
-def start_of(name: str, view: View) -> Start:
-    """The oven as it stands: as the models follow it, or as earlier classes left it, cold."""
+def start_of(name: str, view: View, soon: datetime) -> Start:
+    """The oven as it stands: as the models follow it, or as earlier classes left it, cold.
+
+    soon: a pot for this meal would go in about then; before that a raked oven waits for another fire.
+    """
     setting, record = view.setting, view.record.ovens.get(name)
     standing = view.belief.standing if view.belief is not None else None
     now_s = int(view.now.timestamp()) // 60 * 60
@@ -135,7 +161,8 @@ def start_of(name: str, view: View) -> Start:
     if record is None:
         return Start(name, alone, setting)
     tended = record.fired == "tended"
-    return Start(name, alone, setting, tended, record.burning, _settles_s(record, view, tended))
+    settles_s = _settles_s(record, view, tended) if soon <= view.now else None
+    return Start(name, alone, setting, tended, record.burning, settles_s)
 
 
 def _settles_s(oven: OvenRecord, view: View, tended: bool) -> float | None:
@@ -184,6 +211,13 @@ def _near(plan: DishPlan) -> float:
     return 5.0 * round(float(np.median(plan.outcome.heat_c)) / 5)
 
 
+def _in(plan: DishPlan) -> str:
+    """What goes in: "pot in", "loaves in"."""
+    named = {"loaves": "loaves in", "flatbreads": "first flatbread", "roast": "roast in", "bird": "bird in",
+             "fish": "fish in", "drying": "trays in"}
+    return named.get(plan.heat.name, "pot in")
+
+
 def _ahead_line(plan: DishPlan, now: datetime) -> str:
     light, pot = plan.row("light"), plan.row("pot in")
     assert pot is not None
@@ -195,9 +229,10 @@ def _ahead_line(plan: DishPlan, now: datetime) -> str:
     if light.sure is not None:
         night = " the evening before" if light.sure.date() != light.at.date() else ""
         sure = f" ({clock(light.sure)}{night} to be {odds(plan.odds)} sure)"
-    fire = "feed small" if plan.tended else f"{hours(float(np.median(plan.outcome.fire_s)))} fire, " \
-                                            f"{SETTLE_S // 60} min settle"
-    line = f"Light {day_clock(light.at, now)}{sure}: {fire}, pot in {clock(pot.at)} near {_near(plan):.0f}."
+    fire = "feed small" if plan.tended else f"{hours(float(np.median(plan.outcome.fire_s)))} fire"
+    if not plan.tended and not plan.heat.fire:
+        fire += f", {SETTLE_S // 60} min settle"
+    line = f"Light {day_clock(light.at, now)}{sure}: {fire}, {_in(plan)} {clock(pot.at)} near {_near(plan):.0f}."
     if light.sure is None:
         line += f" {capital(odds(plan.odds))} is out of reach: at best {odds(plan.reached)}."
     return line
@@ -212,7 +247,7 @@ def _now_line(plan: DishPlan, now: datetime) -> str:
         acts.append("light now")
     if rake is not None:
         acts.append("rake now" if rake.at <= now + timedelta(minutes=5) else f"rake {clock(rake.at)}")
-    acts.append("pot in now" if pot.at <= now + timedelta(minutes=5) else f"pot in {clock(pot.at)}")
+    acts.append(f"{_in(plan)} now" if pot.at <= now + timedelta(minutes=5) else f"{_in(plan)} {clock(pot.at)}")
     table = f"on the table at {day_clock(plan.eat, now)}: {odds(plan.reached)}"
     later = ""
     if plan.reached < plan.odds - 0.02:

@@ -153,10 +153,9 @@ def _ahead(start: Start, wish: Wish, chosen: Outcome, ready_s: float) -> DishPla
                         f"{FEED_PIECES:.0f} splits {every}, then enough for a live flame at the back"))
     elif fire_s > 0.0:
         rake, rake_sure = back(chosen.cook_s + RAKE_S + SETTLE_S)
-        last = rake - timedelta(seconds=LAST_FEED_S)
-        if last > light:
+        if rake - timedelta(seconds=LAST_FEED_S) > light:
             rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
-                            f"{FEED_PIECES:.0f} splits {every} until {last:%H:%M}"))
+                            f"{FEED_PIECES:.0f} splits {every}, none in the last {LAST_FEED_S // 60:.0f} min"))
         clear = float(np.median(chosen.clear_s))
         if np.isfinite(clear) and clear <= fire_s:
             rows.append(Row("ceiling clear", _to_five(light.timestamp() + clear, zone), None,
@@ -165,7 +164,7 @@ def _ahead(start: Start, wish: Wish, chosen: Outcome, ready_s: float) -> DishPla
         rows.append(Row("settle", rake + timedelta(seconds=RAKE_S), None,
                         f"door on {SETTLE_S // 60:.0f} min until spots agree"))
     rows.append(Row("pot in", pot_in, pot_sure, _pot_in_remark(chosen, wish.heat)))
-    rows += _kitchen_rows(wish, pot_in, ready_s, float(np.median(chosen.cook_s)))
+    rows += _kitchen_rows(wish, pot_in, pot_sure, ready_s, float(np.median(chosen.cook_s)))
     kg, kg_sure = float(np.median(chosen.kg)), late(chosen.kg, odds)
     piece = course.piece_kg(start.ensemble)
     return DishPlan(wish.dish, start.name, wish.heat, wish.eat, odds, reached, "ahead", chosen, tuple(rows),
@@ -180,13 +179,15 @@ def _pot_in_remark(chosen: Outcome, heat: Heat) -> str:
     return f"{heat.place} near {near:.0f} ({low:.0f} to {high:.0f}){trivet}"
 
 
-def _kitchen_rows(wish: Wish, pot_in: datetime, ready_s: float, cook_s: float) -> list[Row]:
+def _kitchen_rows(wish: Wish, pot_in: datetime, pot_sure: datetime | None, ready_s: float,
+                  cook_s: float) -> list[Row]:
     """Looks, out, rest and table."""
     zone = wish.eat
     rows: list[Row] = []
     cook_s = cook_s if np.isfinite(cook_s) else wish.heat.usual_s
     if wish.load.get("liquid_l") or wish.heat.name in ("braise", "beans", "pudding"):
-        rows += [Row("look", _to_five(pot_in.timestamp() + at_s, zone), None,
+        rows += [Row("look", _to_five(pot_in.timestamp() + at_s, zone),
+                     None if pot_sure is None else _to_five(pot_sure.timestamp() + at_s, zone),
                      "fork and liquor; top up boiling if low; door shut again at once")
                  for at_s in looks_s(wish.heat.usual_s, max(cook_s - 1800.0, 0.0))[:3]]
     waits = "an hour or two past tender is no harm, lid on and hot" if wish.heat.name == "braise" else ""
@@ -227,7 +228,7 @@ def _from_now(start: Start, wish: Wish, chosen: Outcome, now: datetime, ready_s:
     pot_in = _to_five(now_s + to_pot, zone)
     rows.append(Row("pot in", pot_in, _to_five(now_s + late(chosen.to_pot_s, 0.9), zone),
                     _pot_in_remark(chosen, wish.heat)))
-    rows += _kitchen_rows(wish, pot_in, ready_s, float(np.median(chosen.cook_s)))
+    rows += _kitchen_rows(wish, pot_in, None, ready_s, float(np.median(chosen.cook_s)))
     kg, kg_sure = float(np.median(chosen.kg)), late(chosen.kg, wish.odds)
     return DishPlan(wish.dish, start.name, wish.heat, wish.eat, wish.odds, reached, "now", chosen,
                     tuple(sorted(rows, key=lambda row: row.at)), wish.wood.kg(kg), wish.wood.kg(kg_sure),

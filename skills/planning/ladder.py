@@ -101,7 +101,10 @@ def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, o
     """The ladder of these dishes in one firing of a retained-heat oven; None if none of them can be cooked so."""
     hot = [wish for wish in wishes if not wish.heat.fire]
     flame = [wish for wish in wishes if wish.heat.fire]
-    left: list[Left] = []
+    room = _room(start)
+    left = [Left(wish, f"it needs {places(wish):.0f} pots and the floor holds about {room}")
+            for wish in hot if places(wish) > room]
+    hot = [wish for wish in hot if places(wish) <= room]
     while hot:
         dropped: Left | None = None
         made: list[tuple[float, Ladder, Wish]] = []
@@ -112,9 +115,9 @@ def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, o
             if misfits:
                 dropped = misfits[0]
                 continue
-            picked = _pick(hot, tries, _room(start))
+            picked = _pick(hot, tries, room)
             if picked is None:
-                dropped = Left(max(hot, key=places), f"the floor holds about {_room(start)} pots at once")
+                dropped = Left(max(hot, key=places), f"the floor holds about {room} pots at once")
                 continue
             whole, slowest, reach = _whole(start, hot, flame, picked, fire_s, eat, now, odds, left, heats, times)
             if reach >= odds:

@@ -55,7 +55,8 @@ class Start:
 class Outcome:
     """What came of one aim; every array (members,). to_pot_s: from lighting (or now, if it burns) to the pot going in;
     cook_s: from there to done (inf: not within the hours looked at); kg: wood at the usual moisture; heat_c: the
-    dish's place as it goes in; end_c: air when it is done; clear_s: from lighting to a clear ceiling (inf: never).
+    dish's place as it goes in; done_heat_c: air when it is done; clear_s: from lighting to a clear ceiling (inf:
+    never); small_kg: small feed of a tended oven.
     """
     aim_c: float
     fire_s: Array
@@ -66,6 +67,7 @@ class Outcome:
     floor_c: Array
     clear_s: Array
     done_heat_c: Array
+    small_kg: Array
 
     @property
     def total_s(self) -> Array:
@@ -186,7 +188,7 @@ def outcomes(start: Start, heat: Heat, cooked: Food | None, pot_in_s: int, real_
     kg = firing.kg if firing.kg.size else np.zeros(copies * members)
     rows = [each.reshape(copies, members) for each in (cook, kg, place, floor, clear, end)]
     return [Outcome(float(aims[row]), fires[row], to_pot[row], rows[0][row], rows[1][row], rows[2][row], rows[3][row],
-                    rows[4][row], rows[5][row]) for row in range(copies)]
+                    rows[4][row], rows[5][row], np.zeros(members) if small is None else small) for row in range(copies)]
 
 
 def _to_pot_s(start: Start, fires: Array, flame: bool) -> Array:

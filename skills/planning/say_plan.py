@@ -1,7 +1,7 @@
 """ "when do I light up to eat at half one?": what a plan needs from the room, and the plan in three lines."""
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -12,7 +12,7 @@ from skills.kitchen import ensemble as kitchen
 from skills.kitchen.acts import OvenStory
 from skills.planning import amounts, course
 from skills.planning.course import RAKE_S, SETTLE_S
-from skills.planning.firing_plan import POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, plan_dish
+from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, plan_dish
 from skills.planning.heats import heat_of
 from skills.planning.ladder import Ladder, ladder
 from skills.planning.outcome import Start
@@ -29,30 +29,60 @@ MEMBERS = 100
 RAKED_LATELY = timedelta(hours=8)
 
 
+@dataclass(frozen=True)
+class Worked:
+    """A plan as it was worked out: of one dish or of several; `trouble` instead if something is missing."""
+    trouble: str = ""
+    start: Start | None = None
+    plan: DishPlan | None = None
+    wish: Wish | None = None
+    ladder: Ladder | None = None
+    roomy: str = ""
+    cooking: DishRecord | None = None
+    eat: datetime | None = None
+
+
 def say_plan(question: Plan, view: View) -> Reply:
     """The answer in the room: at most three lines, each an act with its time, or what is missing."""
+    made = work_out(question, view)
+    if made.trouble:
+        return Reply((made.trouble,))
+    if made.ladder is not None:
+        return say_ladder(made.ladder, view.now)
+    if made.cooking is not None and made.eat is not None:
+        return _under_way(made.cooking, made.eat, view)
+    assert made.plan is not None
+    assert made.wish is not None
+    return Reply(lines_of(made.plan, made.wish, view, made.roomy), said=said_of(made.plan))
+
+
+def work_out(question: Plan, view: View, chance: float = ODDS) -> Worked:
+    """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked."""
     eat, trouble = _meal(question, view)
     if eat is None:
-        return Reply((trouble,))
+        return Worked(trouble)
     oven, trouble = _oven(question, view)
     if oven is None:
-        return Reply((trouble,))
+        return Worked(trouble)
     several = _several(question, oven, view)
     if several:
-        made = _ladder(several, oven, eat, question, view)
+        wood, guests = wood_told(view.record), question.guests or view.record.guests
+        wishes = [wish_of(dish.name, dish, guests, eat, wood) for dish in several]
+        start = start_of(oven, view, eat)
+        made = ladder(start, wishes, eat, view.now, chance)
         if made is not None:
-            return say_ladder(made, view.now)
+            return Worked(start=start, ladder=made)
     dish, trouble = _dish(question, view)
     if trouble:
-        return Reply((trouble,))
+        return Worked(trouble)
     record = view.record.dishes.get(dish)
     if record is not None and record.cooking:
-        return _under_way(record, eat, view)
+        return Worked(cooking=record, eat=eat)
     wish = wish_of(dish, record, question.guests or view.record.guests, eat, wood_told(view.record))
     start = start_of(oven, view, eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0))
     roomy, wish = _fit_pots(wish, start)
-    plan = plan_dish(start, wish, view.now)
-    return Reply(lines_of(plan, wish, view, roomy), said=said_of(plan))
+    wish = replace(wish, odds=chance)
+    return Worked(start=start, plan=plan_dish(start, wish, view.now), wish=wish, roomy=roomy)
 
 
 def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
@@ -93,13 +123,6 @@ def _several(question: Plan, oven: str, view: View) -> list[DishRecord]:
         return []
     dishes = [dish for dish in view.record.dishes.values() if not dish.served]
     return dishes if len(dishes) > 1 and not any(dish.cooking for dish in dishes) else []
-
-
-def _ladder(dishes: list[DishRecord], oven: str, eat: datetime, question: Plan, view: View) -> Ladder | None:
-    wood = wood_told(view.record)
-    guests = question.guests or view.record.guests
-    wishes = [wish_of(dish.name, dish, guests, eat, wood) for dish in dishes]
-    return ladder(start_of(oven, view, eat), wishes, eat, view.now)
 
 
 def _dish(question: Plan, view: View) -> tuple[str, str]:

@@ -1,0 +1,85 @@
+"""Several dishes on one firing: order down the heat, room, the meal, and what does not fit."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from skills.planning.firing_plan import POT_FOOT_M2
+from skills.planning.ladder import ladder, places
+from skills.planning.say_ladder import say_ladder
+from tests.planning import helpers
+
+LOADS = {
+    "flatbreads": {"meat_kg": 3.5},
+    "roast pork": {"meat_kg": 2.5},
+    "loaves": {"meat_kg": 2.4},
+    "lamb": helpers.SHOULDER,
+    "beans": {"cut": "borlotti", "meat_kg": 2.0, "liquid_l": 3.0, "pan": "clay", "start": "hot"},
+    "rice pudding": {"meat_kg": 0.4, "liquid_l": 3.0},
+    "plums to dry": {},
+}
+
+
+def make(*names, now=helpers.NOW, loads=LOADS, **oven):
+    return ladder(helpers.start(**oven), [helpers.wish(name, loads[name]) for name in names], helpers.EAT, now)
+
+
+@pytest.fixture(scope="module")
+def day():
+    return make("rice pudding", "lamb", "flatbreads", "loaves", "plums to dry")
+
+
+def test_the_order_goes_down_the_heat_whatever_the_order_of_asking(day):
+    """Common practice, no source: flame, then bread, then pots, then puddings, then drying."""
+    assert [rung.wish.dish for rung in day.rungs] == ["flatbreads", "loaves", "lamb", "rice pudding", "plums to dry"]
+
+
+def test_each_dish_goes_in_at_the_heat_that_it_wants(day):
+    for rung in day.rungs:
+        heat = rung.wish.heat
+        if not heat.fire:
+            assert heat.low_c - 15.0 <= rung.heat_c <= heat.high_c + 15.0, rung.wish.dish
+
+
+def test_flame_dishes_are_done_before_the_rake_and_the_others_go_in_after(day):
+    for rung in day.rungs:
+        assert rung.out <= day.rake if rung.wish.heat.fire else rung.into > day.rake
+
+
+def test_all_but_the_drying_is_done_and_rested_by_the_meal(day):
+    assert day.reached >= day.odds
+    for rung in day.rungs:
+        if not rung.wish.heat.dry:
+            assert rung.out_sure + timedelta(seconds=rung.wish.heat.rest_s) <= day.eat + timedelta(minutes=3)
+
+
+def test_no_more_stands_in_the_oven_than_its_floor_holds(day):
+    room = int(3.1416 * 0.45**2 / POT_FOOT_M2)
+    for rung in day.rungs:
+        together = [each for each in day.rungs if each.into <= rung.into < each.out_sure and not each.wish.heat.fire]
+        assert sum(places(each.wish) for each in together) <= room + 1
+
+
+def test_a_dish_that_no_pot_place_is_left_for_is_said_to_be_left_out():
+    loads = {"lamb": helpers.SHOULDER, "stew": {"meat_kg": 60.0, "liquid_l": 20.0}}
+    made = make("lamb", "stew", loads=loads)
+    assert [each.wish.dish for each in made.left] == ["stew"]
+    assert "floor holds about" in made.left[0].why
+    assert [rung.wish.dish for rung in made.rungs] == ["lamb"]
+    assert "Not stew" in say_ladder(made, helpers.NOW).lines[-1]
+
+
+def test_too_late_for_the_meal_is_said_with_the_meal_that_it_makes():
+    made = make("lamb", "loaves", now=helpers.EAT - timedelta(hours=5))
+    assert made.late_by_s > 3600
+    assert made.reached >= made.odds
+    assert "not by 13:30" in say_ladder(made, helpers.EAT - timedelta(hours=5)).lines[0]
+
+
+def test_the_room_hears_it_in_three_lines(day):
+    reply = say_ladder(day, helpers.NOW)
+    assert len(reply.lines) <= 3
+    assert "loaves" in reply.lines[1]
+    assert reply.lines[1].index("loaves") < reply.lines[1].index("lamb")

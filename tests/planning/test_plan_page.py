@@ -1,0 +1,117 @@
+"""The plan on paper and on phones: table, picture, calendar file, and the command that makes them."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import icalendar
+import matplotlib.image
+import pytest
+
+from bot.cli import main
+from bot.plan_page import acts_of, bars_of_plan, calendar, picture, table
+from skills.planning.curve import curve_of_plan
+from tests.planning import helpers
+
+
+@pytest.fixture(scope="module")
+def made():
+    return helpers.plan()
+
+
+def test_the_table_begins_with_the_fire_and_ends_at_the_table(made):
+    lines = table(acts_of(made), helpers.NOW).splitlines()
+    assert lines[0].split() == ["what", "sure", "even"]
+    assert lines[1].startswith("light")
+    assert lines[-1].startswith("table")
+    acts = acts_of(made)
+    assert [act.at for act in acts] == sorted(act.at for act in acts)
+    assert all(act.likely is None or act.likely >= act.at for act in acts)
+
+
+def test_the_calendar_file_is_read_back_as_the_same_acts(made):
+    """RFC 5545, by the parser of the library icalendar: required properties, UTC times, one alarm an event."""
+    acts = acts_of(made)
+    data = calendar(acts, "dome", made.eat, helpers.NOW)
+    read = icalendar.Calendar.from_ical(data)
+    assert read["VERSION"] == "2.0"
+    assert read["PRODID"]
+    events = list(read.walk("VEVENT"))
+    assert [event.decoded("DTSTART") for event in events] == [act.at.astimezone(UTC) for act in acts]
+    assert len({str(event["UID"]) for event in events}) == len(events)
+    for event in events:
+        assert event.decoded("DTSTAMP") == helpers.NOW.astimezone(UTC)
+        assert event.decoded("DTEND") > event.decoded("DTSTART")
+        assert [alarm.decoded("TRIGGER") for alarm in event.walk("VALARM")] == [timedelta(minutes=-10)]
+    # RFC 5545, 3.1: lines end in CRLF and hold at most 75 octets.
+    assert all(len(line) <= 75 for line in data.split(b"\r\n"))
+    assert data.count(b"\n") == data.count(b"\r\n")
+
+
+def test_a_plan_made_again_replaces_its_events(made):
+    first = icalendar.Calendar.from_ical(calendar(acts_of(made), "dome", made.eat, helpers.NOW))
+    again = icalendar.Calendar.from_ical(calendar(acts_of(made), "dome", made.eat, helpers.NOW + timedelta(hours=1)))
+    assert [str(each["UID"]) for each in first.walk("VEVENT")] == [str(each["UID"]) for each in again.walk("VEVENT")]
+
+
+def test_the_curve_is_that_of_a_firing_and_falls_after_raking(made):
+    curve = curve_of_plan(helpers.start(), made, helpers.wish())
+    rake = made.row("rake").sure.timestamp()
+    assert (curve.air_c[0] <= curve.air_c[1]).all()
+    assert (curve.air_c[1] <= curve.air_c[2]).all()
+    assert curve.floor_c[1].max() > 200.0
+    later = curve.at_s > rake + 2 * 3600
+    assert curve.air_c[1][later].max() < curve.air_c[1][~later].max()
+
+
+def test_the_picture_is_as_wide_as_a_phone_shows_and_grey(made, tmp_path):
+    curve = curve_of_plan(helpers.start(), made, helpers.wish())
+    path = tmp_path / "plan.png"
+    picture(curve, acts_of(made), bars_of_plan(made), "The dome", path)
+    pixels = matplotlib.image.imread(path)
+    height, width = pixels.shape[:2]
+    assert 700 <= width <= 1200 < 1.7 * height
+    assert abs(pixels[..., 0] - pixels[..., 1]).max() == 0.0
+    assert abs(pixels[..., 0] - pixels[..., 2]).max() == 0.0
+
+
+COMMAND = ["plan", "--eat", "13:30", "--oven", "the dome is 90 across, 6 cm floor brick, 10 of insulation", "--now",
+           "16:00"]
+
+
+def test_the_command_writes_table_and_calendar(capsys, tmp_path):
+    told = [*COMMAND, "--dish", "3 kg lamb shoulder, litre of hot stock, iron pot", "--wood", "25", "--data",
+            str(tmp_path / "none"), "--ics", str(tmp_path / "plan.ics")]
+    assert main(told) == 0
+    out = capsys.readouterr().out
+    assert "Lamb shoulder in the dome" in out
+    assert "20 % water (25 on a pin meter, dry basis)" in out
+    assert icalendar.Calendar.from_ical((tmp_path / "plan.ics").read_bytes()).walk("VEVENT")
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        (["--eat", "25:30", "--dish", "lamb"], "is no time of day"),
+        (["--dish", "lamb", "--odds", "always"], "are no odds to plan by"),
+        (["--dish", "lamb", "--wood", "wet"], "is no moisture"),
+        (["--dish", "lamb", "--guests", "0"], "0 guests"),
+        (["--dish", "lamb", "--day", "2020-01-01"], "has passed"),
+        (["--dish", "lamb", "--oven", "something else entirely"], "says no size that I can read"),
+        ([], "What is cooking?"),
+    ],
+    ids=["time", "odds", "wood", "guests", "day", "oven", "dish"],
+)
+def test_a_mistake_on_the_command_line_is_one_line(capsys, tmp_path, more, words):
+    assert main([*COMMAND, "--data", str(tmp_path / "none"), *more]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert captured.err.count("\n") == 1
+    assert words in captured.err
+
+
+def test_the_next_day_is_the_next_day(capsys, tmp_path):
+    day = (datetime.now(UTC) + timedelta(days=3)).date().isoformat()
+    told = [*COMMAND, "--dish", "loaves", "--data", str(tmp_path / "none"), "--day", day, "--table"]
+    assert main(told) == 0
+    assert "light" in capsys.readouterr().out

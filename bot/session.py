@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
 from bot.talk import Answer, Message, Prompted, School
+from skills.allergens.skill import CHECKED, KIND, open_alerts
 from skills.dated import Told
 from skills.kitchen import Belief, CutProfile, Kitchen, OvenProfile, Setting
 from skills.naming import UNNAMED_DISH, UNNAMED_OVEN
@@ -75,7 +76,18 @@ class Session:
         dishes = tuple(name for name in record.dishes if name != UNNAMED_DISH)
         last = tuple(SaidBefore(told.at, told.who, told.text, told.heard) for told in self.messages[-REMEMBERED:])
         pending = self.pending if self.pending and message.at - self.pending.at <= PENDING_FOR else None
+        if pending is None and message.sender == record.lead:
+            pending = self._unanswered(message.at)
         return Context(message.at.astimezone(self.zone), ovens, dishes, record.people, message.sender, last, pending)
+
+    def _unanswered(self, now: datetime) -> Pending | None:
+        """An allergen alert that the lead has heard and not answered stays open: her short yes is about it."""
+        heard = [alert for alert in open_alerts(self.record) if f"{KIND}:{alert.key}" in self.said]
+        if not heard:
+            return None
+        names = " and ".join(dict.fromkeys(alert.dish for alert in heard))
+        return Pending(heard[-1].what, {"is": "task", "act": "done", "what": f"{CHECKED} {names}"}, "seen", (), now,
+                       self.record.lead)
 
     def absorb(self, answer: Answer) -> None:
         """Take a message as it was heard, and what was said to it, into the state."""

@@ -29,16 +29,16 @@ class View:
     class_id: str = ""
     examples: Sequence[str] = ()
     setting: Setting = field(default_factory=Setting)
-    _forecasts: dict[tuple[float, bool], Forecast] = field(default_factory=dict)
+    _forecasts: dict[tuple[float, bool, bool], Forecast] = field(default_factory=dict)
     _imagined: dict[tuple[object, ...], Forecast] = field(default_factory=dict)
 
-    def forecast(self, hours: float = 8.0, feeding: bool = True) -> Forecast | None:
-        """The forecast from now on; made once and shared by all who ask."""
+    def forecast(self, hours: float = 8.0, feeding: bool = True, untouched: bool = False) -> Forecast | None:
+        """The forecast from now on; made once and shared by all who ask. untouched: nobody takes anything out."""
         if self.belief is None:
             return None
-        key = (hours, feeding)
+        key = (hours, feeding, untouched)
         if key not in self._forecasts:
-            self._forecasts[key] = self.belief.forecast(hours=hours, feeding=feeding)
+            self._forecasts[key] = self.belief.forecast(hours=hours, feeding=feeding, untouched=untouched)
         return self._forecasts[key]
 
     def what_if(self, acts: Sequence[Dated], hours: float = 8.0) -> Forecast | None:

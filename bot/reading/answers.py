@@ -219,7 +219,20 @@ def _confirm(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     return {} if said or words & bag("yes yeah yep right correct sure really true definitely") else None
 
 
+_SEEN = bag("confirmed confirm got it seen noted understood will do thanks thank you have heard know on")
+
+
+def _seen(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    """ "yes", "got it", "confirmed": somebody has what was said to her."""
+    del pending
+    words = _words(scene)
+    if _only(scene, "", _SEEN | _YES) is None or words & bag("no nope not wrong"):
+        return None
+    return {} if words & bag("yes yeah yep confirmed confirm got seen noted understood ok heard") else None
+
+
 _ANSWERS = {
+    "seen": _seen,
     "confirm": _confirm,
     "place": _place,
     "oven": _oven,

@@ -2,12 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from skills import vocabulary as v
 from skills.allergens.sheet import avoid, avoided, cell, clashes, dishes, held_in, items
 from skills.dated import Dated
-from skills.record import ClassRecord
+from skills.record import ClassRecord, DishRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
 from skills.vocabulary import Allergens
@@ -17,7 +18,9 @@ KIND = "allergen"
 # How long before the meal it is repeated; how long a change waits for its answer (common practice, no source).
 BEFORE_SERVING = timedelta(minutes=15)
 REMIND = timedelta(minutes=10)
-ANSWER = "Answer with what you did, such as 'done the labels'."
+ANSWER = "Say yes when you have it."
+# What the lead's "yes" is taken down as.
+CHECKED = "allergens of the"
 
 
 def _lead(record: ClassRecord) -> str:
@@ -142,56 +145,73 @@ def _board(record: ClassRecord) -> str:
     return capital(f"{'; '.join(parts)}. Labels decide.") if parts else "No contents are logged yet."
 
 
-def changed(view: View) -> Iterable[Prompt]:
-    """Contents or a guest's need that came or changed after a dish was assembled: the lead must say that it is seen."""
-    record = view.record
+@dataclass(frozen=True)
+class Alert:
+    """A change that came after a dish was assembled and that the lead has not said she has."""
+    key: str
+    dish: str
+    at: datetime
+    who: str
+    what: str
+
+
+def open_alerts(record: ClassRecord) -> list[Alert]:
+    """Contents or a guest's need that came or changed after assembly, until the lead answers."""
     lead = _lead(record)
+    found = []
     for dated in record.facts:
-        found = _late(dated, record)
-        if found is None or _acknowledged(dated, view):
-            continue
-        name, what = found
-        key = f"changed:{dated.message}:{dated.index}:{name}"
-        text = f"{lead}: after {name} was assembled, {what} ({dated.who}, {clock(dated.told)}). {ANSWER}"
-        yield _prompt(key, max(view.now, dated.told), text, lead, name)
-        second = next((who for who in reversed(record.people) if who not in (lead, dated.who)), lead)
-        yield _prompt(f"{key}:again", dated.told + REMIND,
-                      f"{second}: {lead} has not answered on the {name}: {what}. Find {lead}; hold the plates.", second,
-                      name)
-    yield from _mended(view)
+        late = _late(dated, record)
+        if late is not None and dated.who != lead and not _seen(lead, dated.told, record):
+            name, what = late
+            found.append(Alert(f"changed:{dated.message}:{dated.index}:{name}", name, dated.told, dated.who, what))
+    return found + _mended(record)
+
+
+def changed(view: View) -> Iterable[Prompt]:
+    """A late change goes to the lead at once, and once more to the next in line; it stays open until it is answered."""
+    lead = _lead(view.record)
+    for alert in open_alerts(view.record):
+        text = f"{lead}: after {alert.dish} was assembled, {alert.what} ({alert.who}, {clock(alert.at)}). {ANSWER}"
+        yield _alarm(alert.key, max(view.now, alert.at), text, lead, alert.dish)
+        second = next((who for who in reversed(view.record.people) if who not in (lead, alert.who)), lead)
+        yield _alarm(f"{alert.key}:again", alert.at + REMIND,
+                     f"{second}: {lead} has not answered on the {alert.dish}: {alert.what}. Find {lead}; hold the "
+                     "plates.", second, alert.dish)
+
+
+def _alarm(key: str, due: datetime, text: str, who: str, dish: str) -> Prompt:
+    return Prompt("safety", f"{KIND}:{key}", due, text, None, dish, who, due + timedelta(minutes=45), urgent=True)
 
 
 def _late(dated: Dated, record: ClassRecord) -> tuple[str, str] | None:
-    """(dish, what came late) for a fact that was told after a dish was assembled and matters to a guest."""
+    """(dish, what came late) for a fact that was told after a dish was put together and matters to a guest."""
     fact = dated.fact
     if isinstance(fact, v.Contents):
-        name = dated.dish
-        dish = record.dishes.get(name) if name is not None else None
-        if name is None or dish is None or not _done(dish.stages, dated.told):
-            return None
+        dish = record.dishes.get(dated.dish or "")
         holds, often = held_in(fact.item, fact.allergen)
-        if not holds and not often:
+        if dish is None or not _done(dish, dated.told) or not {*holds, *often} & set(record.avoids):
             return None
-        return name, f"{fact.item} is logged in it ({', '.join([*holds, *(f'often {each}' for each in often)])})"
+        return dish.name, f"{fact.item} is logged in it ({', '.join([*holds, *(f'often {each}' for each in often)])})"
     if isinstance(fact, v.Guests) and fact.allergen is not None and not fact.told:
-        for name, dish in record.dishes.items():
-            if _done(dish.stages, dated.told) and "served" not in dish.stages:
-                here = cell(name, fact.allergen, record)
-                held = f"logged in it: {here.items[-1].words}" if here.items else "none of it logged, labels not read"
-                return name, f"{avoid(fact.count or 1, fact.allergen)}; {held}"
+        for dish in record.dishes.values():
+            here = cell(dish.name, fact.allergen, record)
+            if dish.served or not _done(dish, dated.told) or not (here.items or "assembled" in dish.stages):
+                continue
+            held = f"logged in it: {here.items[-1].words}" if here.items else "none of it logged, labels not read"
+            return dish.name, f"{avoid(fact.count or 1, fact.allergen)}; {held}"
     return None
 
 
-def _done(stages: object, told: datetime) -> bool:
-    assert isinstance(stages, dict)
-    at = stages.get("assembled") or stages.get("served")
+def _done(dish: DishRecord, told: datetime) -> bool:
+    """Whether it was put together by then: said to be, in the oven, or on the table."""
+    at = dish.stages.get("assembled") or dish.in_at or dish.stages.get("served")
     return at is not None and told > at
 
 
-def _mended(view: View) -> Iterable[Prompt]:
-    """A correction of contents after assembly."""
-    record = view.record
+def _mended(record: ClassRecord) -> list[Alert]:
+    """Corrections of contents after assembly."""
     lead = _lead(record)
+    found = []
     for change in record.changes:
         if change.old.get("is") != "contents":
             continue
@@ -199,17 +219,12 @@ def _mended(view: View) -> Iterable[Prompt]:
                      and dated.index == change.index), None)
         name = told.dish if told is not None else change.old.get("dish")
         dish = record.dishes.get(name) if isinstance(name, str) else None
-        if dish is None or not _done(dict(dish.stages), change.at) or _seen(lead, change.at, record):
+        if dish is None or not _done(dish, change.at) or _seen(lead, change.at, record):
             continue
         now = change.new.get("item", "?") if change.new is not None else "taken back"
-        was = f"was {change.old.get('item', '?')}, {change.by}, {clock(change.at)}"
-        text = f"{lead}: after {name} was assembled its contents were changed: {now} ({was}). {ANSWER}"
-        key = f"mended:{change.message}:{change.index}:{clock(change.at)}"
-        yield _prompt(key, max(view.now, change.at), text, lead, str(name))
-
-
-def _acknowledged(dated: Dated, view: View) -> bool:
-    return dated.who == _lead(view.record) or _seen(_lead(view.record), dated.told, view.record)
+        found.append(Alert(f"mended:{change.message}:{change.index}:{clock(change.at)}", dish.name, change.at,
+                           change.by, f"its contents were changed: {now}, was {change.old.get('item', '?')}"))
+    return found
 
 
 def _seen(lead: str, since: datetime, record: ClassRecord) -> bool:

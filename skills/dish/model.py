@@ -251,7 +251,9 @@ def _give_juice(meat_k: Array, given: Array, liquid_k: Array, liquid_kg: Array,
         brought_k = np.where(drinks, liquid_k * out_kg, brought_k)
         shell_j_k = p.ready.raw_j_k - p.ready.raw_water_j_k * given
         gain_j_k = np.where(drinks, -moved_kg * water, 0.0)
-        meat_k = (shell_j_k * meat_k + gain_j_k * liquid_k) / (shell_j_k + gain_j_k)
+        whole_j_k = shell_j_k + gain_j_k
+        mixed_k = (shell_j_k * meat_k + gain_j_k * liquid_k) / np.maximum(whole_j_k, 1e-9)
+        meat_k = np.where(whole_j_k > 0.0, mixed_k, meat_k)
     liquid_k = (liquid_j_k * liquid_k + brought_k * water) / (liquid_j_k + out_kg * water)
     return meat_k, given + more, liquid_k, np.maximum(liquid_kg + out_kg, 0.0)
 

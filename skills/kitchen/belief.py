@@ -72,7 +72,7 @@ class Belief:
         self.now = now
         self.doubted = tuple(doubted)
         self._setting, self._ensemble, self._story, self._facts = setting, ensemble, story, facts
-        self._made: dict[tuple[float, bool], Forecast] = {}
+        self._made: dict[tuple[float, bool, bool], Forecast] = {}
         self._offsets = offsets or {}
         self._seen: dict[str, tuple[Seen, ...]] = {}
 
@@ -121,9 +121,13 @@ class Belief:
         return budget(ensemble.state, ensemble.numbers, ensemble.built, open_share(ensemble),
                       ensemble.lanes(ensemble.names.index(name)))
 
-    def forecast(self, hours: float = 8.0, acts: Sequence[Dated] = (), feeding: bool = True) -> Forecast:
-        """What is to come in the next `hours`; acts: what-ifs; feeding False: nobody adds wood from now."""
-        key = (hours, feeding)
+    def forecast(self, hours: float = 8.0, acts: Sequence[Dated] = (), feeding: bool = True,
+                 untouched: bool = False) -> Forecast:
+        """What is to come in the next `hours`; acts: what-ifs; feeding False: nobody adds wood from now.
+
+        untouched: nobody is there to look or to take out what is done.
+        """
+        key = (hours, feeding, untouched)
         if not acts and key in self._made:
             return self._made[key]
         if self._ensemble is None:
@@ -134,7 +138,7 @@ class Belief:
         coming = timeline([*self._facts, *acts], now_s if not feeding else until_s, until_s if feeding else now_s)
         done = set(known.acts)
         todo = [act for act in coming.acts if act.at_s > now_s or (act not in done and act.at_s >= now_s - 60)]
-        made = forecasting.run(self._ensemble, self._setting, hours, todo, coming)
+        made = forecasting.run(self._ensemble, self._setting, hours, todo, coming, untouched)
         if not acts:
             self._made[key] = made
         return made

@@ -151,8 +151,9 @@ def _count(hours: float) -> int:
     return int(np.ceil(hours * 3600 / EVERY_S)) + 1
 
 
-def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], story: Timeline) -> Forecast:
-    """Run the members on from start through acts to come, for `hours`; slow dishes to TENDER_S."""
+def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], story: Timeline,
+        untouched: bool = False) -> Forecast:
+    """Run the members on from start through acts to come, for `hours`; slow dishes to TENDER_S unless `untouched`."""
     now_s = start.at_s
     marks = now_s + EVERY_S * np.arange(_count(hours), dtype=np.float64)
     end_s = int(marks[-1])
@@ -163,6 +164,8 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
     ensemble = kitchen.thinned(ensemble, setting.foreseeing)
     course = habits.to_come(ensemble, setting, max(end_s - now_s, TENDER_S),
                             {name: each.tended for name, each in story.ovens.items()}, story.found_s, story.tried_s)
+    if untouched:
+        course = habits.untouched(course)
     recorder = Recorder(now_s, ensemble.members, ensemble.numbers, ensemble.built, course)
     recorder.inside = _inside(ensemble)
     recorder(now_s, ensemble.state, pots.cooking(ensemble.shelf, ensemble.state, ensemble.members))
@@ -172,7 +175,7 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
         for act in (act for act in coming if act.at_s == stop):
             ensemble = _perform(ensemble, act, setting, story, course)
         recorder.inside = _inside(ensemble)
-    if recorder.inside and not recorder.all_tender and end_s < now_s + TENDER_S:
+    if recorder.inside and not untouched and not recorder.all_tender and end_s < now_s + TENDER_S:
         ensemble = kitchen.advance(ensemble, _grid(now_s, end_s, now_s + TENDER_S), course, recorder)
     tended = tuple(name for name, each in story.ovens.items() if each.tended)
     return _collect(ensemble, recorder, marks, setting.seed, tended)

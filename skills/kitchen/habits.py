@@ -98,6 +98,12 @@ class Habits:
         return going
 
 
+def untouched(course: Habits) -> Habits:
+    """The course in which nobody is there: no looks, nothing taken out."""
+    never = np.full_like(course.lag_s, np.inf)
+    return replace(course, looks_s=np.full_like(course.looks_s, np.inf), lag_s=never, soon_s=never, again_s=never)
+
+
 def to_come(ensemble: Ensemble, setting: Setting, span_s: int, tended: Mapping[str, bool],
             found_s: Mapping[str, int], tried_s: Mapping[str, int]) -> Habits:
     """Draw each member's course from now on."""

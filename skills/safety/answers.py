@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 
 from skills.safety import chill, kinds, meters, night, say
 from skills.safety.history import History, history, moment_of
-from skills.safety.packs import Pack, pack
+from skills.safety.packs import Pack
 from skills.safety.spans import Span, Story, names, story
-from skills.safety.watch import TO_LOAD
+from skills.safety.watch import TO_LOAD, rules_of_the_day
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import ChillTime, Note, Safe
@@ -40,7 +40,7 @@ def find(name: str | None, view: View) -> str | None:
 
 def say_where_it_stands(question: Safe, view: View) -> Reply:
     """ "are the beans ok to leave overnight?", "can we still eat the stew?" """
-    rules = pack(view.region)
+    rules = rules_of_the_day(view)
     name = find(question.dish, view)
     if name is None:
         return _which(question.dish, view, rules)
@@ -229,7 +229,7 @@ def _reheat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, .
 
 def say_how_long_to_chill(question: ChillTime, view: View) -> Reply:
     """ "how long to chill 5 cm of this on ice?" """
-    rules = pack(view.region)
+    rules = rules_of_the_day(view)
     name = find(question.dish, view)
     made = story(name, view.record, view.now) if name is not None else None
     told = made.last if made is not None and made.last is not None and made.last.where == "chill" else None

@@ -31,9 +31,12 @@ HOT_LIQUOR_C, HOT_HALF_C = 85.0, 8.0
 LID_FILM, OPEN_FILM, FILM_FACTOR = 10.0, 16.0, 1.6
 # Pot and food together, for each kg of food [J/K/kg] (from memory: food 3600, an iron pot's share 400).
 CAPACITY_J_KGK = 4000.0
-OVEN_FAR_C, OVEN_TAU_S = 95.0, 5400.0
+# A dish warms in an oven in an hour or two, and falls with the oven itself (judgement).
+OVEN_FAR_C, OVEN_TAU_S, OVEN_FALL_TAU_S = 95.0, 5400.0, 8 * 3600.0
 REHEAT_TAU_S = 1500.0
 AHEAD_S = 6 * 3600.0
+# Below this the air of an oven may let a dish fall under a hot-hold figure (judgement).
+SLACK_AIR_C = 72.0
 
 
 @dataclass(frozen=True)
@@ -66,14 +69,18 @@ class History:
         return float(np.quantile(self.core_c[self.now], share))
 
 
-def history(made: Story, view: View, hours: float = 8.0, feeding: bool = True) -> History | None:
-    """The history of a dish, from the first word of it to as far ahead as is foreseen; None: nothing known."""
+def history(made: Story, view: View, hours: float = 8.0, feeding: bool = True,
+            untouched: bool = False) -> History | None:
+    """The history of a dish, from the first word of it to as far ahead as is foreseen; None: nothing known.
+
+    untouched: ahead, nobody takes it out. So it is for what is done already: it stands there till somebody moves it.
+    """
     if not made.spans:
         return None
     now_s = view.now.timestamp()
     begin_s = min([made.spans[0].at_s] + [anchor.at_s for anchor in made.anchors])
     anchors = sorted([*made.anchors, *_believed(made, view)], key=lambda anchor: anchor.at_s)
-    ahead = _foreseen(made, view, hours, feeding)
+    ahead = _foreseen(made, view, hours, feeding, untouched)
     end_s = now_s if ahead is not None else now_s + AHEAD_S
     at, core = _walk(made, anchors, begin_s, end_s, now_s)
     kind = ["reckoned" if each <= now_s else "forecast" for each in at]
@@ -102,23 +109,33 @@ def _believed(made: Story, view: View) -> list[Anchor]:
     at_s = min([*later, view.now.timestamp()])
     if any(anchor.measured and abs(anchor.at_s - at_s) <= 600.0 for anchor in made.anchors):
         return []
-    low, mid, high = (float(np.quantile(belief.core_c, share)) for share in (0.05, 0.5, 0.95))
+    low, mid, high = (float(np.quantile(belief.core_c if made.meaty else belief.liquor_c, share))
+                      for share in (0.05, 0.5, 0.95))
     return [Anchor(at_s, mid, max(high - mid, mid - low, 0.5), False)]
 
 
-def _foreseen(made: Story, view: View, hours: float, feeding: bool) -> tuple[Array, Array, Array] | None:
+def _foreseen(made: Story, view: View, hours: float, feeding: bool,
+              untouched: bool) -> tuple[Array, Array, Array] | None:
     """The kitchen's forecast of a dish in an oven: times, core, the cooler of core and liquor; members by warmth."""
     if made.last is None or made.last.where != "oven":
         return None
-    forecast = view.forecast(hours, feeding)
+    if untouched or made.dish.tender in ("tender", "falling"):
+        forecast = view.forecast(hours, feeding, untouched=True)
+    else:
+        forecast = view.forecast(hours, feeding)
+        oven = forecast.ovens.get(made.dish.oven or "") if forecast is not None else None
+        if oven is not None and float(np.quantile(oven.air_c, 0.05, axis=1).min()) < SLACK_AIR_C:
+            forecast = view.forecast(hours, feeding, untouched=True)
     if forecast is None or made.name not in forecast.dishes:
         return None
     each = forecast.dishes[made.name]
-    cool = np.minimum(each.core_c, each.liquor_c)
+    # A soup has no core but its liquor.
+    core = each.core_c if made.meaty else each.liquor_c
+    cool = np.minimum(core, each.liquor_c)
     order = np.argsort(cool.mean(axis=0), kind="stable")
     pick = order[np.clip((SHARES * len(order)).astype(int), 0, len(order) - 1)]
     later = forecast.at_s > view.now.timestamp()
-    return forecast.at_s[later], each.core_c[later][:, pick], cool[later][:, pick]
+    return forecast.at_s[later], core[later][:, pick], cool[later][:, pick]
 
 
 def _walk(made: Story, anchors: list[Anchor], begin_s: float, end_s: float, now_s: float) -> tuple[Array, Array]:
@@ -137,6 +154,8 @@ def _walk(made: Story, anchors: list[Anchor], begin_s: float, end_s: float, now_
         if here:
             temp = here[-1].celsius + here[-1].spread_c * EDGE
         span = next((each for each in reversed(made.spans) if each.at_s <= start_s), made.spans[0])
+        if span.hot and span.at_s == start_s and not here:
+            temp = HOT_LIQUOR_C + HOT_HALF_C * EDGE
         if span.where == "cold" and span.at_s == start_s and not here:
             temp = np.minimum(temp, COLD_C + COLD_HALF_C * EDGE)
         chilling.begin(span, start_s, temp, here[-1] if here else None)
@@ -145,7 +164,8 @@ def _walk(made: Story, anchors: list[Anchor], begin_s: float, end_s: float, now_
         times = np.array(piece) - start_s
         if target is not None and span.where != "chill":
             goal = target.celsius + target.spread_c * EDGE
-            core[index:index + len(piece)] = _bridge(temp, goal, times, stop_s - start_s, _tau_s(span, made))
+            core[index:index + len(piece)] = _bridge(temp, goal, times, stop_s - start_s, _tau_s(span, made),
+                                                     OVEN_FALL_TAU_S if span.where == "oven" else 0.0)
             temp = goal
         else:
             reach = np.append(times, stop_s - start_s)
@@ -208,10 +228,10 @@ def _law(span: Span, made: Story, temp: Array, times_s: Array) -> Array:
     return found
 
 
-def _bridge(temp: Array, goal: Array, times_s: Array, whole_s: float, tau_s: Array) -> Array:
+def _bridge(temp: Array, goal: Array, times_s: Array, whole_s: float, tau_s: Array, least_fall_s: float) -> Array:
     """From one known heat to the next along an exponential of the place's own time constant."""
     # A warm way rises early and falls late.
-    tau = np.where(goal >= temp, np.sort(tau_s)[::-1], np.sort(tau_s))
+    tau = np.where(goal >= temp, np.sort(tau_s)[::-1], np.maximum(np.sort(tau_s), least_fall_s))
     share = -np.expm1(-times_s[:, None] / tau) / np.maximum(-np.expm1(-max(whole_s, 1.0) / tau), 1e-9)
     found: Array = temp + (goal - temp) * share
     return found

@@ -1,35 +1,37 @@
 """Which dishes the food-safety clocks are for, told by their names. Common practice, no source, where not said."""
 from __future__ import annotations
 
-import tomllib
-from functools import cache
-from importlib.resources import files
-
 from skills import vocabulary as v
+from skills.safety.packs import Pack
 from skills.safety.spans import Story
-
-
-@cache
-def words_of(kind: str) -> frozenset[str]:
-    """The words of skills/safety/dishes.toml under a key."""
-    data = tomllib.loads(files("skills.safety").joinpath("dishes.toml").read_text(encoding="utf-8"))
-    return frozenset(data[kind])
+from skills.safety.words import in_words, words_of
 
 
 def clocked(story: Story) -> bool:
     """Whether the hold and chill clocks are for this dish."""
-    return not set(story.name.split()) & words_of("keeps")
+    return not in_words(story.name) & words_of("keeps")
 
 
 def raw_meat(story: Story) -> bool:
-    """Meat that was told of by weight or cut: its core has to be heated through."""
-    return (story.dish.meat_kg is not None or story.dish.cut is not None) and clocked(story) and not beans(story)
+    """Meat that was told of by weight, cut or name, not of the kind that is served pink: its core is heated through."""
+    words = in_words(story.words)
+    named = words & (words_of("meats") | words_of("poultry") | words_of("ground"))
+    told = story.dish.meat_kg is not None or story.dish.cut is not None
+    return bool(told or named) and clocked(story) and not beans(story) and not words & words_of("pink")
+
+
+def cook_figure(story: Story, rules: Pack) -> tuple[str, float]:
+    """The key and the core heat [degC] that the rules ask of this dish."""
+    key = "poultry_c" if in_words(story.words) & words_of("poultry") and "poultry_c" in rules.figures else "cook_c"
+    return key, rules.value(key)
 
 
 def beans(story: Story) -> bool:
-    """Beans that must be boiled hard before a slow oven (US agency, as health pages quote it)."""
-    words = set(story.words.replace(",", " ").split())
-    return bool(words & words_of("beans")) and not words & words_of("other_beans")
+    """Beans that must be boiled hard before a slow oven (US agency, as health pages quote it), or a dish with them."""
+    held = [in_words(dated.fact.item) for dated in story.facts if isinstance(dated.fact, v.Contents)]
+    told = (in_words(story.words), *held)
+    return any(words & words_of("beans") and not words & words_of("other_beans") for words in told) or (
+        bool(told[0] & words_of("bean_dishes")))
 
 
 def boiled_hard(story: Story, notes: tuple[str, ...] = ()) -> bool:
@@ -40,7 +42,7 @@ def boiled_hard(story: Story, notes: tuple[str, ...] = ()) -> bool:
             return True
         if isinstance(fact, v.Food) and fact.part == "liquid" and fact.celsius >= 98.0:
             return True
-        if isinstance(fact, v.Contents) and "tin" in fact.item:
+        if isinstance(fact, v.Contents) and {"tin", "tins", "tinned", "can", "canned"} & in_words(fact.item):
             return True
         if isinstance(fact, v.Task) and fact.act == "done" and "boil" in (fact.what or ""):
             return True

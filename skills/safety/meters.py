@@ -117,7 +117,7 @@ def hold_clock(history: History, pack: Pack, until: int | None = None) -> HoldCl
     if done.at_s is None:
         return None
     start = int(np.searchsorted(history.at_s, done.at_s))
-    at, cool = history.at_s[start:stop + 1], history.edge(COOL)[start:stop + 1]
+    at, cool = history.at_s[start:stop + 1], history.edge(COOL, "cool")[start:stop + 1]
     reheated = [span.at_s for span in history.story.spans if span.where == "reheat"]
     ceiling = pack.value("reheat_c")
     falls: list[list[float]] = []

@@ -50,8 +50,8 @@ def night_of(made: Story, view: View, pack: Pack) -> Night | None:
     until = morning(view.now).timestamp()
     hours = math.ceil((until - view.now.timestamp()) / 3600.0 * 2.0 + 0.5) / 2.0
     oven = view.oven(made.dish.oven)
-    # Nobody feeds a fire at night; an oven on stored heat shares the forecast that others asked for.
-    seen = history(made, view, max(hours, 8.0), feeding=not (oven is not None and oven.burning))
+    # Nobody feeds a fire at night, and nobody takes out what is done.
+    seen = history(made, view, max(hours, 8.0), feeding=not (oven is not None and oven.burning), untouched=True)
     if seen is None or "forecast" not in seen.kind:
         return None
     hot = meters.reaches(seen, pack.hot_hold_c, meters.MID)

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 
@@ -78,6 +78,13 @@ class Pack:
         """ "UK rule", or "UK rule, check locally" where a figure was not read in a rule."""
         firm = all(self.figures[key].firm for key in keys if key in self.figures)
         return self.short if firm else f"{self.short}, check locally"
+
+    def on_a_hot_day(self) -> Pack:
+        """The same rules with the shorter time that food may stand in hot air."""
+        short = self.figures["hot_day_min"]
+        cut = [key for key in ("aside_min", "chill_by_min") if key in self.figures and self.value(key) > short.value
+               and (key == "aside_min" or short.firm)]
+        return replace(self, figures={**self.figures, **{key: replace(short, key=key) for key in cut}})
 
     def named_chill(self) -> str:
         return self.short if all(mark.firm for mark in self.chill) else f"{self.short}, check locally"

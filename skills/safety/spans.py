@@ -10,17 +10,24 @@ from skills import vocabulary as v
 from skills.dated import Dated
 from skills.record import ClassRecord, DishRecord
 from skills.safety import chill
+from skills.safety.words import in_words, words_of
 
 Where = Literal["store", "aside", "oven", "bench", "open", "chill", "cold", "reheat", "hot_hold"]
 OUT: tuple[Where, ...] = ("bench", "open", "hot_hold")
 LEFTOVERS = "leftovers"
 # A pot of nothing known is taken for this much (judgement).
 USUAL_LITRES = 4.0
+# A core above this was in the heat; what was loaded this long before it is chilled was cooked between (judgement).
+HEATED_C, DONE_C = 40.0, 75.0
+COOKED_SINCE_S = 5400.0
 
 
 @dataclass(frozen=True)
 class Span:
-    """Where a dish has been since at_s [epoch s]. celsius: of the store; vessel, method, stated: of a chill."""
+    """Where a dish has been since at_s [epoch s]. celsius: of the store; vessel, method, stated: of a chill.
+
+    hot: it must have been cooked by then, though nobody told of the heat.
+    """
     at_s: float
     where: Where
     celsius: float | None = None
@@ -28,6 +35,7 @@ class Span:
     method: str = "fridge"
     stated: bool = False
     who: str = ""
+    hot: bool = False
 
 
 @dataclass(frozen=True)
@@ -84,7 +92,7 @@ def story(name: str, record: ClassRecord, now: datetime) -> Story:
     facts = tuple(dated for dated in record.facts if dated.at <= now and _about(name, dated, record))
     dish = record.dishes.get(name, DishRecord(name))
     litres = (dish.meat_kg or 0.0) + (dish.liquid_l or 0.0)
-    meaty = dish.meat_kg is not None or dish.liquid_l is None
+    meaty = dish.meat_kg is not None or (dish.liquid_l is None and not in_words(name) & words_of("soups"))
     made = Story(name, dish, facts, (), (), litres or USUAL_LITRES, meaty)
     spans = tuple(_merged(_spans(made)))
     return replace(made, spans=spans, anchors=tuple(_anchors(made, spans)))
@@ -96,6 +104,8 @@ def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
         return dated.dish == name
     if isinstance(dated.fact, v.Stage):
         return dated.fact.stage == "served" and name in record.dishes
+    if isinstance(dated.fact, v.StoreHeat):
+        return dated.fact.place == "hot_hold" and name in held_at(record, dated.at)
     if not isinstance(dated.fact, v.Chill | v.Reheat):
         return False
     if name == LEFTOVERS:
@@ -103,6 +113,25 @@ def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
     dish = record.dishes.get(name)
     left = dish is not None and ((dish.out_at is not None and dish.out_at <= dated.at) or dish.served)
     return left or names(record) == [name]
+
+
+def held_at(record: ClassRecord, at: datetime) -> tuple[str, ...]:
+    """The dishes that a reading of the hot cupboard is about: those told to be in it, else those off the heat."""
+    last: dict[str, str] = {}
+    for dated in record.facts:
+        if dated.dish is None or dated.at > at:
+            continue
+        fact = dated.fact
+        if isinstance(fact, v.StoreHeat):
+            last[dated.dish] = "held"
+        elif isinstance(fact, v.Pot) and fact.act in ("in", "moved", "out"):
+            last[dated.dish] = "out" if fact.act == "out" else ""
+        elif isinstance(fact, v.Reheat):
+            last[dated.dish] = "out" if fact.act == "done" else ""
+        elif isinstance(fact, v.Chill) or (isinstance(fact, v.Stage) and fact.stage in ("resting", "served", "aside")):
+            last[dated.dish] = ""
+    held = tuple(name for name, where in last.items() if where == "held")
+    return held or tuple(name for name, where in last.items() if where == "out")
 
 
 def _merged(spans: Iterable[Span]) -> list[Span]:
@@ -117,12 +146,32 @@ def _merged(spans: Iterable[Span]) -> list[Span]:
 def _spans(made: Story) -> Iterable[Span]:
     where: Where | None = None
     vessel: chill.Vessel | None = None
+    begun_s: float | None = None
     for dated in made.facts:
+        begun_s = dated.at.timestamp() if begun_s is None else begun_s
         span = _span(dated, where, vessel, made)
         if span is None:
             continue
+        # Told as stored or set aside, and now off the heat: somebody cooked it meanwhile and did not say so.
+        raw = where == "store" and span.where == "chill" and span.at_s - begun_s < COOKED_SINCE_S
+        if where == "store" and span.where in ("bench", "open", "chill", "hot_hold") and not raw:
+            span = replace(span, hot=True)
         where, vessel = span.where, span.vessel or vessel
         yield span
+
+
+def _heat_seen(fact: v.Fact) -> bool:
+    """Words and heats that only a dish in the heat gives."""
+    if isinstance(fact, v.Food):
+        return fact.celsius >= HEATED_C
+    return isinstance(fact, v.Check) and (fact.tender is not None or fact.simmer in ("gentle", "hard"))
+
+
+def _done(made: Story, at: datetime) -> bool:
+    """Called tender, or hot right through, by then."""
+    return any(dated.at <= at and ((isinstance(dated.fact, v.Check) and dated.fact.tender in ("tender", "falling"))
+                                   or (isinstance(dated.fact, v.Food) and dated.fact.celsius >= DONE_C))
+               for dated in made.facts)
 
 
 def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: Story) -> Span | None:
@@ -132,11 +181,11 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
     if isinstance(fact, v.Pot) and fact.act == "out":
         return Span(at_s, "bench", who=who)
     if isinstance(fact, v.Stage):
-        if fact.stage == "aside" and where not in ("oven", "chill", "cold"):
-            return Span(at_s, "aside", who=who)
+        if fact.stage == "aside" and where not in ("chill", "cold") and (where != "oven" or fact.dish is not None):
+            return Span(at_s, "bench" if where in ("oven", "bench") and _done(made, dated.at) else "aside", who=who)
         if fact.stage == "resting":
             return Span(at_s, "open", who=who)
-        if fact.stage == "served" and where in ("oven", "bench", "open", "reheat", None):
+        if fact.stage == "served" and where not in ("chill", "cold", "hot_hold"):
             return Span(at_s, "open", who=who)
     if isinstance(fact, v.Chill):
         if fact.act == "done":
@@ -149,6 +198,8 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "reheat" if fact.act == "start" else "bench", who=who)
     if isinstance(fact, v.StoreHeat) and fact.place == "hot_hold":
         return Span(at_s, "hot_hold", celsius=fact.celsius, who=who)
+    if where in ("store", "aside") and _heat_seen(fact):
+        return Span(at_s, "oven", who=who)
     if where is None and isinstance(fact, v.Load | v.Stage):
         return Span(at_s, "store", who=who)
     return None

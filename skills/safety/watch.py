@@ -13,7 +13,7 @@ from skills import vocabulary as v
 from skills.safety import kinds, meters, night, say
 from skills.safety.history import History, history, moment_of
 from skills.safety.packs import Pack, pack
-from skills.safety.spans import Story, names, story
+from skills.safety.spans import Story, held_at, names, story
 from skills.skill import Prompt
 from skills.view import View
 from skills.wording import clock, number
@@ -22,6 +22,13 @@ KIND = "safety"
 # Time in which food can be loaded, moved or chilled (common practice, no source).
 TO_LOAD = timedelta(minutes=15)
 HOLD_NOTICE = timedelta(minutes=30)
+# An oven that is not down yet may need half an hour more, and a chill a quarter (judgement).
+ASIDE_NOTICE = timedelta(minutes=45)
+# A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
+SLOW_UNSURE = timedelta(hours=3)
+# How long after it came out a probe still tells how it was cooked.
+JUST_OUT_S = 900.0
+REHEAT_BACK_S = 7200.0
 # A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 SLOW_CORE_C = 54.4
@@ -54,7 +61,7 @@ def prompts(view: View) -> Iterable[Prompt]:
     """Every food-safety prompt that may fall due if nothing more is told."""
     if view.record.ended is not None:
         return
-    rules = pack(view.region)
+    rules = rules_of_the_day(view)
     for name in names(view.record):
         made = story(name, view.record, view.now)
         if not kinds.clocked(made):
@@ -68,13 +75,22 @@ def prompts(view: View) -> Iterable[Prompt]:
     yield from stores(view, rules)
 
 
+def rules_of_the_day(view: View) -> Pack:
+    """The region's rules, with shorter times if it was last told to be hot outside."""
+    rules = pack(view.region)
+    heats = [dated.fact.celsius for dated in view.record.facts
+             if isinstance(dated.fact, v.Weather) and dated.fact.celsius is not None and dated.at <= view.now]
+    return rules.on_a_hot_day() if heats and heats[-1] > rules.value("hot_day_c") else rules
+
+
 def aside(case: Case) -> Iterable[Prompt]:
     """Part-cooked food stands about: into heat, or chilled."""
     span = case.made.last
     if span is None or span.where != "aside":
         return
     by = case.moment(span.at_s) + timedelta(minutes=case.rules.value("aside_min"))
-    yield case.prompt(f"aside:{span.at_s:.0f}", by - TO_LOAD,
+    ahead = min(ASIDE_NOTICE, (by - case.moment(span.at_s)) / 2)
+    yield case.prompt(f"aside:{span.at_s:.0f}", by - ahead,
                       f"{case.made.name} set aside part-cooked since {say.at(span.at_s, case.view)}. By {clock(by)} "
                       f"into hot liquor and heat, or chill it ({case.rules.named('aside_min')}).")
 
@@ -120,19 +136,32 @@ def slow_core(case: Case) -> Iterable[Prompt]:
     limit = case.made.dish.in_at + timedelta(minutes=case.rules.value("slow_rise_min"))
     if case.now >= limit + timedelta(hours=1) or case.made.dish.tender in ("giving", "tender", "falling"):
         return
-    reach = _core_reaches(case)
+    if any(isinstance(dated.fact, v.Check) and dated.fact.simmer in ("gentle", "hard") for dated in case.made.facts):
+        return
+    reach, likely = (_core_reaches(case, share) for share in (meters.COOL, meters.MID))
     if reach is not None and reach <= limit.timestamp():
         return
-    yield case.prompt("slow", case.now,
+    probed = any(anchor.measured for anchor in case.made.anchors)
+    if not probed and not _seen_oven(case):
+        return
+    surely = likely is None or likely > limit.timestamp()
+    due = case.now if surely else case.made.dish.in_at + SLOW_UNSURE
+    yield case.prompt("slow", due,
                       f"{case.made.name} core may not be past {SLOW_CORE_C:.0f} by {clock(limit)}, 6 h after it went "
                       f"in ({case.rules.named('slow_rise_min')}).\nHotter oven, or up to a simmer on the ring, now.",
                       limit + timedelta(hours=1))
 
 
-def _core_reaches(case: Case) -> float | None:
-    """When the core passes the figure: by forecast at the cool edge, else on the line through the last probe."""
+def _seen_oven(case: Case) -> bool:
+    """Whether anybody has read or fired the oven that it stands in; else its heat is anybody's guess."""
+    oven = case.view.oven(case.made.dish.oven)
+    return case.view.belief is None or (oven is not None and (bool(oven.readings) or oven.lit_at is not None))
+
+
+def _core_reaches(case: Case, share: float) -> float | None:
+    """When the core passes the figure: by an edge of the forecast, else on the line through the last probe."""
     if "forecast" in case.seen.kind and case.view.belief is not None:
-        return meters.reaches(case.seen, SLOW_CORE_C)
+        return meters.reaches(case.seen, SLOW_CORE_C, share)
     probed = [anchor for anchor in case.made.anchors if anchor.measured]
     begun = case.made.dish.in_at
     if not probed or begun is None:
@@ -150,18 +179,18 @@ def undercooked(case: Case) -> Iterable[Prompt]:
     span = case.made.last
     if span is None or span.where not in ("bench", "open") or not kinds.raw_meat(case.made):
         return
-    if case.made.last_of("oven") is None or case.made.last_of("chill") is not None:
+    out_s = _out_at(case)
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s <= out_s + JUST_OUT_S]
+    if case.made.last_of("chill") is not None or (case.made.last_of("oven") is None and not probed):
         return
-    done = meters.cooked(case.seen)
-    if done.reached:
+    if meters.cooked(case.seen).reached:
         return
-    probed = [anchor for anchor in case.made.anchors if anchor.measured]
-    rule = case.rules.named("cook_c")
-    wants = f"{number(case.rules.value('cook_c'))}" + (" for 2 min" if case.rules.value("cook_c") == 70.0 else "")
+    key, figure = kinds.cook_figure(case.made, case.rules)
+    wants = f"{number(figure)}" + (" for 2 min" if figure == 70.0 else "")
     known = (f"core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}, not heated through" if probed
              else "no core reading, and by my figures not surely heated through")
     yield case.prompt("core", case.now, f"{case.made.name} out with {known}. Probe the thickest part: {wants} or an "
-                      f"equal ({rule}), else back into heat.", case.now + timedelta(hours=1))
+                      f"equal ({case.rules.named(key)}), else back into heat.", case.now + timedelta(hours=1))
 
 
 def hold(case: Case) -> Iterable[Prompt]:
@@ -217,14 +246,13 @@ def chilling(case: Case) -> Iterable[Prompt]:
     span = case.made.last
     if span is None or span.where != "chill":
         return
-    if not span.stated and span.method != "room":
-        # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call.
-        return
-    stages = meters.chill_stages(case.seen, case.rules, span)
     probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s > span.at_s]
+    stages = meters.chill_stages(case.seen, case.rules, span)
+    # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call before it was probed.
+    known = span.stated or span.method == "room" or bool(probed)
     allowed = MISS_PROBED if probed else MISS_UNSEEN
     late = next((stage for stage in stages if stage.miss > allowed and stage.by_s > case.now.timestamp()), None)
-    if late is None:
+    if late is None or not known:
         yield from _probe_trays(case, stages, bool(probed))
         return
     core = probed[-1].celsius if probed else case.seen.now_c()
@@ -232,7 +260,7 @@ def chilling(case: Case) -> Iterable[Prompt]:
     fix, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), late.mark.to_c, case.now)
     if ready > case.moment(late.by_s):
         fix += " If it still misses: reheat fully and start again, or discard."
-    yield case.prompt(f"chill:{span.at_s:.0f}", case.now,
+    yield case.prompt(f"chill:{span.at_s:.0f}{':probed' if probed else ''}", case.now,
                       f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
                       f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",
                       case.moment(late.by_s), span.who)
@@ -265,15 +293,18 @@ def _probe_trays(case: Case, stages: list[meters.ChillStage], probed: bool) -> I
 def reheating(case: Case) -> Iterable[Prompt]:
     """A reheat that is called done, or is about to be served, below the figure; or that runs out of time."""
     started = case.made.last_of("reheat")
-    if started is None:
+    ended = case.made.fact(v.Reheat, "done")
+    if started is None and ended is None:
         return
+    # Called reheated, and nobody said when it went on: what was probed in the hours before counts.
+    from_s = started.at_s if started is not None else ended.at.timestamp() - REHEAT_BACK_S if ended else 0.0
     figure = case.rules.value("reheat_c")
-    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= started.at_s]
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= from_s]
     best = max((anchor.celsius for anchor in probed), default=None)
     if best is not None and best >= figure:
         return
     rule = case.rules.named("reheat_c")
-    after = case.made.last is not started
+    after = started is None or case.made.last is not started
     serve = case.view.record.serve
     soon = serve is not None and timedelta(0) <= serve - case.now <= TO_LOAD and best is not None
     hold_s = case.rules.get("reheat_hold_s")
@@ -281,12 +312,12 @@ def reheating(case: Case) -> Iterable[Prompt]:
                                    f" for {number(hold_s)} s" if hold_s else "")
     if after or soon:
         known = f"core {number(best)}" if best is not None else "no core reading"
-        yield case.prompt(f"reheat:{started.at_s:.0f}", case.now,
+        yield case.prompt(f"reheat:{from_s:.0f}:{'done' if after else 'soon'}", case.now,
                           f"{case.made.name} reheat not there yet: {known}, {wants} wanted in all parts ({rule}). Back "
                           "on the heat and probe before it is served.")
         return
     limit = case.rules.get("reheat_by_min")
-    if limit is not None:
+    if limit is not None and started is not None:
         by = case.moment(started.at_s) + timedelta(minutes=limit)
         yield case.prompt(f"reheat:{started.at_s:.0f}", by - HOLD_NOTICE,
                           f"{case.made.name} on to reheat since {say.at(started.at_s, case.view)}: {wants} by "
@@ -309,9 +340,11 @@ def stores(view: View, rules: Pack) -> Iterable[Prompt]:
         rule = rules.named("hot_hold_c" if hot else "cold_hold_c")
         act = ("Turn it up; probe what is in it, and note the time" if hot else
                "Move what must stay cold, or ice it; probe it, and find out since when")
+        inside = [name for name in held_at(view.record, at) if kinds.clocked(story(name, view.record, view.now))]
+        held = f" with the {' and the '.join(inside)}" if hot and inside else ""
+        what = f"{'hot hold' if hot else 'fridge'}{held} {number(celsius)} is {'under' if hot else 'over'}"
         yield Prompt(KIND, f"{KIND}:store:{place}:{message}", view.now,
-                     f"{who}: {'hot hold' if hot else 'fridge'} {number(celsius)} is {'under' if hot else 'over'} "
-                     f"{number(figure)} ({rule}). {act}.", None, None, who, view.now + timedelta(minutes=30),
-                     urgent=True)
+                     f"{who}: {what} {number(figure)} ({rule}). {act}.", None, inside[0] if held else None, who,
+                     view.now + timedelta(minutes=30), urgent=True)
 
 

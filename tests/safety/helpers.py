@@ -43,8 +43,9 @@ class DrawnKitchen:
         spread = np.interp(times, marks, [half for _, _, half in points])
         return mid[:, None] + spread[:, None] * np.linspace(-1.1, 1.1, MEMBERS)[None, :]
 
-    def forecast(self, hours: float = 8.0, acts: Sequence[Any] = (), feeding: bool = True) -> Forecast:
-        del acts, feeding
+    def forecast(self, hours: float = 8.0, acts: Sequence[Any] = (), feeding: bool = True,
+                 untouched: bool = False) -> Forecast:
+        del acts, feeding, untouched
         times = self.now.timestamp() + 600.0 * np.arange(int(hours * 6) + 1)
         dishes = {}
         for name, points in self._dishes.items():

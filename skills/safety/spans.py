@@ -185,7 +185,7 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
             return Span(at_s, "bench" if where in ("oven", "bench") and _done(made, dated.at) else "aside", who=who)
         if fact.stage == "resting":
             return Span(at_s, "open", who=who)
-        if fact.stage == "served" and where not in ("chill", "cold", "hot_hold"):
+        if fact.stage == "served" and where not in ("chill", "cold"):
             return Span(at_s, "open", who=who)
     if isinstance(fact, v.Chill):
         if fact.act == "done":

@@ -42,6 +42,7 @@ class Case:
     seen: History
     view: View
     rules: Pack
+    like: str | None = None     # a dish of the same oven that was warned of for the night already
 
     @property
     def now(self) -> datetime:
@@ -62,6 +63,7 @@ def prompts(view: View) -> Iterable[Prompt]:
     if view.record.ended is not None:
         return
     rules = rules_of_the_day(view)
+    warned: dict[str | None, str] = {}
     for name in names(view.record):
         made = story(name, view.record, view.now)
         if not kinds.clocked(made):
@@ -69,9 +71,12 @@ def prompts(view: View) -> Iterable[Prompt]:
         seen = history(made, view)
         if seen is None:
             continue
-        case = Case(made, seen, view, rules)
-        for watch in (aside, beans, tonight, slow_core, undercooked, hold, chilling, reheating):
+        case = Case(made, seen, view, rules, warned.get(made.dish.oven))
+        for watch in (aside, beans, slow_core, undercooked, hold, chilling, reheating):
             yield from watch(case)
+        for prompt in tonight(case):
+            warned.setdefault(made.dish.oven, name)
+            yield prompt
     yield from stores(view, rules)
 
 
@@ -120,11 +125,15 @@ def tonight(case: Case) -> Iterable[Prompt]:
     assert falls is not None
     rule = case.rules.named("hot_hold_c")
     surely = "will" if low.likely_s is not None else "may"
+    coolest = f"coolest {say.heat(low.cool_c, low.mid_c, low.warm_c)} at {say.clock_only(low.at_s, case.view)}"
+    text = (f"{case.made.name} {surely} pass below {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
+            f"there: {coolest} ({rule}).\nBefore you go: out and chill in trays, or a top-up fire tonight. Not left "
+            "unseen.")
+    if case.like is not None:
+        text = (f"{case.made.name} too, from {clock(falls)}, {coolest} ({rule}): out with the {case.like}, or the same "
+                "top-up.")
     yield case.prompt(
-        f"night:{night.morning(case.now).date()}", case.now,
-        f"{case.made.name} {surely} pass below {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody there: "
-        f"coolest {say.heat(low.cool_c, low.mid_c, low.warm_c)} at {say.clock_only(low.at_s, case.view)} ({rule}).\n"
-        "Before you go: out and chill in trays, or a top-up fire tonight. Not left unseen.",
+        f"night:{night.morning(case.now).date()}", case.now, text,
         night.morning(case.now), say.lead(case.view.record))
 
 

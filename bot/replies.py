@@ -17,6 +17,7 @@ from skills import vocabulary as v
 from skills.all_skills import ANSWERS
 from skills.dated import Change, Dated, Open
 from skills.dish.moves import best_move
+from skills.dish.odd import odd_line
 from skills.dish.promise import Promise, first_look, promise
 from skills.dish.skill import MISSES, miss_key
 from skills.record import ClassRecord
@@ -111,8 +112,10 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
     if doubted and "ask" not in draft.data:
         draft.data["ask"] = {"question": doubted[0][0], "about": doubted[0][1], "missing": "confirm",
                              "options": ["yes", "no"]}
+    odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts}
     for dated in facts:
-        draft.add(*_fact_lines(dated, before, view))
+        draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
+    facts = [dated for dated in facts if not odd.get(dated.index)]
     if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changes:
         _forecast_lines(draft, facts, bool(changes), view)
 

@@ -18,6 +18,8 @@ from skills.naming import Names
 
 # Two people who report one value this close together took one reading (job: "a minute apart").
 SAME_READING = timedelta(minutes=2)
+# A dish at one of these stages no longer stands in an oven, said or not.
+OUT_STAGES = ("aside", "resting", "served")
 
 
 @dataclass(frozen=True)
@@ -224,7 +226,8 @@ def _(fact: v.Pot, record: ClassRecord, dated: Dated) -> ClassRecord:
     if fact.act == "moved":
         return record.with_dish(dated.dish, oven=dated.oven, in_at=dish.in_at or dated.at, out_at=None)
     if fact.act == "out":
-        return record.with_dish(dated.dish, oven=None, out_at=dated.at)
+        again = dish.oven is None and dish.out_at is not None
+        return record.with_dish(dated.dish, oven=None, out_at=dish.out_at if again else dated.at)
     if fact.act in ("lid_on", "lid_off"):
         return record.with_dish(dated.dish, lid=fact.act.removeprefix("lid_"))
     return record.with_dish(dated.dish, looked_at=dated.at, liquid=None if fact.act == "topped_up" else dish.liquid)
@@ -234,19 +237,21 @@ def _(fact: v.Pot, record: ClassRecord, dated: Dated) -> ClassRecord:
 def _(fact: v.Load, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.dish is None:
         return record
-    said = {name: getattr(fact, name) for name in ("cut", "meat_kg", "liquid_l", "pan", "start")
-            if getattr(fact, name) is not None}
-    return record.with_dish(dated.dish, **said)
+    return record.with_dish(dated.dish, **fact.told())
 
 
 @apply.register
 def _(fact: v.Stage, record: ClassRecord, dated: Dated) -> ClassRecord:
     names = [dated.dish] if dated.dish else []
     if fact.stage == "served" and not names:
-        names = [name for name, dish in record.dishes.items() if dish.in_at is not None and not dish.served]
+        waiting = [dish for dish in record.dishes.values() if dish.in_at is not None and not dish.served]
+        # What still stands in an oven while something else was taken out is not what went to the table.
+        names = [dish.name for dish in waiting if not dish.cooking] or [dish.name for dish in waiting]
     for name in names:
         dish = record.dishes.get(name, DishRecord(name))
         record = record.with_dish(name, stages={**dish.stages, fact.stage: dated.at})
+        if dish.cooking and fact.stage in OUT_STAGES:
+            record = record.with_dish(name, oven=None, out_at=dated.at)
     return record
 
 
@@ -255,6 +260,8 @@ def _(fact: v.Check, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.dish is None:
         return record
     dish = record.dishes.get(dated.dish, DishRecord(dated.dish))
+    if dish.served:
+        return record                       # kept among the facts; what was eaten is not judged anew
     return record.with_dish(dated.dish, looked_at=dated.at, tender=fact.tender or dish.tender,
                             tender_at=dated.at if fact.tender else dish.tender_at, liquid=fact.liquid or dish.liquid)
 

@@ -113,6 +113,16 @@ class Pot(Fact):
     act: Literal["in", "out", "moved", "turned", "topped_up", "lid_on", "lid_off"]
     litres: Amount | None = None
 
+    @property
+    def odd_litres(self) -> bool:
+        """Whether it tells of more than anybody pours into a pot."""
+        return self.litres is not None and self.litres > LOAD_AMOUNTS["liquid_l"][1]
+
+    @property
+    def poured_l(self) -> float:
+        """What was poured in, or the usual if none was said or it cannot be right [l]."""
+        return USUAL_TOP_UP_L if not self.litres or self.odd_litres else self.litres
+
 
 class Load(Fact):
     """ "3 kg shoulder, litre of cold stock, iron pot" """
@@ -122,6 +132,21 @@ class Load(Fact):
     cut: Words | None = None
     pan: Words | None = None
     start: Literal["cold", "warm", "hot"] | None = None
+
+    def told(self) -> dict[str, object]:
+        """What it says of the dish, less weights and volumes that no yard has."""
+        given = {name: getattr(self, name) for name in ("meat_kg", "liquid_l", "cut", "pan", "start")}
+        return {name: value for name, value in given.items() if value is not None and name not in self.odd()}
+
+    def odd(self) -> list[str]:
+        """Names of the amounts that it gives and that cannot be right."""
+        return [name for name, (low, high) in LOAD_AMOUNTS.items()
+                if getattr(self, name) is not None and not low <= getattr(self, name) <= high]
+
+
+# The smallest and the largest that goes into one pot or onto one floor (common practice, no source).
+USUAL_TOP_UP_L = 0.3
+LOAD_AMOUNTS = {"meat_kg": (0.02, 60.0), "liquid_l": (0.0, 40.0)}
 
 
 class Door(Fact):

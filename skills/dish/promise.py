@@ -45,7 +45,7 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
             forecast: Forecast | None = None) -> Promise | None:
     """The promise of a dish, or None if the models hold nothing of it. `forecast`: another than today's."""
     forecast = forecast or view.forecast()
-    if forecast is None or dish.name not in forecast.dishes:
+    if forecast is None or dish.served or dish.name not in forecast.dishes:
         return None
     believed = forecast.dishes[dish.name]
     serve = by or view.record.serve

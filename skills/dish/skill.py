@@ -56,7 +56,7 @@ def say_when_done(question: Eta, view: View) -> Reply:
     lines: list[str] = []
     said: dict[str, float] = {}
     for dish in dishes[:3]:
-        if not dish.cooking:
+        if not dish.cooking or dish.served:
             return _not_in(dish)
         believed = promise(dish, view)
         if believed is None:

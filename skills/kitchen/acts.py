@@ -14,6 +14,7 @@ from skills.dated import Dated, coming_time
 from skills.kitchen import firing
 from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
 from skills.oven.parameters import OvenWords
+from skills.record import OUT_STAGES
 
 LID_S = (-120, 60)         # lid off around a fork test or a probe
 LOOK_S = (-180, 60)        # door off around a message that tells of a look (simulated classes: 3 to 5 min in all)
@@ -106,6 +107,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     loads: dict[str, dict[str, object]] = {}
     acts: list[Act] = []
     where: dict[str, str | None] = {}
+    served: set[str] = set()
+    lids: dict[str, str] = {}
     general: list[Dated] = []
     serve_s: float | None = None
     found_s: dict[str, int] = {}
@@ -131,19 +134,21 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         elif isinstance(fact, v.Fire) and story is not None:
             story.fire.append(dated)
         elif isinstance(fact, v.Load) and dated.dish is not None:
-            said = {name: getattr(fact, name) for name in ("meat_kg", "liquid_l", "cut", "pan", "start")
-                    if getattr(fact, name) is not None}
-            loads[dated.dish] = {**loads.get(dated.dish, {}), **said}
+            loads[dated.dish] = {**loads.get(dated.dish, {}), **fact.told()}
         elif isinstance(fact, v.Pot) and dated.dish is not None:
-            _pot(fact, dated, at_s, ovens, where, acts)
-        elif isinstance(fact, v.Stage) and fact.stage in ("resting", "served"):
-            for dish in [dated.dish] if dated.dish else list(where):
+            _pot(fact, dated, at_s, ovens, where, lids, acts)
+        elif isinstance(fact, v.Stage) and fact.stage in OUT_STAGES:
+            out = [dish for dish, place in where.items() if place is None and dish not in served]
+            names = [dated.dish] if dated.dish else (out or list(where)) if fact.stage == "served" else []
+            if fact.stage == "served":
+                served |= set(names)
+            for dish in names:
                 inside = where.get(dish)
                 if inside is not None:
                     acts.append(Act(at_s, "pot_out", inside, dish, minor=True))
                     ovens[inside].pots.append((at_s, "out", dish))
                     where[dish] = None
-        elif isinstance(fact, v.Check | v.Food) and dated.dish is not None:
+        elif isinstance(fact, v.Check | v.Food) and dated.dish is not None and dated.dish not in served:
             inside = where.get(dated.dish)
             acts.append(Act(at_s, "measure", inside, dated.dish, fact=dated))
             if isinstance(fact, v.Check) and fact.tender is not None:
@@ -171,7 +176,7 @@ def _describe(story: OvenStory, fact: v.Oven) -> None:
 
 
 def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], where: dict[str, str | None],
-         acts: list[Act]) -> None:
+         lids: dict[str, str], acts: list[Act]) -> None:
     dish = dated.dish
     assert dish is not None
     inside = where.get(dish)
@@ -185,6 +190,8 @@ def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], wher
             acts.append(Act(at_s, "pot_in", to, dish))
             ovens[to].looks.append((at_s + POT_IN_S[0], at_s + POT_IN_S[1]))
             ovens[to].pots.append((at_s, "in", dish))
+            if dish in lids:
+                acts.append(Act(at_s, "lid", to, dish, state=lids.pop(dish)))
         where[dish] = to
         return
     if inside is not None:
@@ -196,9 +203,12 @@ def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], wher
         where[dish] = None
     elif fact.act == "topped_up":
         acts += [Act(at_s - 60, "uncover", inside, dish, minor=True), Act(at_s + 60, "cover", inside, dish, minor=True),
-                 Act(at_s, "top_up", inside, dish, litres=fact.litres or 0.3)]
+                 Act(at_s, "top_up", inside, dish, litres=fact.poured_l)]
     elif fact.act in ("lid_on", "lid_off"):
-        acts.append(Act(at_s, "lid", inside, dish, state=fact.act.removeprefix("lid_")))
+        state = fact.act.removeprefix("lid_")
+        acts.append(Act(at_s, "lid", inside, dish, state=state))
+        if dish not in where:
+            lids[dish] = state              # it goes in so
 
 
 def _notes(general: Sequence[Dated], ovens: dict[str, OvenStory]) -> None:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from skills.dated import Dated
 from skills.dish import model as dish
 from skills.dish.prior import Said
-from skills.kitchen import character
+from skills.kitchen import character, pots
 from skills.kitchen import forecast as forecasting
 from skills.kitchen.acts import Timeline, timeline
 from skills.kitchen.ensemble import Ensemble, open_share
@@ -96,6 +96,7 @@ class Belief:
             return found
         shelf = self._ensemble.shelf
         for index, name in enumerate(shelf.names):
+            shelf = pots.cooled(shelf, index, self._ensemble.members, self._ensemble.at_s)
             assert shelf.parameters is not None
             assert shelf.state is not None
             lanes = shelf.lanes(index, self._ensemble.members)

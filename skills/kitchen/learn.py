@@ -23,6 +23,7 @@ Array = NDArray[np.float64]
 
 CONFIRM_S = 1800        # a second reading this soon that agrees with a doubted one is believed
 CONFIRM_K = 8.0
+OVER_BOIL_K = 1.0       # wet food gets no hotter than it boils; the needle makes up this much
 WIDEN = 2.5             # how much wider the members become when they were wrong
 
 
@@ -84,12 +85,49 @@ def learn(before: Learnt, act: Act, seed: int) -> Learnt:
     if act.dish not in ensemble.shelf.names:
         return before
     place_in = ensemble.shelf.names.index(act.dish)
+    outside = ensemble.shelf.ovens[place_in] is None
+    if outside:
+        ensemble = replace(ensemble, shelf=pots.cooled(ensemble.shelf, place_in, ensemble.members, act.at_s))
     for scalar in _dish_scalars(ensemble, place_in, fact):
-        if isinstance(fact, v.Food) and instruments.implausible(scalar):
-            doubt = instruments.doubt(dated.message, dated.index, act.dish, fact.part or "core", scalar)
-            return replace(before, doubts=(*before.doubts, doubt))
+        if isinstance(fact, v.Food):
+            part = fact.part or "core"
+            mark = Waiting(act.at_s, act.dish, part, None, scalar.value)
+            odd, steamy = instruments.implausible(scalar), scalar.value > _boiling_c(ensemble, place_in) + OVER_BOIL_K
+            if odd and outside and not steamy:
+                # On a ring or in a hot cupboard it was, and nobody said so: the reading is its heat.
+                ensemble = _warmed(ensemble, place_in, scalar.value - float(scalar.predicted.mean()))
+                continue
+            if steamy or (odd and not any(_agrees(each, mark) for each in before.waiting)):
+                doubt = instruments.doubt(dated.message, dated.index, act.dish, part, scalar)
+                return replace(before, doubts=(*before.doubts, doubt), waiting=(*before.waiting, mark))
+            if odd:
+                rows = _dish_rows(ensemble, place_in)
+                mean = rows.mean(axis=1, keepdims=True)
+                ensemble = _with_dish_rows(ensemble, place_in, mean + WIDEN * (rows - mean))
+                scalar = _dish_scalars(ensemble, place_in, fact)[0]
         ensemble = _moved(ensemble, ensemble.shelf.ovens[place_in], place_in, scalar)
     return replace(before, ensemble=ensemble)
+
+
+def _warmed(ensemble: Ensemble, index: int, more_k: float) -> Ensemble:
+    """The ensemble with one dish so much hotter or colder all through, no hotter than it boils."""
+    shelf, members = ensemble.shelf, ensemble.members
+    assert shelf.parameters is not None
+    assert shelf.state is not None
+    lanes = shelf.lanes(index, members)
+    top_k = dish.take(shelf.parameters, lanes).boiling_k
+    state = dish.take(shelf.state, lanes)
+    state = replace(state, meat_k=np.clip(state.meat_k + more_k, ZERO_CELSIUS_K, top_k[:, None]),
+                    liquid_k=np.clip(state.liquid_k + more_k, ZERO_CELSIUS_K, top_k),
+                    pot_k=np.clip(state.pot_k + more_k, ZERO_CELSIUS_K, top_k))
+    return replace(ensemble, shelf=pots.with_state(shelf, index, members, state))
+
+
+def _boiling_c(ensemble: Ensemble, index: int) -> float:
+    """Where the liquor of a dish boils in the middle member [degC]."""
+    parameters = ensemble.shelf.parameters
+    assert parameters is not None
+    return float(np.median(parameters.boiling_k[ensemble.shelf.lanes(index, ensemble.members)])) - ZERO_CELSIUS_K
 
 
 def _agrees(early: Waiting, late: Waiting) -> bool:

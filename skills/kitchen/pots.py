@@ -45,9 +45,7 @@ def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], membe
     """The shelf with a dish in an oven; a dish that was out of one cools in the room meanwhile."""
     if name in shelf.names:
         index = shelf.names.index(name)
-        left = shelf.left_s[index]
-        if left is not None and at_s > left:
-            shelf = _cool(shelf, index, members, at_s - left)
+        shelf = cooled(shelf, index, members, at_s)
         ovens = (*shelf.ovens[:index], oven, *shelf.ovens[index + 1:])
         return replace(shelf, ovens=ovens, left_s=(*shelf.left_s[:index], None, *shelf.left_s[index + 1:]), heat=None)
     words = said(name, load)
@@ -75,6 +73,15 @@ def take_out(shelf: Shelf, name: str, at_s: int) -> Shelf:
     index = shelf.names.index(name)
     return replace(shelf, ovens=(*shelf.ovens[:index], None, *shelf.ovens[index + 1:]),
                    left_s=(*shelf.left_s[:index], at_s, *shelf.left_s[index + 1:]))
+
+
+def cooled(shelf: Shelf, index: int, members: int, at_s: int) -> Shelf:
+    """The shelf with a dish that is out of the ovens as it stands at that time."""
+    left = shelf.left_s[index]
+    if left is None or at_s <= left:
+        return shelf
+    shelf = _cool(shelf, index, members, at_s - left)
+    return replace(shelf, left_s=(*shelf.left_s[:index], at_s, *shelf.left_s[index + 1:]))
 
 
 def _cool(shelf: Shelf, index: int, members: int, span_s: int) -> Shelf:

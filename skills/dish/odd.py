@@ -1,0 +1,58 @@
+"""What is said of a pot and cannot be as it was told: one line each, and nothing is lost."""
+from __future__ import annotations
+
+from datetime import timedelta
+
+from skills import vocabulary as v
+from skills.dated import Dated
+from skills.record import ClassRecord, DishRecord
+from skills.wording import capital, clock, number, the
+
+# Two people who tell of one act within this time mean one act (common practice, no source).
+SAME_ACT = timedelta(minutes=15)
+_UNITS = {"meat_kg": "kg", "liquid_l": "l"}
+
+
+def odd_line(dated: Dated, before: ClassRecord) -> str:
+    """The line for a fact that does not fit the record before it; empty if it fits."""
+    fact, name = dated.fact, dated.dish
+    if name is None:
+        return ""
+    known = before.dishes.get(name, DishRecord(name))
+    if isinstance(fact, v.Load) and fact.odd():
+        values = " and ".join(f"{number(getattr(fact, each))} {_UNITS[each]}" for each in fact.odd())
+        return f"{capital(name)}: {values} cannot be right: noted, not used. " \
+               f"Say it again, such as '3 kg {name}, 1 l stock'."
+    if isinstance(fact, v.Check) and known.served:
+        return f"{capital(name)}: served at {clock(known.stages['served'])}. Noted; nothing is forecast of it any more."
+    if not isinstance(fact, v.Pot):
+        return ""
+    if fact.act == "topped_up" and fact.odd_litres:
+        return (f"{capital(name)}: {number(fact.litres or 0)} l cannot be right: noted, "
+                f"{number(v.USUAL_TOP_UP_L)} l used. Say it again.")
+    if fact.act in ("in", "moved"):
+        return _put_in(dated, known)
+    if fact.act == "out" and known.oven is None:
+        return _taken_out(dated, known)
+    if fact.act == "turned" and known.oven is None:
+        return f"{capital(name)}: not in an oven by my log{_since(known)}. Noted."
+    return ""
+
+
+def _put_in(dated: Dated, known: DishRecord) -> str:
+    place = the([dated.oven or "oven"])
+    if known.served:
+        return f"{capital(known.name)}: served at {clock(known.stages['served'])}; noted as back in {place}."
+    if known.oven is not None and known.oven == dated.oven and known.in_at is not None:
+        return f"{capital(known.name)}: in {place} since {clock(known.in_at)} already. Nothing changed."
+    return ""
+
+
+def _taken_out(dated: Dated, known: DishRecord) -> str:
+    if known.out_at is not None:
+        return "" if dated.at - known.out_at <= SAME_ACT else f"{capital(known.name)}: out since {clock(known.out_at)}."
+    return f"{capital(known.name)}: not in an oven by my log. If it was, say when, such as '{known.name} in at 08:00'."
+
+
+def _since(known: DishRecord) -> str:
+    return f" (out at {clock(known.out_at)})" if known.out_at is not None else ""

@@ -1,0 +1,91 @@
+"""What cannot be as it was told: one line or one question, nothing lost, nothing broken."""
+from __future__ import annotations
+
+import pytest
+
+from skills import vocabulary as v
+from tests.dish.room import SCHOOL_DAY, Played, play
+
+LAMB = "08:34 Tomos: dome probe 217 air 186\n08:38 Tomos: 3 kg lamb shoulder, litre of hot stock, iron pot, lid on\n"
+LAMB_IN = LAMB + "08:45 Tomos: lamb in the dome, door on\n"
+
+
+def told(played: Played, clock: str) -> list[str]:
+    return played.replies[clock].splitlines()
+
+
+def facts(played: Played, kind: str) -> list[v.Fact]:
+    return [dated.fact for dated in played.view.record.facts if dated.fact.is_ == kind]
+
+
+@pytest.mark.parametrize(("said", "wrong"), [
+    ("300 kg lamb shoulder, 1 l stock", "300 kg"), ("0 kg lamb shoulder", "0 kg"),
+    ("3 kg lamb shoulder, 90 l stock", "90 l"),
+])
+def test_a_weight_or_volume_that_cannot_be_is_noted_and_not_used(said: str, wrong: str) -> None:
+    played = play(SCHOOL_DAY, f"08:38 Tomos: {said}")
+    reply = told(played, "08:38")
+    assert len(reply) == 1
+    assert wrong in reply[0]
+    assert "noted, not used" in reply[0]
+    assert len(facts(played, "load")) == 1
+    dish = next(iter(played.view.record.dishes.values()))
+    assert dish.meat_kg in (None, 3.0)
+    assert dish.liquid_l in (None, 1.0)
+
+
+def test_the_forecast_stands_after_a_weight_that_cannot_be() -> None:
+    right = play(SCHOOL_DAY, LAMB_IN, "08:50 Bea: coffee's on").view.forecast()
+    wrong = play(SCHOOL_DAY, LAMB_IN, "08:47 Bea: 300 kg lamb shoulder\n08:50 Bea: coffee's on").view.forecast()
+    assert right is not None
+    assert wrong is not None
+    assert (right.dishes["lamb"].tender_s == wrong.dishes["lamb"].tender_s).all()
+
+
+def test_a_pot_put_in_twice_is_in_once() -> None:
+    played = play(SCHOOL_DAY, LAMB_IN, "09:05 Bea: lamb in the dome")
+    assert told(played, "09:05") == ["Lamb: in the dome since 08:45 already. Nothing changed."]
+    assert len(facts(played, "pot")) >= 2
+    assert played.view.record.dishes["lamb"].in_at.strftime("%H:%M") == "08:45"   # type: ignore[union-attr]
+
+
+def test_a_pot_taken_out_that_is_not_in_is_said_so() -> None:
+    played = play(SCHOOL_DAY, LAMB, "08:40 Tomos: lamb out")
+    reply = told(played, "08:40")
+    assert len(reply) == 1
+    assert "not in an oven by my log" in reply[0]
+
+
+def test_two_who_tell_of_the_same_taking_out_hear_nothing() -> None:
+    played = play(SCHOOL_DAY, LAMB_IN, "12:40 Idris: lamb's tender\n13:00 Idris: lamb out\n13:03 Bea: lamb out")
+    assert told(played, "13:03") == []
+    assert played.view.record.dishes["lamb"].out_at.strftime("%H:%M") == "13:00"  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("celsius", [101.5, 140])
+def test_a_core_above_the_boil_is_doubted_and_moves_nothing(celsius: float) -> None:
+    plain = play(SCHOOL_DAY, LAMB_IN, "10:02 Bea: coffee's on").view
+    played = play(SCHOOL_DAY, LAMB_IN, f"10:00 Idris: lamb core {celsius:g}\n10:02 Bea: coffee's on")
+    assert "not used" in played.replies["10:00"]
+    assert len(told(played, "10:00")) == 1
+    assert played.view.belief is not None
+    assert plain.belief is not None
+    core = played.view.belief.dishes["lamb"].core_c.mean()
+    assert abs(core - plain.belief.dishes["lamb"].core_c.mean()) < 2.0    # the lid was off for the look, no more
+
+
+def test_a_surprising_core_read_twice_is_believed() -> None:
+    first, second = "11:25 Idris: lamb core 8", "11:30 Bea: lamb core 9"
+    once = play(SCHOOL_DAY, LAMB_IN, first, "11:30 Bea: coffee's on")
+    twice = play(SCHOOL_DAY, LAMB_IN, first, second)
+    assert "not used" in once.replies["11:25"]
+    assert "not used" not in twice.replies["11:30"]
+    assert once.view.belief is not None
+    assert twice.view.belief is not None
+    assert twice.view.belief.dishes["lamb"].core_c.mean() < once.view.belief.dishes["lamb"].core_c.mean() - 10.0
+
+
+def test_a_look_at_a_dish_that_was_served_is_noted_in_one_line() -> None:
+    played = play(SCHOOL_DAY, LAMB_IN, "13:00 Idris: lamb out\n13:28 Mara: lamb served\n13:40 Idris: lamb still tough")
+    assert told(played, "13:40") == ["Lamb: served at 13:28. Noted; nothing is forecast of it any more."]
+    assert len(facts(played, "check")) == 1

@@ -238,9 +238,19 @@ def set_moods(scene: Scene) -> None:
     full = Full(scene.items)
     for first, last in scene.sentences:
         _questions(scene, full, first, last)
+    understood: set[int] = set()
+    for phrase in scene.phrases:
+        stretch = range(phrase.first, phrase.last)
+        understood.update(stretch)
+        first = phrase.first
+        if phrase.question or first == 0 or scene.moods[first - 1] != "question":
+            for number in stretch:
+                scene.moods[number] = "question" if phrase.question else "fact"
     for reach, pattern in _SILENT_COMPILED:
         for match in pattern.finditer(full.text):
             at = full.item(match.start())
+            if at in understood:
+                continue
             end = full.item(match.end() - 1) + 1
             if scene.moods[at] in ("question", "what_if"):
                 if reach == "message":
@@ -248,7 +258,7 @@ def set_moods(scene: Scene) -> None:
                 continue
             _silence(scene, reach, at, end)
     for first, last in scene.sentences:
-        _imperatives(scene, full, first, last)
+        _imperatives(scene, full, first, last, understood)
 
 
 def _clause_starts(scene: Scene, first: int, last: int) -> list[int]:
@@ -436,7 +446,7 @@ def _back(scene: Scene, at: int, first: int) -> int:
     return at
 
 
-def _imperatives(scene: Scene, full: Full, first: int, last: int) -> None:
+def _imperatives(scene: Scene, full: Full, first: int, last: int, understood: set[int]) -> None:
     """An order opens a clause with a bare verb: "bring the long peel", "turn the lamb"."""
     for start in _clause_starts(scene, first, last):
         at = start
@@ -446,7 +456,7 @@ def _imperatives(scene: Scene, full: Full, first: int, last: int) -> None:
             and scene.items[at].word in bag("and then now ok right so also please just everyone all guys team")
         ):
             at += 1
-        if at >= last or scene.moods[at] != "fact":
+        if at >= last or at in understood or scene.moods[at] != "fact":
             continue
         called = at > first and scene.items[at - 1].word == "," and at - 2 >= first and _is_call(scene, first, at - 1)
         match = _IMPERATIVE_START.match(full.text, full.starts[at])

@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from bot.reading import (
+    phrases,
     rules_checks,
     rules_chilling,
     rules_class,
@@ -53,6 +54,7 @@ def read(text: str, context: Context) -> Reading:
     answered = answer_of(scene)
     if answered is None:
         first = answer_first(scene)
+        scene.phrases = phrases.find_phrases(scene)
         set_moods(scene)
         _read_all(scene, first)
     else:
@@ -72,6 +74,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_undo.undos(scene)
     rules_class.classes(scene)
     rules_replace.replaces(scene, told)
+    phrases.asked(scene)
     rules_questions.questions(scene, told)
     told(scene)
     scene.drafts.extend(answered)
@@ -81,6 +84,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
 
 def told(scene: Scene) -> None:
     """The facts of a scene, the surest rules first."""
+    phrases.told(scene)
     rules_ovens.ovens(scene)
     rules_class.serves(scene)
     rules_guests.guests(scene)

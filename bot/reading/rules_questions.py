@@ -39,10 +39,15 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
     found: list[tuple[int, int]] = []
     at = 0
     while at < len(scene.items):
-        if scene.moods[at] == "question":
+        if scene.moods[at] == "question" and not (scene.used[at] or "").startswith("phrase"):
             end = at
             _a, b = scene.sentence(at)
-            while end < b and scene.moods[end] == "question" and not (end - at >= 3 and _second(scene, end, b)):
+            while (
+                end < b
+                and scene.moods[end] == "question"
+                and not (scene.used[end] or "").startswith("phrase")
+                and not (end - at >= 3 and _second(scene, end, b))
+            ):
                 end += 1
             found.append((at, end))
             at = end

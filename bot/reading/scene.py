@@ -93,6 +93,7 @@ class Scene:
     trouble: str | None = None
     ask: dict[str, Any] | None = None
     sentences: list[tuple[int, int]] = field(default_factory=list)
+    phrases: list[Any] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         if not self.moods:

@@ -45,6 +45,7 @@ _ALIKE = {
     "aint": "isn't",
     "ain't": "isn't",
     "cannot": "can't",
+    "o'clock": "oclock",
     "tmrw": "tomorrow",
     "tomoz": "tomorrow",
     "w": "with",

@@ -69,8 +69,9 @@ def _sky_and_wind(scene: Scene) -> None:
     drafts = [draft for draft in scene.drafts if draft.kind == "weather"]
     merged: Draft | None = drafts[0] if drafts else None
     for draft in drafts[1:]:
-        if merged is not None and set(draft.fields) - {"is"} <= set(merged.fields):
-            continue
+        if merged is not None:
+            merged.fields = {**draft.fields, **merged.fields}
+            merged.first, merged.last = min(merged.first, draft.first), max(merged.last, draft.last)
         scene.drafts.remove(draft)
     _temperature(scene)
     if not scene.has_any(_WEATHER_WORDS):

@@ -22,14 +22,14 @@ def right(message: dict) -> bool:
 
 
 @pytest.mark.parametrize(("name", "share"), [("blind_first", 0.98), ("blind_second", 0.98), ("blind_third", 0.93),
-                                             ("blind_fourth", 0.80)])
+                                             ("blind_fourth", 0.80), ("blind_fifth", 0.90)])
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:
     messages = [json.loads(line) for line in (DATA / f"{name}.jsonl").read_text(encoding="utf-8").splitlines()]
     wrong = [message["text"] for message in messages if not right(message)]
     assert len(wrong) <= (1 - share) * len(messages), wrong
 
 
-@pytest.mark.parametrize("name", ["blind_first", "blind_second", "blind_third", "blind_fourth"])
+@pytest.mark.parametrize("name", ["blind_first", "blind_second", "blind_third", "blind_fourth", "blind_fifth"])
 def test_chatter_of_a_blind_set_is_left_alone(name: str) -> None:
     messages = [json.loads(line) for line in (DATA / f"{name}.jsonl").read_text(encoding="utf-8").splitlines()]
     chatter = [message for message in messages if not message["facts"] and not message["questions"]]

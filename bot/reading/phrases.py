@@ -1,0 +1,271 @@
+"""Clauses that are wholly one known phrase: a table of ways to say a question or a fact, kept as data.
+
+The tables stand in the folder phrase_tables (how they are written: bot.reading.ways). A clause that fits whole is
+understood, so no word in it can make it a plan, a denial or chatter; what stands around it still can.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from bot.reading.clock_times import Ago, Clock
+from bot.reading.lexicon import allergens_in, bag
+from bot.reading.numbers import Number, from_words
+from bot.reading.scene import Draft, Scene, is_stop
+from bot.reading.ways import SLOTS, Ways
+
+_LEAD = {
+    "question": bag(
+        "ok okay hey hi hello right so and but then also bot yardhand now btw question quick sorry um er well "
+        "please oh hmm all everyone guys wondering just erm plus morning afternoon anyone anybody team excuse me"
+    ),
+    "fact": bag(
+        "ok okay right so and but then also now btw just fyi update done hi hey all oh yes yep finally morning chef"
+    ),
+}
+_TAIL = {
+    "question": bag(
+        "please pls now then today bot yardhand mate chef ta thanks cheers everyone all guys btw exactly "
+        "roughly again currently folks team thx you anyone lol haha eh"
+    ),
+    "fact": bag(
+        "now again today finally thanks cheers ta chef team all already fyi btw everyone folks then here too "
+        "guys mate thx lol haha yay"
+    ),
+}
+# No phrase of the tables is longer, in tokens.
+MOST_TOKENS = 20
+_BEFORE_TIME = bag("at about around since by from")
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What the ways of one entry of a table mean."""
+
+    means: Mapping[str, Any]
+    question: bool
+
+
+@dataclass(frozen=True)
+class Hit:
+    """A stretch of items that a phrase fits from end to end."""
+
+    first: int
+    last: int
+    question: bool
+    fields: Mapping[str, Any]
+    time: Clock | Ago | None
+
+
+@cache
+def _tables() -> tuple[tuple[Entry, ...], Ways]:
+    entries: list[Entry] = []
+    ways = Ways()
+    folder = resources.files("bot.reading").joinpath("phrase_tables")
+    for file in sorted(folder.iterdir(), key=lambda each: each.name):
+        if not file.name.endswith(".toml"):
+            continue
+        table = tomllib.loads(file.read_text(encoding="utf-8"))
+        for kind in ("question", "fact"):
+            for entry in table.get(kind, ()):
+                entries.append(Entry(entry["means"], kind == "question"))
+                for way in entry["say"]:
+                    ways.add(len(entries) - 1, way, table.get("words", {}))
+    return tuple(entries), ways
+
+
+def find_phrases(scene: Scene) -> list[Hit]:
+    """The clauses of a message that are wholly one phrase, the longest runs of clauses first."""
+    found: list[Hit] = []
+    for first, last in scene.sentences:
+        cuts = [first, *(n + 1 for n in range(first, last) if is_stop(scene.items[n]) and n + 1 < last), last]
+        taken: set[int] = set()
+        for length in (3, 2, 1):
+            for at in range(len(cuts) - length):
+                a, b = cuts[at], cuts[at + length]
+                if a >= b or any(n in taken for n in range(a, b)):
+                    continue
+                hit = _hit(scene, a, b)
+                if hit is not None:
+                    found.append(hit)
+                    taken.update(range(a, b))
+    return found
+
+
+def _hit(scene: Scene, first: int, last: int) -> Hit | None:
+    tokens = _tokens(scene, first, last)
+    if not 0 < len(tokens) <= MOST_TOKENS:
+        return None
+    if len(tokens) == 1 and any(item.kind != "." for item in (*scene.items[:first], *scene.items[last:])):
+        return None  # "update: air 163" asks for no update
+    entries, ways = _tables()
+    fitting = ways.fitting(tokens)
+    if not fitting:
+        return None
+    spans = {kind: list(_spans(tokens, kind)) for kind in ("question", "fact")}
+    for way in fitting:
+        entry = entries[way.meaning]
+        for text in spans["question" if entry.question else "fact"]:
+            match = way.match(text)
+            fields = _fields(scene, entry.means, match) if match is not None else None
+            if fields is not None:
+                return _made(scene, first, last, entry, fields)
+    return None
+
+
+def _made(scene: Scene, first: int, last: int, entry: Entry, fields: dict[str, Any]) -> Hit:
+    while last > first and scene.items[last - 1].kind == ".":
+        last -= 1
+    times = [item.value for item in scene.items[first:last] if item.kind in ("T", "A")]
+    used = any(key in fields for key in ("by", "serve", "at"))
+    return Hit(first, last, entry.question, fields, times[0] if len(times) == 1 and not used else None)
+
+
+def _tokens(scene: Scene, first: int, last: int) -> list[str]:
+    row = scene.row
+    found = row.canon[row.offset(first) : row.offset(last)].split() if last > first else []
+    asks = bool(found) and "?" in found[-2:]
+    words = [token for token in found if token[0].isalnum() or token[0] == "'"]
+    return [*words, "?"] if asks and words else words
+
+
+def _spans(tokens: list[str], kind: str) -> Iterator[str]:
+    """The clause without some of what only leads it in or rounds it off, whole first."""
+    words = tokens[:-1] if kind == "question" and tokens[-1] == "?" else tokens
+    begin, end = 0, len(words)
+    begins, ends = [0], [end]
+    while begin < end and (words[begin] in _LEAD[kind] or (kind == "fact" and _is_time(words, begin))):
+        begin += 1
+        begins.append(begin)
+    while end > begin and (words[end - 1] in _TAIL[kind] or (kind == "fact" and _is_time(words, end - 1))):
+        end -= 1
+        ends.append(end)
+    asks = words is not tokens
+    for a in begins:
+        for b in ends:
+            if a < b:
+                text = " ".join(words[a:b]) + " "
+                if asks:
+                    yield f"{text}? "
+                yield text
+
+
+def _is_time(words: list[str], at: int) -> bool:
+    def told(token: str) -> bool:
+        return token[0] in "TA" and token[1:].isdigit()
+
+    return told(words[at]) or (words[at] in _BEFORE_TIME and at + 1 < len(words) and told(words[at + 1]))
+
+
+def _fields(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> dict[str, Any] | None:
+    slots: dict[str, str] = {}
+    for name, value in match.groupdict().items():
+        if value:
+            slot = name.partition("__")[0].upper()
+            slots.setdefault(slot, value)
+            if slot.startswith("NUMBER") and scene.number(value) != float(slot[6:]):
+                return None
+    fields: dict[str, Any] = {}
+    for key, value in means.items():
+        if value not in SLOTS:
+            fields[key] = value
+            continue
+        if value not in slots:
+            continue
+        filled = _value(scene, str(means["is"]), key, str(value), slots[value])
+        if filled is None:
+            return None
+        fields[key] = filled
+    return fields
+
+
+_NO_ITEM = bag("it this that they them there what which who the a any some much many more time people guests one")
+
+
+def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
+    if slot in ("DISH", "OVEN", "PLACE"):
+        return scene.name(token)
+    if slot in ("TIME", "AGO"):
+        return _time(scene, kind, key, token)
+    if slot in ("WHAT", "ITEM", "ALLERGEN", "PERSON"):
+        return _words(scene, slot, token)
+    value = _heat_in_time(scene, token) if token[0] == "T" else scene.number(token)
+    if value is None or value != value:
+        return None
+    if (slot == "HEAT" and token[0] == "N" and value < 40) or (slot == "COLD" and not -30 <= value <= 45):
+        return None
+    if slot == "COUNT":
+        return int(value) if value == int(value) and 0 < value < 100 else None
+    return value
+
+
+def _heat_in_time(scene: Scene, token: str) -> float | None:
+    """ "till 120", "till one twenty": a number that was taken for a time before the question was known."""
+    item = scene.item(token)
+    if item.word.isdigit() and len(item.word) == 3:
+        return float(item.word)
+    spoken = from_words(item.words)
+    return spoken[1].value if spoken is not None and spoken[1].value >= 100 else None
+
+
+def _time(scene: Scene, kind: str, key: str, token: str) -> str | None:
+    item = scene.item(token)
+    if isinstance(item.value, Number) and item.value.value > 24 and item.value.clock is not None and item.value.words:
+        clock: Clock | Ago | None = Clock(*item.value.clock)
+    else:
+        clock = scene.clock(token)
+    if clock is None:
+        return None
+    if key == "at":
+        return scene.past(clock)
+    return scene.coming(clock) if kind == "oven_at" else scene.coming_meal(clock)
+
+
+def _words(scene: Scene, slot: str, text: str) -> str | None:
+    words = tuple(
+        word
+        for token in text.split()
+        for word in (scene.item(token).words if token[0].isupper() and token[1:].isdigit() else (token,))
+    )
+    if slot == "ALLERGEN":
+        named = allergens_in(words)
+        return named[0] if len(named) == 1 else None
+    if slot == "PERSON":
+        people = {part.lower() for name in scene.context.people for part in name.split()}
+        return words[0] if words[0] in people | bag("mara idris tomos bea") else None
+    return None if words[0] in _NO_ITEM else " ".join(words)
+
+
+def asked(scene: Scene) -> None:
+    """The questions among the phrases of a message."""
+    for hit in scene.phrases:
+        if hit.question and not any(scene.used[hit.first : hit.last]):
+            if all(mood != "question" for mood in scene.moods[hit.first : hit.last]):
+                continue
+            draft = _add(scene, hit)
+            words = {item.word for item in scene.items[hit.first : hit.last] if item.kind == ""}
+            draft.hidden["pronoun"] = bool(words & bag("it they that this there them these those"))
+
+
+def told(scene: Scene) -> None:
+    """The facts among the phrases of a message."""
+    for hit in scene.phrases:
+        free = not any(scene.used[hit.first : hit.last])
+        if hit.question or not free or any(mood != "fact" for mood in scene.moods[hit.first : hit.last]):
+            continue
+        first, last = scene.sentence(hit.first)
+        around = (*scene.items[first : hit.first], *scene.items[hit.last : last])
+        if hit.fields["is"] == "chill" and any(item.kind in ("C", "L") for item in around):
+            continue  # "left on the side to cool, 5 cm deep": the rules read the whole
+        _add(scene, hit).time = hit.time
+
+
+def _add(scene: Scene, hit: Hit) -> Draft:
+    kind = str(hit.fields["is"])
+    return scene.add(dict(hit.fields), hit.first, hit.last, f"phrase for {kind}", question=hit.question)

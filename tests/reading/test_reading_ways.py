@@ -1,0 +1,61 @@
+"""The tables of phrases: how they are written, and that every entry of them can be meant."""
+
+from __future__ import annotations
+
+import tomllib
+from importlib import resources
+
+import pytest
+
+from bot.reading.ways import SLOTS, Ways
+from skills.vocabulary import FACTS, QUESTIONS
+
+KINDS = {kind.model_fields["is_"].default: kind for kind in (*FACTS, *QUESTIONS)}
+
+
+def fits(way, text, lists=None):
+    ways = Ways()
+    ways.add(0, way, lists or {})
+    return any(each.match(f"{text} ") for each in ways.fitting(text.split()))
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("when is D0", True),
+        ("when is D0 done", True),
+        ("when is D0 cooked", True),
+        ("when D0 done", False),
+        ("when is done", False),
+        ("when is D0 done now", False),
+    ],
+)
+def test_a_way_fits_with_and_without_what_may_be_left_out(text, said):
+    assert fits("when (is|will) DISH [<done>]", text, {"done": "done|cooked"}) is said
+
+
+def test_a_way_that_needs_no_word_at_all_is_refused():
+    with pytest.raises(ValueError, match="fits anything"):
+        Ways().add(0, "[please] [now]", {})
+
+
+@pytest.mark.parametrize("way", ["when (is DISH", "when is] DISH"])
+def test_a_bracket_too_few_or_too_many_is_refused(way):
+    with pytest.raises(ValueError, match="bracket"):
+        Ways().add(0, way, {})
+
+
+def tables():
+    folder = resources.files("bot.reading").joinpath("phrase_tables")
+    return [tomllib.loads(file.read_text(encoding="utf-8")) for file in folder.iterdir() if file.name.endswith(".toml")]
+
+
+def test_every_entry_of_the_tables_means_something_of_the_vocabulary():
+    for table in tables():
+        for entry in (*table.get("question", ()), *table.get("fact", ())):
+            fields = KINDS[entry["means"]["is"]].model_fields
+            names = {field.alias or name for name, field in fields.items()} | {"minutes"}
+            assert set(entry["means"]) <= names
+            slots = [value for value in entry["means"].values() if isinstance(value, str) and value.isupper()]
+            assert set(slots) <= set(SLOTS)
+            assert all(any(slot in way for way in entry["say"]) for slot in slots)

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from bot.board import Board, board_text
+from bot.log.keeping import doubted, kept
 from bot.planner import due_now, next_due, plan
 from bot.reading.read import read
 from bot.replies import respond
@@ -19,12 +21,14 @@ from bot.session import Learnt, Session
 from bot.talk import Action, Answer, LogLine, Message, Prompted, School
 from skills.skill import Prompt
 from skills.view import View
-from skills.vocabulary import Class, Fact, Fire, Oven
+from skills.vocabulary import Check, Class, Door, Fact, Fire, Fix, Food, Load, Oven, Pot, Reading
 
 # A class that started this long ago is over when another is announced, said so or not.
 OLD = timedelta(hours=10)
 # A fire lit this long after an end belongs to the next class, announced or not.
 AFTER_END = timedelta(hours=3)
+# What moves the forecast: the forecast after such a fact is kept with it, for the log.
+MOVING = (Check, Door, Fire, Fix, Food, Load, Pot, Reading)
 # The reader's name for the rule that takes a short message as the answer to what the bot asked.
 ANSWERED = "answer to the question"
 
@@ -40,6 +44,7 @@ class Room:
         self._plan: list[Prompt] = []
         self._planned_at: datetime | None = None
         self._view: View | None = None
+        self._foreseen_at: datetime | None = None
         for line in log:
             self._restore(line)
         if log and self._sessions:
@@ -76,7 +81,16 @@ class Room:
         if reading.heard.facts or self._planned_at is None:
             self._plan = plan(view)
             self._planned_at = message.at
-        return answer
+        return replace(answer, read={**answer.read, **self._noted(view, reading.heard.facts)})
+
+    def _noted(self, view: View, facts: Sequence[Fact]) -> dict[str, Any]:
+        """What the log keeps of the belief after these facts."""
+        if not any(isinstance(fact, MOVING) for fact in facts):
+            return {}
+        doubts, seen = doubted(view), kept(view, self._foreseen_at)
+        if seen is not None:
+            self._foreseen_at = datetime.fromtimestamp(seen["at"], UTC)
+        return ({} if doubts is None else {"doubted": doubts}) | ({} if seen is None else {"foreseen": seen})
 
     def tick(self, now: datetime) -> tuple[Action, ...]:
         """What is due to be said unasked at this time."""
@@ -131,7 +145,7 @@ class Room:
             self._learnt = self.session.learnt()
         session = Session(self._class_id(message.at), self.school, self._learnt)
         self._sessions.append(session)
-        self._plan, self._planned_at = [], None
+        self._plan, self._planned_at, self._foreseen_at = [], None, None
         return session
 
     def _class_id(self, at: datetime) -> str:
@@ -152,6 +166,8 @@ class Room:
             session = Session(line.class_id, self.school, line.read.get("prior", self._learnt))
             self._sessions.append(session)
         session.absorb(line)
+        if "foreseen" in line.read:
+            self._foreseen_at = datetime.fromtimestamp(line.read["foreseen"]["at"], UTC)
         if line.heard.facts or self._planned_at is None:
             self._planned_at = line.message.at
 

@@ -41,6 +41,10 @@ class View:
             self._forecasts[key] = self.belief.forecast(hours=hours, feeding=feeding, untouched=untouched)
         return self._forecasts[key]
 
+    def made_already(self) -> Forecast | None:
+        """The usual forecast if somebody has asked for it at this moment; never makes one."""
+        return self._forecasts.get((8.0, True, False))
+
     def what_if(self, acts: Sequence[Dated], hours: float = 8.0) -> Forecast | None:
         """The forecast with acts that are only thought of; made once and shared by all who ask."""
         if self.belief is None:

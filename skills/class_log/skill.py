@@ -14,8 +14,7 @@ def say_summary(question: ShowLog, view: View) -> Reply:
     """ "post the summary" """
     record = view.record
     if question.form in ("plot", "table"):
-        what = "chart" if question.form == "plot" else "table"
-        return Reply((f"I cannot post the {what} yet. 'Post the summary' gives the day in three lines.",))
+        return Reply(_pointer(question.form, view))
     day = record.facts[0].at if record.facts else view.now
     head = [capital(record.title or "class"), f"{day.day} {day.strftime('%B')}"]
     if record.guests is not None:
@@ -42,6 +41,16 @@ def say_summary(question: ShowLog, view: View) -> Reply:
     return Reply(lines)
 
 
+def _pointer(form: str, view: View) -> tuple[str, ...]:
+    """Words beside the chart, or in place of what a line of talk cannot show."""
+    if form == "plot":
+        return (f"Chart of the day to {clock(view.now)}: ovens, pots, what was done and what is to come.",
+                "Where no picture shows: 'yardhand log last --plot' writes it.")
+    readings = sum(1 for dated in view.record.facts if dated.fact.is_ == "reading")
+    return (f"The table to {clock(view.now)}: {len(view.record.facts)} facts, {readings} of them readings.",
+            "'yardhand log last --csv' writes it whole, '--html' and '--pdf' the page.")
+
+
 def _fire_words(oven: OvenRecord, lit: datetime) -> str:
     raked = f", raked {clock(oven.raked_at)}" if oven.raked_at else ""
     fed = f", {oven.feeds} feeds told" if oven.feeds else ""
@@ -50,5 +59,5 @@ def _fire_words(oven: OvenRecord, lit: datetime) -> str:
 
 SKILL = Skill(
     name="class log", about="the day in a few lines", answers={ShowLog: say_summary},
-    examples=("post the summary",),
+    examples=("post the summary", "post the chart"),
 )

@@ -114,6 +114,14 @@ class Belief:
         """The members as they stand now, for whoever runs them on another way (the plan); None: no oven is known."""
         return self._ensemble
 
+    def stored_j(self, name: str) -> Array | None:
+        """Heat in the masonry of one oven now, above 20 degC (members,) [J]; None if the oven is not known."""
+        ensemble = self._ensemble
+        if ensemble is None or name not in ensemble.names:
+            return None
+        found: Array = oven.stored_j(ensemble.state, ensemble.built, ensemble.numbers)
+        return found[ensemble.lanes(ensemble.names.index(name))]
+
     def budget(self, name: str) -> Budget | None:
         """Where the heat of one oven goes now; None if the oven is not known."""
         ensemble = self._ensemble

@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import Any
 
 from bot.rooms.look import Page, harmless, plain
-from bot.talk import Answer, LogLine, School
+from bot.talk import Answer, LogLine
 from skills.dated import Change, Dated, Told
 from skills.record import ClassRecord, fold
 from skills.vocabulary import FACTS, Fact, Fix
@@ -71,19 +71,6 @@ def page_of(class_id: str, room: str, title: str | None, lines: Sequence[LogLine
     record = fold([told_of(answer) for answer in answers], lead)
     rows = tuple(row for answer in answers for row in _rows(answer, answers, record, doubted))
     return ClassPage(class_id, room, record.title or title, tuple(lines), record, rows)
-
-
-def doubts(class_id: str, school: School, lines: Sequence[LogLine]) -> frozenset[Place]:
-    """The readings of a class that its models doubted and did not use, by all that is known of the day now."""
-    from bot.session import Session
-
-    answers = [line for line in lines if isinstance(line, Answer)]
-    prior: dict[str, Any] = next((answer.read["prior"] for answer in answers if "prior" in answer.read), {})
-    session = Session(class_id, school, prior)
-    for answer in answers:
-        session.absorb(answer)
-    belief = session.believe(session.last_at) if session.last_at is not None else None
-    return frozenset((doubt.message, doubt.index) for doubt in belief.doubted) if belief is not None else frozenset()
 
 
 def told_of(answer: Answer) -> Told:
@@ -175,14 +162,20 @@ def as_csv(page: ClassPage) -> str:
     writer = csv.DictWriter(out, (*_ALWAYS, *VALUES), lineterminator="\n")
     writer.writeheader()
     for row in page.rows:
-        writer.writerow({
+        cells = {
             **{name: row.fact[name] for name in VALUES if name in row.fact},
             "at": _iso(row.at), "told": _iso(row.told), "who": row.who, "text": row.text, "kind": row.fact["is"],
             "oven": row.oven or "", "dish": row.dish or "", "value": words(_bare(row.fact)), "status": row.status,
             "old": words(row.old) if row.old else "", "new": words(row.new) if row.new else "", "by": row.by or "",
             "changed_at": _iso(row.changed_at) if row.changed_at else "",
-        })
+        }
+        writer.writerow({name: _inert(cell) for name, cell in cells.items()})
     return out.getvalue()
+
+
+def _inert(cell: object) -> object:
+    """A spreadsheet takes text that begins so for a formula; with the stroke before it, it is text."""
+    return f"'{cell}" if isinstance(cell, str) and cell[:1] in ("=", "+", "-", "@", "\t", "\r") else cell
 
 
 def as_json(page: ClassPage) -> str:

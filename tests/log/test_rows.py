@@ -7,7 +7,7 @@ import json
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from bot.log_page import as_csv, as_json, as_text, page_of
+from bot.log.rows import as_csv, as_json, as_text, page_of
 from bot.talk import Action, Answer, Message, Prompted
 from skills.vocabulary import Fix, Heard, Note, Reading
 

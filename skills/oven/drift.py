@@ -1,4 +1,7 @@
-"""What an oven's profile says of its wear, and the next morning's reading, the best measure of its losses."""
+"""What is out of true: an oven that has changed since an earlier class, a gun that reads low all day.
+
+And the next morning's reading, the best measure of an oven's losses.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterable
@@ -46,6 +49,24 @@ def drift_prompts(view: View) -> Iterable[Prompt]:
         if found is not None:
             yield Prompt("drift", f"drift:{oven.name}", max(ended, view.now),
                          say_drift(the([oven.name]), found, view.now.date()), oven.name, who=view.record.lead)
+
+
+# A gun is spoken of when it was used so often, is so far off [K], and so many deviations of its estimate from right.
+GUN_READINGS, GUN_K, GUN_SURE = 4, 10.0, 2.0
+
+
+def gun_prompts(view: View) -> Iterable[Prompt]:
+    """Once a class: whose infrared gun reads low or high, by how much, and that it is allowed for."""
+    if view.belief is None or view.record.ended is not None:
+        return
+    for (kind, who), (mean_k, sd_k, count) in view.belief.offsets().items():
+        if kind != "infrared" or count < GUN_READINGS or abs(mean_k) < max(GUN_K, GUN_SURE * sd_k):
+            continue
+        near, far = sorted(abs(mean_k) + each * 1.28 * sd_k for each in (-1.0, 1.0))
+        yield Prompt("reading", f"gun:{who}", view.now,
+                     f"{who}: the gun reads about {abs(mean_k):.0f} {'low' if mean_k < 0 else 'high'} today "
+                     f"({near:.0f} to {far:.0f}): allowed for. Hold it square, or try it on a pot at the boil.",
+                     who=who)
 
 
 def _morning(ended: datetime) -> datetime:

@@ -8,7 +8,7 @@ import numpy as np
 
 from skills.dated import coming_time
 from skills.dish.promise import promise
-from skills.oven.drift import drift_prompts, morning_prompts
+from skills.oven.drift import drift_prompts, gun_prompts, morning_prompts
 from skills.oven.measure import best, candidates, say_measure
 from skills.oven.what_if import EXAMPLES, say_what_if
 from skills.oven.why import say_why
@@ -154,7 +154,8 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
 SKILL = Skill(
     name="oven", about="how hot the ovens are now and later",
     answers={OvenAt: say_oven_at, Status: say_status, WhatIf: say_what_if,
-             Measure: say_measure, Why: say_why}, prompts=(reading_prompts, drift_prompts, morning_prompts),
+             Measure: say_measure, Why: say_why},
+    prompts=(reading_prompts, drift_prompts, gun_prompts, morning_prompts),
     examples=("what will the dome be at three?", "when do we drop to 120?", "where are we?",
               "which reading do you want next?", "why is the probe still climbing?", *EXAMPLES),
 )

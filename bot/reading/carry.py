@@ -169,9 +169,31 @@ def _times(scene: Scene) -> None:
             if draft.time is None:
                 draft.time = value
     _lasting(scene)
-    for draft in scene.drafts:
-        if draft.time is not None and "at" not in draft.fields and not draft.question:
-            draft.fields["at"] = scene.past(draft.time)
+    for draft in [each for each in scene.drafts if each.time is not None]:
+        if "at" in draft.fields or draft.question:
+            continue
+        if draft.kind in _PLANNED and isinstance(draft.time, Clock) and _lies_ahead(scene, draft.time):
+            scene.drafts.remove(draft)
+            continue
+        draft.fields["at"] = scene.past(draft.time)
+
+
+_PLANNED = frozenset(bag("pot door fire stage chill reheat reading food check"))
+# A time that comes this soon, and was last this long ago, is meant as one to come [minutes].
+_SOON, _LONG_AGO = 4 * 60, 8 * 60
+
+
+def _lies_ahead(scene: Scene, said: Clock) -> bool:
+    """ "lamb in at 12" at half past eleven is a plan, not a report of midnight."""
+    now = scene.context.now.hour * 60 + scene.context.now.minute
+
+    def minutes(text: str | None) -> int:
+        hour, _, minute = str(text).partition(":")
+        return int(hour) * 60 + int(minute)
+
+    ahead = (minutes(scene.coming(said)) - now) % 1440
+    ago = (now - minutes(scene.past(said))) % 1440
+    return 0 < ahead <= _SOON and _LONG_AGO <= ago < 1440 - 10
 
 
 def _lasting(scene: Scene) -> None:

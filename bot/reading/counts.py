@@ -6,8 +6,7 @@ from bot.reading.lexicon import bag
 from bot.reading.scene import Scene, compiled
 
 _COUNT_WORDS = bag(
-    "elephant elephants crocodile crocodiles count ct counts counted hand palm "
-    "got managed lasted made reached"
+    "elephant elephants crocodile crocodiles count ct counts counted hand palm got managed lasted made reached"
 )
 
 
@@ -16,7 +15,8 @@ def counts(scene: Scene) -> None:
         return
     where = (
         r"(?:(?: ,)? (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?"
-        r"|(?P<oven2><O>)(?: (?P<place2><P>))?|oven)| , (?P<place4><P>)(?= ?(?:$|[.,;!|])))*"
+        r"|(?P<oven2><O>)(?: (?P<place2><P>))?|oven)| , (?P<place4><P>)(?= ?(?:$|[.,;!|]))"
+        r"| (?P<place5><P>)(?= ?(?:$|[.,;!|]|O\d)))*"
     )
     head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
     value = r"(?P<n>[NS]\d+)"
@@ -24,11 +24,12 @@ def counts(scene: Scene) -> None:
         rf"{head}{value}(?: second| sec| hand)* (?:count|ct|counts)(?: (?:by hand|with (?:my "
         rf"|bare )?hand|hand|now|only))*{where}",
         rf"{head}(?:hand |bare hand )?(?:count|ct)(?: (?:of|is|'s|was|at|now|still|:|to|in|got|only|,"
-        rf"|about))* {value}{where}",
+        rf"|about))* {value}(?= ?(?:$|[.,;!?|]|now|only|at |with |by |before |sec|on |so |in |over |<P>|<O>|hand"
+        rf"|and <P>|again)){where}",
         rf"{head}(?:hand|bare hand|hand test|palm|hand check|my hand)(?: ?[,:-])?(?: (?:test|in|says"
         rf"|got|to|for|of|lasted|stayed|stays|managed|was|is|at|about|out|after|could|hold|count|only|:"
         rf"|,|got to|bearable|check|good|i|gave|held|there|,|inside|over|floor|<P>|mouth"
-        rf"|comfortable))* {value}(?: (?:seconds?|secs?|count|before|on))?{where}",
+        rf"|comfortable))* {value}(?: (?:seconds?|secs?|count|before|on(?! <P>)))?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|made it to|reached|lasted|(?:could"
         rf"|can)(?: only)? (?:count to|hold (?:my hand|it|hand) (?:in|there|over|inside)(?: for)?"
         rf"|keep my hand in(?: for)?|manage|stand|bear)|held for|held my hand (?:in|there"
@@ -45,7 +46,8 @@ def counts(scene: Scene) -> None:
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
         rf"{head}{value} (?:elephants?|crocodiles?)(?: (?:with"
         rf"|my|bare|by|a|hand|in|there|inside))*{where}",
-        rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|hand|hand test|hand in|bare hand))*{where}",
+        rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|on hand test|on a hand test|in hand test|hand|hand test|hand in"
+        rf"|bare hand))*{where}",
     ):
         for found in scene.find(pattern):
             groups = found.groups
@@ -61,7 +63,9 @@ def counts(scene: Scene) -> None:
                 or "arm" in text.split()
                 or not {"count", "counts", "ct"}.isdisjoint(text.split())
             )
-            place = next((groups[name] for name in ("place", "place2", "place3", "place4") if groups.get(name)), None)
+            place = next(
+                (groups[name] for name in ("place", "place2", "place3", "place4", "place5") if groups.get(name)), None
+            )
             if not hand and token[0] == "S" and place is None:
                 continue
             if not hand and token[0] == "N" and place is None and not _hand_near(scene, found.first):

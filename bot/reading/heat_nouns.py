@@ -22,7 +22,7 @@ GLUE = bag(
     "saying telling "
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "measuring pointing off inside again well within around while we i got "
-    "my our this hanging wow is's"
+    "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
 )
 
 
@@ -37,7 +37,7 @@ _NOUNS = compiled(
     r"|hot pass)|"
     r"(?P<out>outside|out here|outdoors|out there|in yard|yard|weather|out in yard|yard temp|shade"
     r"|ambient|outside air)|"
-    r"(?P<dish><D>)|(?P<oven><O>)|(?P<wood>wood|logs|log|splits|moisture|meter|woodpile|kindling)"
+    r"(?P<dish><D>)|(?P<oven><O>)|(?P<wood>wood|firewood|logs|log|splits|moisture|meter|woodpile|kindling)"
 )
 
 
@@ -121,6 +121,10 @@ def _join(scene: Scene, outer: Noun, inner: Noun) -> Noun:
             if inner.fields["place"] != "air" or outer.fields["place"] == "air"
             else Noun("place", inner.fields, inner.first, inner.last)
         )
+    if kinds == {"place", "core"}:
+        place, core = (outer, inner) if outer.kind == "place" else (inner, outer)
+        if place.fields["place"] == "air" and scene.row.words(core.first, core.last) == ("inside",):
+            return Noun("place", place.fields, first, last)
     for main in ("core", "liq", "fridge", "hot"):
         if main in kinds:
             keep = outer if outer.kind == main else inner
@@ -167,9 +171,10 @@ def noun_behind(scene: Scene, at: int, stop: int, taken: set[int]) -> Noun | Non
     linked = False
     for noun in nouns:
         gap = scene.items[edge : noun.first]
+        words = {item.word for item in gap}
         if any(
             item.kind == "." or item.kind in ("T", "A") or (item.kind == "" and item.word not in _LINKS) for item in gap
-        ):
+        ) or ("to" in words and "according" not in words):
             break
         if chosen is None:
             linked = any(item.word in _PREPOSITIONS for item in gap)
@@ -185,11 +190,11 @@ def noun_behind(scene: Scene, at: int, stop: int, taken: set[int]) -> Noun | Non
 
 
 _LINKS = bag(
-    "the please just on in at of from by off with for the up near to my our a over inside across per using and is"
-) - {"and", "is", "to"}
+    "the please just on in at of from by off with for the up near my our a over inside across per using according "
+) | {"to"}
 
 
-_PREPOSITIONS = bag("on in at of from by off with using over across per inside for near")
+_PREPOSITIONS = bag("on in at of from by off with using over across per inside for near according")
 
 
 def choose_noun(scene: Scene, left: Noun | None, right: Noun | None) -> Noun | None:

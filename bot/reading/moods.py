@@ -147,6 +147,18 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
         r"(?:until|till|before|once|as soon as|rather than|instead of|in order to|so that|waiting (?:for|on"
         r"|till|until)|wait (?:for|on|till|until)|ready when|after)(?! <T>| <N>)",
     ),
+    (
+        "on",
+        r"(?:wait|waiting|look|looking|hope|hoping|watch|watching|holding out|holding on|gunning|shooting|pushing"
+        r"|going) "
+        r"for (?:the |a )?(?=<P>|<O>|<H>|<N> (?:on|in|at|degrees)|core|it|probe|<D>)",
+    ),
+    ("on", rf"(?:i|you|we) (?:'d|would) (?=(?:<W> )?{_BASE} )"),
+    (
+        "clause",
+        r"(?:book|books|recipe|chart|manual|article|blog|poster|guide|everyone on the forum) (?:says|said|reckons"
+        r"|recommends|has it)",
+    ),
     # other days
     (
         "sentence",
@@ -172,7 +184,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
         r"|shower)|home oven|a friend|a mate|his oven|her oven|their oven|their place|on telly|on tv"
         r"|on the radio|in the book|the book|recipe|recipes|website|internet|online|youtube|video|podcast"
         r"|magazine|forecast|apparently|i heard|heard that|heard of|supposedly|rumour|read somewhere"
-        r"|read that|they say|people say|some say|according to|in theory|back home|in italy|in spain"
+        r"|read that|they say|people say|some say|according to(?! (?:the |my |our )?(?:<I>|<P>|probe|meter"
+        r"|thermometer))|in theory|back home|in italy|in spain"
         r"|in france|in the shop|at the shop|the shop|pizzeria|restaurant|the pub|met office|the news"
         r"|somebody told|the manual|the paper|in a film|on holiday|another school|other school"
         r"|the other school|in london)",

@@ -15,7 +15,7 @@ from importlib import resources
 from typing import Any
 
 from bot.reading.clock_times import Ago, Clock
-from bot.reading.lexicon import allergens_in, bag
+from bot.reading.lexicon import allergens_in, bag, longest
 from bot.reading.numbers import Number, from_words
 from bot.reading.scene import Draft, Scene, is_stop
 from bot.reading.ways import SLOTS, Ways
@@ -182,10 +182,27 @@ def _fields(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> dic
         if filled is None:
             return None
         fields[key] = filled
+    if fields["is"] == "contents" and "allergen" not in fields:
+        if fields.get("dish") in _PARTS_OF_DISHES - set(scene.context.dishes):
+            return None
+        named = allergens_in(str(fields["item"]).split())
+        fields.update({"allergen": named[0]} if named else {})
     return fields
 
 
-_NO_ITEM = bag("it this that they them there what which who the a any some much many more time people guests one")
+_NO_ITEM = bag("got it this that they them there what which who the a any some much many more time people guests one")
+
+
+# What may be told of a dish though nobody has to be warned of it.
+_PLAIN_THINGS = bag(
+    "cornflour cornstarch salt sugar honey vinegar oil garlic onion onions lard dripping rice potato wine cider lemon "
+    "stock arrowroot buckwheat polenta bacon chorizo ham chilli pork"
+)
+
+
+_PARTS_OF_DISHES = bag(
+    "stock gravy butter cream bread marmalade ketchup chutney broth sausages rolls naan custard barley"
+)
 
 
 def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
@@ -193,7 +210,7 @@ def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
         return scene.name(token)
     if slot in ("TIME", "AGO"):
         return _time(scene, kind, key, token)
-    if slot in ("WHAT", "ITEM", "ALLERGEN", "PERSON"):
+    if slot in ("WHAT", "ITEM", "ALLERGEN", "PERSON", "SPECIES", "HELD"):
         return _words(scene, slot, token)
     value = _heat_in_time(scene, token) if token[0] == "T" else scene.number(token)
     if value is None or value != value:
@@ -239,6 +256,10 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
     if slot == "PERSON":
         people = {part.lower() for name in scene.context.people for part in name.split()}
         return words[0] if words[0] in people | bag("mara idris tomos bea") else None
+    if slot == "SPECIES":
+        return " ".join(words) if longest(words, "wood", "species") == (0, len(words)) else None
+    if slot == "HELD" and not (allergens_in(words) or words[-1] in _PLAIN_THINGS):
+        return None
     return None if words[0] in _NO_ITEM else " ".join(words)
 
 

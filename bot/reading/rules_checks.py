@@ -51,14 +51,14 @@ _TENDER = {
 _SIMMER = {
     "none": r"(?:(?:no|not a|zero|without a|not any|without any) (?:single )?(?:bubbles?|simmer|blips?|movement"
     r"|sign of (?:a )?(?:bubble|simmer)|simmering|bubbling|murmur|action)(?: at all| yet| in it"
-    r"| to be seen)?|(?:isn't|not|hasn't|stopped|never|ain't|no longer|not even) (?:yet |quite |really "
+    r"| to be seen)?|(?:isn't|aren't|not|hasn't|haven't|stopped|never|ain't|no longer|not even) (?:yet |quite |really "
     r"|started |even |actually )*(?:simmering|bubbling|blipping|simmer|ticking)(?: at all| yet)?"
     r"|dead still|completely still|flat calm|still as a pond|gone quiet|no action|stopped (?:simmering"
     r"|bubbling|blipping)|gone off simmer|off simmer|off boil|gone off boil"
     r"|(?:does not|doesn't|do not|don't|is not|isn't|not) (?:make|making|show|showing|give|giving)(?: any)? "
     r"bubbles?|not moving|off the simmer"
     r"|off the boil|barely warm)",
-    "hard": r"(?:boil(?:s|ed)? (?:hard|strong|strongly|fast|much|too much)|(?:rolling|hard|fast|furious|full"
+    "hard": r"(?:boil(?:s|ed)? (?:hard|too hard|strong|strongly|fast|much|too much)|(?:rolling|hard|fast|furious|full"
     r"|proper|violent|mad|big|strong|vigorous|rapid"
     r"|galloping) (?:boil|boiling|simmer|rolling boil|bubble|bubbling)|boiling(?: (?:hard|away|like mad"
     r"|fast|furiously|its head off|over|madly|too hard|well|merrily|rapidly))*|boils?|(?:bubbling"
@@ -146,7 +146,11 @@ def checks(scene: Scene) -> None:
         elif draft is None:
             found[dish] = scene.add({"is": "check", name: value, "dish": dish}, first, last, "check")
         else:
-            # "giving now but not there", "fork-tender, nearly falling apart": what comes first is what was found.
+            # "giving now but not there", "fork-tender, nearly falling apart": what comes first is what was found, but
+            # "done" only says so by and by: "lamb done, falling apart".
+            earlier = scene.items[draft.first : draft.last]
+            if name == "tender" and any(item.word in ("done", "ready", "cooked") for item in earlier):
+                draft.fields[name] = value
             scene.use(first, last, "check")
     for draft in found.values():
         draft.no_carry = draft.fields.get("dish") is not None
@@ -167,7 +171,7 @@ def _allowed(scene: Scene, first: int, last: int) -> bool:
 
 
 _OWN_NO = bag(
-    "no not isn't aren't won't hasn't fork without zero nowhere doesn't never far nearly almost wants "
+    "no not isn't aren't won't hasn't haven't fork without zero nowhere doesn't never far nearly almost wants "
     "needs want need "
     "about hardly little stopped"
 )

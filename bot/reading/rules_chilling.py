@@ -55,7 +55,8 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
                 or "C" in kinds
                 or ("L" in kinds and len(follow) < 3)
             )
-            if not ours:
+            own = "D" in kinds and any(item.kind == "D" for item in scene.items[cuts[-1] : at])
+            if not ours or own:
                 cuts.append(at + 1)
     return list(zip(cuts, [*cuts[1:], last], strict=True))
 

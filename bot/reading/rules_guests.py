@@ -271,7 +271,9 @@ def contents(scene: Scene) -> None:
     item = r"(?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
     into = (
         r"(?P<dish><D>|sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot"
-        r"|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle)"
+        r"|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle|stock cubes?|stock"
+        r"|cubes?"
+        r"|seasoning|spice mix|coating|oil|breading|wrap)"
     )
     holds = (
         r"(?:has got|has|have|have got|contains?|includes?|lists?|says|with|'s got|is made with|made with"
@@ -286,7 +288,8 @@ def contents(scene: Scene) -> None:
         r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
         r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
         rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:and <W>|and <D>|<W>"
-        rf"|<D>))?)(?: (?:in|in it|in that|in there|and|on label))*(?= ?(?:$|[.,;!|]|so |by the|fyi"
+        rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|and|on label))*(?= ?(?:$|[.,;!|]|so "
+        rf"|by the|fyi"
         rf"|btw))",
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
         rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also"

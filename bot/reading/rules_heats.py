@@ -12,6 +12,7 @@ from typing import Any
 from bot.reading.heat_limits import check_limits, value_of
 from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before, noun_behind
 from bot.reading.heats_alone import by_other_tool, of_the_chilled, of_the_oven, of_the_probed, same_spot
+from bot.reading.heats_listed import listed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.scene import Draft, Scene, compiled
@@ -31,6 +32,7 @@ _UNIT_WORDS = bag(
 
 def heats(scene: Scene) -> None:
     """Readings, food, store, weather and moisture in the parts of the message that are told."""
+    listed_heats(scene)
     for first, last in scene.sentences:
         _scan(scene, first, last)
 
@@ -250,7 +252,7 @@ def _measured_moisture(scene: Scene, at: int) -> Draft | None:
     if scene.items[at].kind != "M" or not 0 < value_of(scene, at) <= 70:
         return None
     words = scene.row.words(first, last)
-    woody = set(words) & bag("wood logs log split splits meter moisture kindling woodpile stack")
+    woody = set(words) & bag("wood firewood logs log split splits meter moisture kindling woodpile stack")
     if not woody and longest(words, "wood", "species") is None:
         return None
     return _moisture(scene, Noun("wood", {}, at, at + 1), at, value_of(scene, at), at, at + 1)
@@ -297,6 +299,8 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
             "heat of fridge or hot cupboard",
         )
         return draft if check_limits(scene, draft) else None
+    if noun.kind == "out" and value > 60 and scene.row.words(noun.first, noun.last) == ("ambient",):
+        return _reading(scene, Noun("place", {"place": "air"}, noun.first, noun.last), at, value, first, last, before)
     if noun.kind == "out" and (item.kind == "H" or value <= 45):
         scene.add({"is": "weather", "celsius": value}, first, last, "weather")
         return scene.drafts[-1] if check_limits(scene, scene.drafts[-1]) else None
@@ -356,8 +360,10 @@ def _reading(
         )
         if after_and and before is not None:
             fields["place"] = before.fields["place"]
-        elif (item.kind == "N" and first != at and (value < 40 or not _tells_heat(scene, noun, at))) or (
-            first == at and not _of_whole_oven(scene, noun, at, value)
+        elif (
+            (value < 40 and first != at and any(each.kind == "." for each in scene.items[noun.last : at]))
+            or (item.kind == "N" and first != at and (value < 40 or not _tells_heat(scene, noun, at)))
+            or (first == at and not _of_whole_oven(scene, noun, at, value))
         ):
             return None
     tail = compiled(
@@ -398,7 +404,7 @@ def _cold_ok(scene: Scene, at: int) -> bool:
 def _moisture(scene: Scene, noun: Noun, at: int, value: float, first: int, last: int) -> Draft | None:
     a, b = scene.sentence(at)
     words = {word for item in scene.items[a:b] for word in item.words}
-    woody = words & bag("wood logs log split splits meter moisture basis kindling woodpile")
+    woody = words & bag("wood firewood logs log split splits meter moisture basis kindling woodpile")
     if not woody and not any((word,) in phrase_set("wood", "species") for word in words):
         return None
     if (
@@ -454,8 +460,14 @@ def use_tool_of_list(scene: Scene) -> None:
         probes = [n for n in range(first, last) if scene.items[n].word in ("probe", "thermocouple")]
         numbers = [n for draft in here for n in range(draft.first, draft.last) if scene.items[n].kind in ("N", "H")]
         end = tools[0] > max(numbers, default=-1) and len(tools) == 1
+        spot = next((item.value for item in scene.items[tools[0] + 1 : tools[0] + 4] if item.kind == "P"), None)
+        if {"misread", "misreading", "flat", "dead"} & set(scene.row.words(first, last)):
+            continue
         for draft in here:
-            listed = draft.first >= tools[0] if not end else not probes
+            if end and spot is not None and draft.fields.get("place") != spot and tools[0] not in numbers:
+                continue  # "floor 201 air 188 wall 207, gun on the wall"
+            read_at = [n for n in range(draft.first, draft.last) if scene.items[n].kind in ("N", "H")]
+            listed = max(read_at, default=draft.first) >= tools[0] if not end else not probes
             if listed and not any(tools[0] < n < draft.first for n in probes):
                 _by_gun(draft)
         if here or scene.items[tools[0]].kind == "I":
@@ -464,7 +476,9 @@ def use_tool_of_list(scene: Scene) -> None:
 
 
 def _names_gun(item: Item) -> bool:
-    return item.kind == "I" or (item.kind == "" and item.word in bag("shot shots zapped pointed gunned lasered"))
+    return item.kind == "I" or (
+        item.kind == "" and item.word in bag("shot shots zapped pointed gunned lasered shooting")
+    )
 
 
 def _by_gun(draft: Draft) -> None:

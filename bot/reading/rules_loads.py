@@ -279,6 +279,8 @@ def _name_and_cut(
                 fields["dish"] = str(items[at].value)
                 used.append(at)
                 return
+    if head is None and kilos and not words_used:
+        words_used = _named_before(scene, first, kilos[0])
     words = [word for _, word in words_used]
     if head is None:
         named = _known_in(words, known)
@@ -288,11 +290,19 @@ def _name_and_cut(
             del words[a:b]
     if words and kilos:
         cut = " ".join(words)
+        if set(words) & _NO_CUT:
+            return
         if cut != fields.get("dish"):
             fields["cut"] = cut.removeprefix("'s ").strip()
         used += [at for at, _ in words_used]
     elif words_used:
         used += [at for at, _ in words_used]
+
+
+_NO_CUT = bag(
+    "those these weigh weighs each per pots trays chair chairs table bag bags box boxes sack sacks delivery order "
+    "bring buy"
+)
 
 
 def _liquid_next(scene: Scene, at: int) -> bool:
@@ -302,6 +312,18 @@ def _liquid_next(scene: Scene, at: int) -> bool:
             words = scene.row.words(at, end)
             return longest(words, "liquids", "words") == (0, len(words))
     return False
+
+
+def _named_before(scene: Scene, first: int, at: int) -> list[tuple[int, str]]:
+    """ "shoulder, 3 kilos": the meat in a clause of its own before its weight."""
+    begin, _ = scene.segment(at)
+    if begin <= first:
+        return []
+    a, b = scene.segment(begin - 1)
+    items = [n for n in range(max(a, first), b) if scene.items[n].word not in ("the", "a", "our")]
+    if len(items) != 1 or scene.items[items[0]].kind != "D" or scene.used[items[0]]:
+        return []
+    return [(items[0], word) for word in scene.items[items[0]].words]
 
 
 def _known_in(words: list[str], known: set[str]) -> tuple[str, int, int] | None:
@@ -321,6 +343,7 @@ def _head_dish(scene: Scene, first: int, kilos: list[int], litres: list[int]) ->
     for at in range(first, quantities[0]):
         if scene.items[at].kind == "D" and at + 1 < quantities[0] + 1 and at + 1 < len(scene.items):
             after = scene.items[at + 1]
-            if after.kind == "." and after.word in ":,-":
+            known = str(scene.items[at].value) in scene.context.dishes
+            if after.kind == "." and (after.word == ":" or (after.word in ",-" and known)):
                 return at
     return None

@@ -25,7 +25,8 @@ _INTO = r"(?: (?:to|into|in|inside)(?: (?P<oven><O>)| oven| there)?)"
 
 _BE = (
     r"(?: (?:'s|is|are|was|were|has|have|had|been|gone|went|go|goes|going|got|put|now|both|all|back|finally"
-    r"|straight|safely|just|also|too|well|already|popped|slid|loaded|placed|lowered|tucked|came|come|coming|moving|being|again))*"
+    r"|straight|safely|just|also|too|well|already|popped|slid|loaded|placed|lowered|tucked|came|come|coming|moving"
+    r"|being|again))*"
 )
 
 
@@ -115,7 +116,9 @@ def _is_stuff(scene: Scene, at: int) -> bool:
 
 def _likewise(scene: Scene) -> None:
     """ "lamb in at 10, beans at half past": the second goes on with the act of the first."""
-    for found in scene.find(r"(?P<dish><D>)(?: pot)? at (?P<time><T>)(?= ?(?:$|[.,;!|]|and ))"):
+    for found in scene.find(
+        r"(?P<dish><D>)(?: pot)? (?:at (?P<time><T>)|(?:too|as well|also|likewise))(?= ?(?:$|[.,;!|]|and ))"
+    ):
         first, _ = scene.sentence(found.first)
         before = [
             draft
@@ -131,7 +134,7 @@ def _likewise(scene: Scene) -> None:
                 found.last,
                 "pot likewise",
             )
-            draft.time = found.time("time")
+            draft.time = found.time("time") if found.has("time") else None
 
 
 def _act(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> None:
@@ -262,6 +265,7 @@ def _topped_up(scene: Scene) -> None:
         r"|cider|wine|from|kettle))+ (?:in|into|added to|to|on|over)(?: (?:(?P<dish7><D>)|pot|it))",
         rf"{amount} (?:more|extra)(?: (?:of|boiling|hot|cold|warm|water|stock|liquid|cider|wine"
         rf"|<D>))*(?: (?:in|into|added|to|went in|gone in))(?: (?:(?P<dish4><D>)|pot|it))?",
+        rf"{amount}{what} (?:into|in)(?: (?:(?P<dish9><D>)|pot|it))?(?P<end>(?= ?(?:$|[.,;!|]|now|and )))",
         rf"{amount}{what} added(?: (?:to) (?:(?P<dish5><D>)|pot|it))?",
         r"topped up(?: with (?:a )?(?:bit|splash|ladle|drop|cup|jug|kettle|water|stock|hot|boiling|some"
         r"|little)(?: <DW>)*?)?(?= ?(?:$|[.,;!?|]|and|at <T>))",
@@ -272,7 +276,9 @@ def _topped_up(scene: Scene) -> None:
     ):
         for found in scene.find(pattern):
             groups = found.groups
-            name = next((found.name(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7, 8) if groups.get(f"dish{n}")), None)
+            name = next((found.name(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7, 8, 9) if groups.get(f"dish{n}")), None)
+            if found.match.re.groupindex.get("end") and not _added_later(scene, found, name):
+                continue
             if groups.get("litres") and not _is_liquid(scene, found):
                 continue
             if not groups.get("litres") and "topped" not in found.match.group() and not _is_liquid(scene, found):
@@ -288,6 +294,16 @@ def _topped_up(scene: Scene) -> None:
                 found.last,
                 "topped up",
             )
+
+
+def _added_later(scene: Scene, found: Found, dish: str | None) -> bool:
+    """ "200 ml of boiling stock into the lamb": a top-up, if no weight and no pan is told with it."""
+    first, last = scene.sentence(found.first)
+    words = set(scene.row.words(first, last))
+    loaded = any(item.kind == "K" for item in scene.items[first:last]) or words & bag("pan iron clay load loaded")
+    into = "into" in found.match.group().split() or scene.items[found.last - 1].word in ("in", "into")
+    known = dish is None or dish in scene.context.dishes
+    return known and not loaded and into and bool(dish or words & {"low", "dry"} or {"lid", "off"} <= words)
 
 
 def _liquid_talk(scene: Scene, at: int) -> bool:
@@ -426,7 +442,9 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
         ):
             return True
     if found.last < len(scene.items) and scene.items[found.last].kind == "U":
-        return True
+        return "been" not in found.match.group().split()
+    if found.last < len(scene.items) and scene.items[found.last].kind == "L":
+        return scene.items[found.last - 1].word == "in"
     # "butter in the soup" is no pot in an oven.
     return (
         found.last < len(scene.items)
@@ -460,9 +478,19 @@ def _out(scene: Scene) -> None:
         r"(?P<oven><O>) (?:emptied|unloaded)",
         rf"(?:(?:am|we are|i am) )?(?:pulling|taking|lifting) {_SUBJECT}(?: (?:out|off))?(?= ?(?:$|[.,;!|]|now))",
         r"(?:pulling|taking|lifting) (?:them|it|him|her)(?: (?:out|off|now))*(?= ?(?:$|[.,;!|]))",
+        r"(?P<later>(?:(?:and|then|so|now) )?(?:out|(?:took|taken|pulled|lifted|got|brought|have|had) (?:it|them|him"
+        r"|her)"
+        r"(?: back)? out|pulled (?:it|them)))(?: (?:now|already|again|on board|on side))*(?: (?:at )?(?P<behind><T>))?"
+        r"(?= ?(?:$|[.,;!|]|and (?:resting|on)))",
     ):
         for found in scene.find(pattern):
             words = found.match.group().split()
+            if found.has("later"):
+                if not _goes_on(scene, found.first) and words[0] not in ("took", "taken", "pulled", "lifted"):
+                    continue
+                draft = scene.add({"is": "pot", "act": "out"}, found.first, found.last, "pot out")
+                draft.time = found.time("behind") if found.has("behind") else None
+                continue
             if (
                 not (found.groups.get("dish") or found.groups.get("dish2"))
                 and any(word in bag("it they everything both lot") for word in words)

@@ -28,9 +28,21 @@ _CUE = compiled(
     r"|read|typed|written)|(?:clumsy|cold|butter|big) (?:thumbs|fingers)|me being (?:daft|silly|stupid"
     r"|thick|dozy|blind"
     r"|an idiot|half asleep)|my error|error|no no(?= )|made (?:an |a )?(?:error|mistake)|i was wrong|my apologies"
-    r"|soz|silly me|daft me|autocorrect|auto correct|mean(?= (?:<O>|<D>|<P>|<V>|<T>)))"
+    r"|soz|silly me|daft me|autocorrect|auto correct|mean(?= (?:<O>|<D>|<P>|<V>|<T>))"
+    r"|(?:reading|one|entry|figure|number|value) should (?:be|read|say))"
 )
 
+
+# "the 11.20 floor should be 178": what is placed at its time was read; without a time the words tell what is wished.
+_SHOULD = compiled(
+    r"<TN>(?: (?:<O>|'s|core|liquor|air|temp|probe))*(?: <P>)?(?: (?:temp|core"
+    r"|probe))? (?P<cue>should(?: have)? (?:be|been"
+    r"|read|say)) <V>|(?:<P>|core|probe|air) (?:at|from) <TN> (?P<cue2>should(?: have)? (?:be|been|read|say)) <V>"
+)
+# "no, floor 210": the first word of a message, with a value to come.
+_NO_FIRST = compiled(
+    r"(?P<cue>(?:no|nope|nah|wait|hang on|hmm no) ,)(?= (?:<P>|<O> <P>|core|probe|<D> core|it 's|air).* <V>)"
+)
 
 # Said with any of the cues above, these bring in the right value and say nothing more.
 _RIGHTLY = compiled(
@@ -57,7 +69,8 @@ _NO_CUE = compiled(
     r"sorry(?: ,)?(?: (?:i|we|all|everyone|guys|for|about|to|that|it|chef|team|mate|folks|if|was|been|but"
     r"|only|can't|have|am|just|had|got))*(?: ,)? ?(?:forgot|forgotten|late|for|about|missed|busy|to|if"
     r"|can't|didn't|was busy|was late|phone|battery|lost|signal|was on|behind|slow|delay|delayed|running"
-    r"|hands|been|got distracted|distracted|couldn't|wet|should have posted|should have said earlier"
+    r"|hands|been|forget|forgetting|american|imperial|fahrenheit|got distracted|distracted|couldn't|wet"
+    r"|should have posted|should have said earlier"
     r"|no signal|posting)"
 )
 
@@ -86,6 +99,9 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         scene.add({"is": "fix", "act": "replace", **renamed}, first, last, "correction")
         return
     cues = [match for match in _CUE.finditer(canon, start, stop) if match.group() != "not"]
+    cues += list(_SHOULD.finditer(canon, start, stop))
+    if first == 0 and (denial := _NO_FIRST.match(canon, start, stop)) is not None:
+        cues.append(denial)
     denied = _denied_values(scene, first, last)
     neighbours = _neighbour_cue(scene, first, last)
     for match in _WRONG_BEFORE.finditer(canon, start, stop):
@@ -104,7 +120,8 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         return
     drop: set[int] = set()
     for match in cues:
-        a, b = scene.row.items_of(match.start(), match.end())
+        named = next((name for name in match.re.groupindex if match[name]), 0)
+        a, b = scene.row.items_of(match.start(named), match.end(named))
         drop.update(range(a, b))
     for match in _RIGHTLY.finditer(canon, start, stop):
         drop.update(range(*scene.row.items_of(match.start(), match.end())))
@@ -131,7 +148,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         bool(denied)
         or bool(neighbours & _STRONG)
         or bool(words & _STRONG)
-        or any("should" in match.group() or match.group() == "mean" for match in cues)
+        or any("should" in match.group() or match.group() in ("mean", "i mean") for match in cues)
     )
     sub = Scene(Row(scene.row.message, _times_in_fix(kept)), scene.context)
     read_facts(sub)
@@ -275,7 +292,7 @@ def _neighbour_cue(scene: Scene, first: int, last: int) -> frozenset[str]:
                 )
                 and set(words) & _ALONE
             ):
-                if words == ["wrong"] or any(scene.used[a:b]):
+                if (words == ["wrong"] and not before) or any(scene.used[a:b]):
                     continue
                 if before or words != ["sorry"]:
                     return frozenset(words)
@@ -308,10 +325,12 @@ def _denied_values(scene: Scene, first: int, last: int) -> list[tuple[int, int]]
             if not any(item.kind in family or (kind == "N" and item.kind in value_kinds) for item in others):
                 continue
             stop = end + 1
+            said = {item.word for item in items[first:at]}
             while (
                 stop < last
                 and items[stop].kind == ""
-                and items[stop].word in bag("guests people splits split logs kg ml o'clock minutes count pieces")
+                and items[stop].word in bag("guests people splits split logs kg ml oclock minutes count pieces")
+                and (kind != "N" or said & bag("guests people splits split logs count pieces"))
             ):
                 stop += 1
             found.append((begin, stop))
@@ -384,6 +403,8 @@ def _mend(scene: Scene, sub: Scene, drafts: list[Draft], first: int, last: int) 
         oven, dish = _names_of(sub, draft)
         if oven is not None and kind in bag("reading door fire pot oven"):
             fields.setdefault("oven", oven)
+        if str(fields.get("dish")) in ("stock", "broth", "water", "gravy") and fields["dish"] not in sub.context.dishes:
+            fields.pop("dish")
         if dish is not None and kind in bag("pot load food check stage chill reheat contents"):
             fields.setdefault("dish", dish)
         if kind == "chill" and not fields.keys() - {"dish", "oven"}:
@@ -434,7 +455,7 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
         "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
         "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
         "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
-        "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs"
+        "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs wood"
     ) | {word.word for word in words if longest([word.word], "wood", "species")}:
         return None
     fields: dict[str, Any] = {}
@@ -462,8 +483,9 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
             fields["celsius"] = item.value
             fields["of"] = "reading"
         elif item.kind == "K":
-            fields["meat_kg"] = item.value
-            fields["of"] = "load"
+            fields.update(
+                {"of": "fire", "wood_kg": item.value} if "wood" in told else {"of": "load", "meat_kg": item.value}
+            )
         elif item.kind == "L":
             fields["liquid_l"] = item.value
             fields["of"] = "load"

@@ -9,7 +9,7 @@ from bot.reading.scene import Scene, compiled
 
 _UNDO_VERB = (
     r"(?:scrap|scratch|ignore|undo|delete|forget|cancel|strike|disregard|remove|wipe|bin|retract|discard"
-    r"|drop|void|withdraw|erase|dump|take back|kill|never mind|nevermind|rub out|take out|skip|unsay)"
+    r"|scrub|rescind|drop|void|withdraw|erase|dump|take back|kill|never mind|nevermind|rub out|take out|skip|unsay)"
 )
 
 
@@ -36,7 +36,10 @@ _KINDS: tuple[tuple[str, str], ...] = (
     ("fire", r"fire(?: one)?|feed|split|splits|log|logs|wood feed|rake out|rake"),
     ("wood", r"moisture|wood moisture|moisture reading|meter reading"),
     ("weather", r"weather|rain"),
-    ("guests", r"guests?|head ?count|guest count|numbers|allergy|coeliac"),
+    (
+        "guests",
+        r"(?:guests?|people|allergy|allergen|coeliac)(?: one)?|guests?|head ?count|guest count|numbers|allergy|coeliac",
+    ),
     ("serve", r"eating time|serve time|serving time|lunch time|time change"),
     ("check", r"check|fork test|simmer"),
     ("stage", r"browned|stage|resting|served"),
@@ -54,7 +57,7 @@ _KINDS: tuple[tuple[str, str], ...] = (
 
 _UNDO_WORDS = bag(
     "scrap scratch ignore undo delete forget cancel strike disregard remove wipe bin retract discard drop "
-    "void withdraw erase dump take kill never nevermind rub skip unsay wrong mistake rubbish nonsense "
+    "void scrub rescind withdraw erase dump take kill never nevermind rub skip unsay wrong mistake rubbish nonsense "
     "error typo garbage bogus right duff that last"
 )
 
@@ -122,7 +125,7 @@ def undos(scene: Scene) -> None:
     for kind, words_ in _KINDS:
         pattern = (
             rf"(?:{_UNDO_VERB}|take)(?: (?:that|my|last|this|previous|the|earlier|our|latest"
-            rf"|very))*(?: (?P<oven><O>))?(?: (?P<dish><D>))? (?:{words_})(?: (?:one|reading|entry|message"
+            rf"|very))*(?: (?P<oven><O>))?(?: (?P<dish><D>))? (?:{words_})(?: (?:one|<N>|reading|entry|message"
             rf"|bit|thing|report|please|i sent|i posted|off|out|down|back|away))*(?= ?(?:$|[.,;!|]"
             rf"|<W> ?$|wrong|it |that |sorry|i "
             rf"|from |at ))"

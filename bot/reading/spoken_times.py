@@ -247,7 +247,8 @@ _DONE = bag("in out lit raked fed on off served turned browned shut since starte
 _ACTS = bag(
     "in out lit relit raked fed on off served turned browned seared shut started spread fired stoked opened closed "
     "propped cracked rotated spun flipped moved topped added put took pulled lifted rested resting assembled dished "
-    "pulled plated reheated chilled swept went loaded ajar open up aside tender giving simmering blipping going burning"
+    "pulled plated reheated chilled swept went loaded check checked ajar open up aside tender giving simmering "
+    "blipping going burning"
 )
 _HEAT_KINDS = frozenset("PIHL")
 
@@ -342,6 +343,10 @@ def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item],
     noun = told is not None and (
         told.kind in ("P", "O", "I") or (told.kind == "D" and linked) or (told.kind == "" and told.word in _HEAT_NOUNS)
     )
+    if number.clock is not None and number.clock[1] and 700 <= number.value < 2400 and noun:
+        later = items[at + 1 : at + 5]
+        if any(item.kind in ("N", "H") for item in later) or number.words:
+            return False
     if "." in items[at].word or number.zero_led:
         return (
             noun
@@ -353,7 +358,11 @@ def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item],
     if (
         told is not None
         and told.word in ("fridge", "freezer")
-        and any(item.word in ("in", "into") for item in items[max(0, at - back - 2) : at - back])
+        and any(
+            item.word in ("in", "into") and items[n - 1].word != "walk"
+            for n, item in enumerate(items[: at - back])
+            if n >= at - back - 2
+        )
     ):
         return False
     if number.value <= 24:

@@ -162,6 +162,11 @@ _ALIKE = {
     "wiv": "with",
     "showin": "showing",
     "beginnin": "beginning",
+    "tuff": "tough",
+    "litr": "litre",
+    "litrs": "litres",
+    "acording": "according",
+    "accordin": "according",
 }
 
 
@@ -278,7 +283,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
     """The row of items of a message."""
     names = tuple(word for name in (*context.ovens, *context.dishes) for word in split_words(name))
     tokens = _split(folded, names, context)
-    items = find_quantities(_sides(message, _without_doubles(_items(_put_apart(tokens, context)))))
+    items = find_quantities(_lettered(_sides(message, _without_doubles(_items(_put_apart(tokens, context))))))
     for at in range(len(items)):
         if items[at].kind == "" and (place := _listed_place(items, at)) is not None:
             items[at] = Item("", place, items[at].start, items[at].end)
@@ -312,6 +317,23 @@ def _sides(message: str, items: list[Item]) -> list[Item]:
 
 
 _SIDE_WORDS = bag("left right fl bk ir")
+_LETTERS = {"f": "floor", "a": "air", "c": "ceiling", "b": "back", "w": "wall", "d": "dome", "m": "mouth"}
+
+
+def _lettered(items: list[Item]) -> list[Item]:
+    """ "f 180 a 170": single letters before heats, two of them at least, are spots."""
+    spots = [
+        at
+        for at, item in enumerate(items)
+        if item.kind == ""
+        and item.word in _LETTERS
+        and _heat_at(items, at + 1)
+        and (at == 0 or items[at - 1].kind in (".", "N") or items[at - 1].word in ("and", "is"))
+    ]
+    if len(spots) >= 2:
+        for at in spots:
+            items[at] = Item("", _LETTERS[items[at].word], items[at].start, items[at].end)
+    return items
 
 
 def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token]:
@@ -320,6 +342,9 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
     known = frozenset(names) | {word.lower() for name in context.people for word in name.split()}
     mending = len(text) <= MOST_MENDED
     last_end = -1
+    starred = message_is_starred(text)
+    if starred:
+        tokens.append(_Token("correction", 0, 0, False, True))
     for match in _TOKEN.finditer(text):
         if len(tokens) > MOST_TOKENS:
             break
@@ -330,6 +355,8 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
         begin, stop = folded.origin[start], folded.origin[end - 1] + 1
         if "'" in word or word in _ALIKE:
             word = _ALIKE.get(word, word)
+        if word == "/" and glued and tokens and tokens[-1].word == "with":
+            continue  # "w/ stock"
         base, mark, ending = word.partition("'")
         if mark and not word.endswith("n't"):
             if mark + ending in _ENDINGS:
@@ -363,6 +390,12 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
     return tokens
 
 
+def message_is_starred(text: str) -> bool:
+    """ "floor 210*": one star at the beginning or the end is how a slip is mended in a chat."""
+    stripped = text.strip()
+    return len(stripped) > 2 and stripped.count("*") == 1 and "*" in (stripped[0], stripped[-1])
+
+
 def _mended(word: str, names: Sequence[str]) -> str:
     if word in FILLERS or word in units.UNITS or word in numbers.NUMBER_WORDS:
         return word
@@ -373,6 +406,7 @@ def _items(tokens: Sequence[_Token]) -> list[Item]:
     """Numbers recognised; words and punctuation as they are."""
     items: list[Item] = []
     at = 0
+    tokens = _without_hyphens(tokens)
     words = [token.word for token in tokens]
     while at < len(tokens):
         token = tokens[at]
@@ -422,6 +456,21 @@ def _items(tokens: Sequence[_Token]) -> list[Item]:
             items.append(Item("", word, token.start, token.end, glued=token.glued))
         at += 1
     return items
+
+
+def _without_hyphens(tokens: Sequence[_Token]) -> list[_Token]:
+    """ "eighty-four", "one-seventy-two": a hyphen between two number words says nothing."""
+    return [
+        token
+        for at, token in enumerate(tokens)
+        if not (
+            token.word == "-"
+            and token.glued
+            and 0 < at < len(tokens) - 1
+            and tokens[at - 1].word in numbers.NUMBER_WORDS
+            and tokens[at + 1].word in numbers.NUMBER_WORDS
+        )
+    ]
 
 
 _VERBS = bag("is 's has was have are")
@@ -511,13 +560,41 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             at += 1
             continue
         end, kind, meaning, words = match
+        if kind == "D" and (whole := _dish_of_cut(words, context)) is not None:
+            meaning = whole
         if kind == "P" and words in _EVERYDAY and not _beside_number(items, end, out):
             out.append(item)
             at += 1
             continue
-        out.append(Item(kind, meaning, item.start, items[end - 1].end, meaning, words))
+        before = out[-1] if out else None
+        if (
+            kind == "D"
+            and words[0] in _CUTS
+            and meaning not in context.dishes
+            and before is not None
+            and before.kind == "D"
+            and str(before.value) in context.dishes
+        ):
+            out[-1] = Item("D", before.word, before.start, items[end - 1].end, before.value, (*before.words, *words))
+        else:
+            out.append(Item(kind, meaning, item.start, items[end - 1].end, meaning, words))
         at = end
     return out
+
+
+_CUTS = bag(
+    "shoulder shoulders shank shanks neck leg legs breast breasts thigh thighs wing wings drumsticks belly cheek "
+    "cheeks "
+    "shin ribs rib collar hock hocks joint chops of"
+)
+
+
+def _dish_of_cut(words: tuple[str, ...], context: Context) -> str | None:
+    """The room's own dish in "shoulder of lamb": the room cooks one lamb, whatever piece of it is named."""
+    if " ".join(words) in context.dishes:
+        return None
+    own = [name for name in context.dishes if name in words]
+    return own[0] if len(own) == 1 and all(word in _CUTS or word == own[0] for word in words) else None
 
 
 def _own_names(context: Context) -> Phrases:

@@ -32,6 +32,8 @@ SLOTS: dict[str, tuple[str, str]] = {
     "ITEM": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH}){{0,2}}?", ""),
     "ALLERGEN": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH})?", ""),
     "PERSON": (r"[a-z]+", ""),
+    "SPECIES": (r"[a-z]+(?: [a-z]+)?", ""),
+    "HELD": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH})?", ""),
 }
 _PARTS = re.compile(r"[\[\]()|?]|<[a-z_]+>|[^\s\[\]()|<>?]+")
 Need = frozenset[str]

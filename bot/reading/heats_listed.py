@@ -1,0 +1,56 @@
+"""Heats in lists: spots and their numbers side by side, and a change told before the new value."""
+
+from __future__ import annotations
+
+from bot.reading.heat_limits import check_limits, value_of
+from bot.reading.scene import Found, Scene
+
+_JOINT = r"(?: (?:/|,|and|[|]))+"
+_SPOTS = rf"(?P<spots><P>(?:{_JOINT} <P>)+)"
+_VALUES = rf"(?P<values><V>(?:{_JOINT} <V>)+)"
+_BETWEEN = r"(?: (?:temps?|are|is|'s|at|reading|readings|now|:|-|were|respectively))*"
+_CHANGED = r"(?:lost|gained|dropped|fallen|fell|risen|rose|climbed|down|up|gone down|gone up|come down|come up)"
+
+
+def listed_heats(scene: Scene) -> None:
+    """ "floor/air 180/170", "floor and air are 180 and 170", "floor and air both 180", "floor's lost 10, now 184"."""
+    if "P" not in scene.kinds:
+        return
+    for pattern in (rf"{_SPOTS}{_BETWEEN} {_VALUES}", rf"{_VALUES}(?: (?:on|for|in|at))* {_SPOTS}"):
+        for found in scene.find(pattern):
+            spots, values = _of(scene, found, "spots", "P"), _of(scene, found, "values", "NH")
+            if len(spots) == len(values) and all(40 <= value_of(scene, at) <= 1000 for at in values):
+                for spot, value in zip(spots, values, strict=True):
+                    _add(scene, found, spot, value)
+                scene.use(found.first, found.last, "heats of a list")
+    for found in scene.find(
+        rf"{_SPOTS}(?: (?:are|is|at|'s|now))* (?:both|all|each)(?: (?:at|on|reading|now))* (?P<v><V>)"
+    ):
+        at = int(found["v"][1:])
+        for spot in _of(scene, found, "spots", "P"):
+            _add(scene, found, spot, at)
+        scene.use(found.first, found.last, "heats of a list")
+    for found in scene.find(
+        rf"(?P<spot><P>)(?: (?:'s|has|is|just|temp))* {_CHANGED}(?: by| about| another)* <V>(?: degrees)?"
+        r"(?: (?:,|and|so|it 's|is|now|to|at|-))* (?:now|to|at|is)(?: (?:at|about|on))* (?P<v><V>)"
+    ):
+        at = int(found["v"][1:])
+        if value_of(scene, at) >= 40:
+            _add(scene, found, int(found["spot"][1:]), at)
+            scene.use(found.first, found.last, "heat after a change")
+
+
+def _of(scene: Scene, found: Found, group: str, kinds: str) -> list[int]:
+    first, last = found.items_of(group)
+    return [at for at in range(first, last) if scene.items[at].kind in kinds and scene.items[at].kind]
+
+
+def _add(scene: Scene, found: Found, spot: int, at: int) -> None:
+    draft = scene.add(
+        {"is": "reading", "place": str(scene.items[spot].value), "celsius": value_of(scene, at)},
+        found.first,
+        found.last,
+        "heats of a list",
+        keep=True,
+    )
+    check_limits(scene, draft)

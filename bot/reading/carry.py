@@ -41,7 +41,10 @@ def _mentions(scene: Scene, kind: str) -> list[int]:
             continue
         if kind == "D" and _ingredient(scene, at):
             continue
-        if scene.moods[at] == "silent" and not any(draft.first <= at < draft.last for draft in scene.drafts):
+        if scene.moods[at] == "silent" and not any(
+            draft.first <= at < draft.last or (draft.last <= at <= draft.last + 3 and _joined(scene, draft.last, at))
+            for draft in scene.drafts
+        ):
             continue
         found.append(at)
     return found

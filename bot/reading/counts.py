@@ -21,6 +21,8 @@ def counts(scene: Scene) -> None:
     head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
     value = r"(?P<n>[NS]\d+)"
     for pattern in (
+        rf"(?:(?:at|on|in|by|over) )?(?P<place3><P>)(?: ,)?(?: i)?(?: can| could)? (?:hold|keep|held|kept|stand|bear)"
+        rf"(?: (?:my|the|a|hand|in|for|it))* {value}",
         rf"{head}{value}(?: second| sec| hand)* (?:count|ct|counts)(?: (?:by hand|with (?:my "
         rf"|bare )?hand|hand|now|only))*{where}",
         rf"{head}(?:hand |bare hand )?(?:count|ct)(?: (?:of|is|'s|was|at|now|still|:|to|in|got|only|,"
@@ -40,6 +42,7 @@ def counts(scene: Scene) -> None:
         rf"|about|to|there|it|only"
         rf"|till|a|count|of|<P>|oven))* {value}(?: (?:second"
         rf"|seconds|secs?))?{where}",
+        rf"{head}{value}(?: second| sec)? hand(?: test| count| check)?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
         rf"|[.,;!|]|before|at|in))",
         rf"{head}(?:got|counted|managed|reached) {value}{where} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)",

@@ -30,6 +30,13 @@ def table() -> Mapping[str, Any]:
     return MappingProxyType(tomllib.loads(text))
 
 
+@cache
+def as_typed() -> Mapping[str, str]:
+    """What is meant by words typed short, by ear or without their apostrophe."""
+    text = resources.files("bot.reading").joinpath("alike.toml").read_text(encoding="utf-8")
+    return MappingProxyType(tomllib.loads(text))
+
+
 def index(entries: Iterable[tuple[str, str, str]]) -> Phrases:
     """Entries (phrase, class, meaning) by first word, the longest first."""
     found: dict[str, list[tuple[tuple[str, ...], str, str]]] = {}

@@ -151,9 +151,9 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
         "on",
         r"(?:wait|waiting|look|looking|hope|hoping|watch|watching|holding out|holding on|gunning|shooting|pushing"
         r"|going) "
-        r"for (?:the |a )?(?=<P>|<O>|<H>|<N> (?:on|in|at|degrees)|core|it|probe|<D>)",
+        r"for(?: the| a)?(?= (?:<P>|<O>|<H>|<N> (?:on|in|at|degrees)|core|it|probe|<D>)(?: |$))",
     ),
-    ("on", rf"(?:i|you|we) (?:'d|would) (?=(?:<W> )?{_BASE} )"),
+    ("on", rf"(?:i|you|we) (?:'d|would)(?= (?:<W> )?{_BASE} )"),
     (
         "clause",
         r"(?:book|books|recipe|chart|manual|article|blog|poster|guide|everyone on the forum) (?:says|said|reckons"
@@ -386,10 +386,24 @@ def _asked_from(scene: Scene, at: int, first: int) -> int:
     while start > first and not (is_stop(scene.items[start - 1]) and scene.items[start - 1].word != "/"):
         start -= 1
     if start == at:
+        if _tells(scene, first, at):
+            return at
         start = max(first, at - 1)
         while start > first and not (is_stop(scene.items[start - 1]) and scene.items[start - 1].word != "/"):
             start -= 1
     return start
+
+
+def _tells(scene: Scene, first: int, at: int) -> bool:
+    """ "bread in, how long?": the clause before tells what was done."""
+    a, b = scene.segment(max(first, at - 2))
+    items = scene.items[a:b]
+    return (
+        any(item.kind == "D" for item in items)
+        and len(items) <= 6
+        and any(item.word in ("in", "out", "on", "turned", "moved", "tender", "giving") for item in items)
+        and not any(item.word in ("or", "is", "are", "will") for item in items)
+    )
 
 
 def _question_end(scene: Scene, at: int, last: int, full: Full) -> int:

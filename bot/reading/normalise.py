@@ -55,10 +55,16 @@ def _unnumber(out: list[str]) -> None:
             out[each.end() - 1] = ","
 
 
+# "ribs in [picture] barrel's at 178": what follows begins anew.
+_NEW_SUBJECT = re.compile(r"\W*\w+(?:['’]s| is| are) ")
+
+
 def _between_clauses(message: str, index: int) -> bool:
     """Whether a picture stands where a comma could: words before and behind, and none that wants a noun before."""
     before = message[:index].rstrip()
-    if not before or not before[-1].isalnum() or before.split()[-1].lower() in _WANT_A_NOUN:
+    if not before or not before[-1].isalnum():
+        return False
+    if before.split()[-1].lower() in _WANT_A_NOUN and not _NEW_SUBJECT.match(message, index + 1):
         return False
     return any(each.isalnum() for each in message[index + 1 :])
 

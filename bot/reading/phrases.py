@@ -39,6 +39,8 @@ _TAIL = {
         "guys mate thx lol haha yay"
     ),
 }
+# An eating time that is told lies at most this far ahead.
+MOST_HOURS = 14
 # No phrase of the tables is longer, in tokens.
 MOST_TOKENS = 20
 _BEFORE_TIME = bag("at about around since by from")
@@ -173,6 +175,10 @@ def _fields(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> dic
                 return None
     fields: dict[str, Any] = {}
     for key, value in means.items():
+        if isinstance(value, list):
+            parts = [_fields(scene, part, match) for part in value]
+            fields[key] = [part for part in parts if part is not None]
+            continue
         if value not in SLOTS:
             fields[key] = value
             continue
@@ -206,6 +212,8 @@ _PARTS_OF_DISHES = bag(
 
 
 def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
+    if slot == "DISH" and scene.name(token) in _PARTS_OF_DISHES - {"bread", "sausages"} - set(scene.context.dishes):
+        return None
     if slot in ("DISH", "OVEN", "PLACE"):
         return scene.name(token)
     if slot in ("TIME", "AGO"):
@@ -241,7 +249,17 @@ def _time(scene: Scene, kind: str, key: str, token: str) -> str | None:
         return None
     if key == "at":
         return scene.past(clock)
-    return scene.coming(clock) if kind == "oven_at" else scene.coming_meal(clock)
+    if kind == "oven_at":
+        return scene.coming(clock)
+    by = scene.coming_meal(clock)
+    return by if kind != "serve" or _within_hours(scene, by) else None
+
+
+def _within_hours(scene: Scene, by: str | None) -> bool:
+    """Whether a meal told without its day can be today's: "food on the table at 2", said at three, is none to come."""
+    hour, _, minute = str(by).partition(":")
+    now = scene.context.now
+    return (int(hour) * 60 + int(minute) - now.hour * 60 - now.minute) % 1440 <= MOST_HOURS * 60
 
 
 def _words(scene: Scene, slot: str, text: str) -> str | None:

@@ -227,6 +227,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
         weak = all(word in _WEAK_TENDER or word in bag("still very a bit quite pretty too") for word in words)
         if nouns & _SUBJECTS_NOT_FOOD and not dish:
             return False
+        if "done" in words and nouns & bag("chilled cooled cold ice fridge served washing chill chilling"):
+            return False
         if "done" in words or "ready" in words or "perfect" in words or "cooked" in words:
             linked = before is not None and (
                 before.kind == "D"

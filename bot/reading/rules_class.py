@@ -83,9 +83,15 @@ def _start(scene: Scene) -> None:
         return
     if said in ("class",) and match.group().rstrip()[-1] not in ":,-" and not _announced(scene, at):
         return
-    if at < len(scene.items) and scene.items[at].word in bag(
-        "photo list kit notes fee fees size full went was loved sheet sheets plan will has have are starts "
-        "laughed looks photos seems likes loves of hamster president act"
+    of_many = compiled(r"of <N>").match(scene.row.canon, scene.row.offset(at)) if at < len(scene.items) else None
+    if (
+        of_many is None
+        and at < len(scene.items)
+        and scene.items[at].word
+        in bag(
+            "photo list kit notes fee fees size full went was loved sheet sheets plan will has have are starts "
+            "laughed looks photos seems likes loves of hamster president act"
+        )
     ):
         return
     fields: dict[str, Any] = {"is": "class", "act": "start"}

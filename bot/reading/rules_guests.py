@@ -294,6 +294,9 @@ def contents(scene: Scene) -> None:
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
         rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also"
         rf"|that 's (?:all|it)|nothing else|only))",
+        rf"(?:there 's |there is )?{item}(?: (?:'s|is|are|was))* (?:in|inside) (?:<D> )?(?:cubes?|granules|powder"
+        rf"|mix|paste"
+        rf"|bouillon)(?= ?(?:$|[.,;!|]|too|as well|today|and|fyi|btw))",
         r"(?P<item3>(?:<W>|<D>)(?: (?:<W>|<D>))?) (?:contains|has) (?:traces of|trace of) (?P<what>(?:<W>|<D>))",
     ):
         for found in scene.find(pattern):
@@ -305,7 +308,7 @@ _NOT_ITEMS = bag(
     "which one two kettle pot pots lid lids fork knife spoon probe thermometer water hand hands arm wood "
     "fire splits logs embers foil peel bea mara idris tomos "
     "core air floor meter label fridge class everything all both more thyme-less "
-    "today now then still yes ok right also and but so just please lots plenty time "
+    "no not zero today now then still yes ok right also and but so just please lots plenty time "
     "rain wind music"
 )
 

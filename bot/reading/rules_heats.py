@@ -179,7 +179,7 @@ def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft
         in bag("above below over under higher lower warmer cooler hotter colder less off apart short out degrees")
         and (
             after[0] not in ("over", "out", "off", "under")
-            or (len(after) > 1 and after[1] in bag("the what my that where"))
+            or (len(after) > 1 and after[1] in bag("the what my that where") and not _from_spot(scene, at, after))
         )
     ):
         return True
@@ -193,6 +193,11 @@ def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft
     return bool(
         words and words[-1] == "from" and at + 2 < len(scene.items) and scene.items[at + 1].word in ("to", "down", "up")
     )
+
+
+def _from_spot(scene: Scene, at: int, after: list[str]) -> bool:
+    """ "got 184 off the floor" """
+    return after[:2] == ["off", "the"] and any(item.kind == "P" for item in scene.items[at + 1 : at + 4])
 
 
 def _has_time_near(scene: Scene, at: int) -> bool:

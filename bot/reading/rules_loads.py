@@ -268,6 +268,9 @@ def _name_and_cut(
         fields["dish"] = str(items[head].value)
         used.append(head)
         words_used = [(at, word) for at, word in words_used if at != head]
+        if not words_used:
+            own = set(str(items[head].value).split())
+            words_used = [(head, word) for word in items[head].words if word not in own | {"of"}]
     elif not kilos:
         for at in range(first, last):
             if (

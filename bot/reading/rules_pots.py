@@ -159,7 +159,7 @@ def _moved(scene: Scene) -> None:
         rf"|moved across|over now|off)(?: (?:from|out of) <O>)?(?: (?:over|across|now))* (?:to|into"
         rf"|in) (?P<oven><O>)(?: (?:from|out of) <O>)?",
         rf"{_SUBJECT}{_BE} (?:out of|from|out) <O>(?: (?:and|,|now|over|across|straight))* (?:to|into) (?P<oven><O>)",
-        rf"{_SUBJECT}(?: (?:'s|is|are|now))* (?:to) (?P<oven><O>)(?= ?(?:$|[.,;!|]|<T>|at ))",
+        rf"{_SUBJECT}(?: (?:'s|is|are|now|going))* (?:to) (?P<oven><O>)(?= ?(?:$|[.,;!|]|<T>|at ))",
         r"(?:swapped|moved|shifted|switched) (?:over )?(?:to) (?P<oven><O>)",
         r"(?P<dish><D>) (?:i|we)(?: have)? (?:moved|shifted|switched|transferred|swapped)(?: over)? (?:in|into|to"
         r"|onto) (?P<oven><O>)",
@@ -294,6 +294,16 @@ def _topped_up(scene: Scene) -> None:
                 found.last,
                 "topped up",
             )
+    _say_once(scene)
+
+
+def _say_once(scene: Scene) -> None:
+    """ "200 ml into the lamb, topped up": one top-up, told twice."""
+    drafts = [draft for draft in scene.drafts if draft.rule == "topped up"]
+    if any("litres" in draft.fields for draft in drafts):
+        for draft in drafts:
+            if "litres" not in draft.fields and "dish" not in draft.fields:
+                scene.drafts.remove(draft)
 
 
 def _added_later(scene: Scene, found: Found, dish: str | None) -> bool:

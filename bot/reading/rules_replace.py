@@ -7,7 +7,7 @@ from typing import Any
 
 from bot.reading.clock_times import Clock
 from bot.reading.items import Item, Row
-from bot.reading.lexicon import bag, longest
+from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.mended import contents_mended, length_mended, task_mended, unit_mended
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
@@ -311,7 +311,7 @@ def _denied_values(scene: Scene, first: int, last: int) -> list[tuple[int, int]]
         if word == "than" and items[at - 1].word != "rather":
             continue
         end = at + 1
-        while end < last and items[end].kind == "" and items[end].word in bag("the at of on in a an that about"):
+        while end < last - 1 and items[end].kind == "" and items[end].word in bag("the at of on in a an that about"):
             end += 1
         if end >= last:
             continue
@@ -473,7 +473,8 @@ def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -
         if item.kind == "O":
             fields["oven"] = str(item.value)
         elif item.kind == "D":
-            fields["dish"] = str(item.value)
+            if str(item.value) in scene.context.dishes or item.words not in phrase_set("liquids", "words"):
+                fields["dish"] = str(item.value)
         elif item.kind == "P":
             fields["place"] = str(item.value)
             fields["of"] = "reading"

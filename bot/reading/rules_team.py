@@ -29,7 +29,8 @@ _HURT_WORDS = bag(
     "sprained grazed stabbed crushed trapped blistered gashed scraped broke bruised pinched jammed caught "
     "split skinned bleeding blistering swollen slipped tripped fell fallen fainted passed collapsed keeled "
     "choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed "
-    "landed jumped flew eye eyes face throat lungs set fire alight gas smoke alarm ambulance aid burn called"
+    "splashed spilt spilled dropped tipped poured knocked scorched landed jumped flew eye eyes face throat lungs set "
+    "fire alight gas smoke alarm ambulance aid burn called"
 )
 
 
@@ -231,6 +232,8 @@ def hushes(scene: Scene) -> None:
         for found in scene.find(pattern, mood=None):
             if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
                 continue
+            if act == "off" and found.first and _not_yet(scene, found.first):
+                continue
             if any(draft.kind == "hush" for draft in scene.drafts):
                 return
             if act == "on" and not _really(scene, found):
@@ -394,7 +397,7 @@ def _routine(scene: Scene, first: int) -> bool:
 
 
 _TASK_WORDS = bag(
-    "i mine bagsy bags shotgun : - has 's is got takes taking me dibs done finished did completed complete sorted "
+    "i mine bagsy bags shotgun did will has 's is got takes taking me dibs done finished did completed complete sorted "
     "taken on have "
     "cleaned washed dealt seen are doing owns over leave"
 )
@@ -402,7 +405,7 @@ _TASK_WORDS = bag(
 
 def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
-    if not scene.has_any(_TASK_WORDS):
+    if not scene.has_any(_TASK_WORDS) and not scene.has_any(people_of(scene)):
         return
     end = r"(?= ?(?:$|[.,;!|]|from now|from here|now|today|for now|till |until |from <T>|at <T>"
     others = "|".join(sorted(name for name in people_of(scene) if name.isalpha()))

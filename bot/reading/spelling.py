@@ -50,6 +50,16 @@ def rule_words() -> frozenset[str]:
 
 
 @cache
+def table_words() -> frozenset[str]:
+    """The words of the phrase tables: none of them is a slip of another."""
+    found: set[str] = set()
+    for file in resources.files("bot.reading").joinpath("phrase_tables").iterdir():
+        if file.name.endswith(".toml"):
+            found.update(re.findall(r"[a-z]{3,}", file.read_text(encoding="utf-8")))
+    return frozenset(found)
+
+
+@cache
 def _yard() -> frozenset[str]:
     """Words that a kitchen message is likelier to mean than any other."""
     return frozenset(_targets())
@@ -237,7 +247,7 @@ def mend(word: str, names: Iterable[str]) -> str:
     """
     if word.endswith("in") and word + "g" in _GERUNDS:
         return word + "g"
-    if len(word) < 3 or word in ordinary_words() or word in rule_words():
+    if len(word) < 3 or word in ordinary_words() or word in rule_words() or word in table_words():
         return word
     own = tuple(name for name in names if len(name) >= SHORTEST)
     if word in own:

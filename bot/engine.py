@@ -12,9 +12,10 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from bot.binding import bind
 from bot.board import Board, board_text
 from bot.log.keeping import doubted, kept
-from bot.planner import due_now, next_due, plan
+from bot.planner import due_now, next_due, plan, propose
 from bot.reading.read import read
 from bot.replies import respond
 from bot.session import Learnt, Session
@@ -59,18 +60,25 @@ class Room:
         session = self._session_of(message)
         context = session.context(message) if session else Session("", self.school, self._learnt).context(message)
         reading = read("" if message.removes else message.text, context)
+        bound = None
+        if session is not None and not message.removes:
+            reading, bound = bind(session, message, reading)
         opened = session is None or self._opens(session, message, reading.heard.facts)
         if session is None or opened:
             session = self._open(message)
         before = session.record
-        answers = session.asked_of if any(span.rule == ANSWERED for span in reading.spans) else None
+        answers = session.question(message)[1] if any(span.rule == ANSWERED for span in reading.spans) else None
         session.add(message, reading.heard, answers)
         view = session.view(message.at.astimezone(session.zone))
         actions = respond(session, before, view, message, reading)
+        if bound is not None and not actions:
+            actions = [Action(session.next_id(), "tick", message.at, session.class_id, to=message.id)]
         session.take_off()
         read_data: dict[str, Any] = {"prior": dict(session.prior)} if opened else {}
         if answers is not None:
             read_data["answers"] = answers
+        if bound is not None:
+            read_data["bound"] = bound
         if reading.leftover:
             read_data["leftover"] = list(reading.leftover)
         told = forecast and view.belief is not None
@@ -78,9 +86,9 @@ class Room:
                         _trace(view) if told else None, read_data)
         session.absorb(answer)
         self._view = view
-        if reading.heard.facts or self._planned_at is None:
-            self._plan = plan(view)
+        if _changes(answer) or self._planned_at is None:
             self._planned_at = message.at
+            self._take_plan(session, view)
         return replace(answer, read={**answer.read, **self._noted(view, reading.heard.facts)})
 
     def _noted(self, view: View, facts: Sequence[Fact]) -> dict[str, Any]:
@@ -107,12 +115,14 @@ class Room:
         return next_due(self._plan, self.session) if self.session else None
 
     def board(self) -> Board | None:
-        """What stands on the board since the last message."""
+        """What stands on the board since the last message, with the calls as they are now."""
         session = self.session
         if session is None or session.last_at is None:
             return None
-        view = self._view or session.view(session.last_at.astimezone(session.zone))
-        return board_text(view, self._plan)
+        if self._view is None:
+            self._view = session.view(session.last_at.astimezone(session.zone))
+        self._view.calls = session.standing()
+        return board_text(self._view, self._plan)
 
     def learnt(self) -> dict[str, dict[str, Any]]:
         """What is now known of ovens and cuts, for the next class."""
@@ -168,15 +178,27 @@ class Room:
         session.absorb(line)
         if "foreseen" in line.read:
             self._foreseen_at = datetime.fromtimestamp(line.read["foreseen"]["at"], UTC)
-        if line.heard.facts or self._planned_at is None:
+        if _changes(line) or self._planned_at is None:
             self._planned_at = line.message.at
 
     def _replan(self) -> None:
-        """The plan as it was made at the last message that told something."""
+        """The plan as it was made at the last message that told something, from what had been said by then."""
         session = self._sessions[-1]
         if self._planned_at is None:
             return
-        self._plan = plan(session.view(self._planned_at.astimezone(session.zone)))
+        view = session.view(self._planned_at.astimezone(session.zone))
+        view.said = {key: at for key, at in session.said.items() if at <= self._planned_at}
+        self._take_plan(session, view)
+
+    def _take_plan(self, session: Session, view: View) -> None:
+        found = propose(view)
+        session.live = frozenset(prompt.key for prompt in found)
+        self._plan = plan(found, session.said)
+
+
+def _changes(answer: Answer) -> bool:
+    """Whether the record may differ for it: something was told, changed or taken back."""
+    return bool(answer.heard.facts or answer.message.removes or answer.message.replaces)
 
 
 def _trace(view: View) -> dict[str, Any] | None:

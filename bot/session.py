@@ -5,19 +5,20 @@ back after a restart, so that both leave the same state.
 """
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
-from bot.talk import Answer, Message, Prompted, School
+from bot.talk import Action, Answer, Message, Prompted, School
 from skills.allergens.skill import CHECKED, KIND, open_alerts
 from skills.dated import Told
 from skills.kitchen import Belief, CutProfile, Kitchen, OvenProfile, Setting
 from skills.naming import UNNAMED_DISH, UNNAMED_OVEN
 from skills.record import ClassRecord, fold
+from skills.team.calls import Bound, Call, Standing, Talk, standing
 from skills.view import View
 from skills.vocabulary import Heard
 
@@ -42,8 +43,14 @@ class Session:
         self.told: dict[str, Any] = {}
         self.pending: Pending | None = None
         self.asked_of: str | None = None
+        self.asked: dict[str, tuple[Pending, str | None]] = {}
+        self.calls: list[Call] = []
+        self.again: dict[str, list[tuple[int, datetime]]] = {}
+        self.again_as: dict[str, str] = {}
+        self.live: Collection[str] | None = None
         self.actions = 0
         self.known_ids: set[str] = set()
+        self._bounds: list[Bound] = []
         self._record: ClassRecord | None = None
         self._kitchen = Kitchen(Setting(
             seed=school.seed, altitude_m=school.altitude_m,
@@ -66,7 +73,25 @@ class Session:
 
     def view(self, now: datetime) -> View:
         return View(self.record, now, self.believe(now), self.school.region, self.said, self.told, self.class_id,
-                    setting=self._kitchen.setting)
+                    setting=self._kitchen.setting, calls=self.standing())
+
+    def standing(self) -> tuple[Standing, ...]:
+        """The calls that are open."""
+        if not self.calls:
+            return ()
+        order = {told.id: number for number, told in enumerate(self.messages)}
+        gone = {target for told in self.messages for target in (told.replaces, told.removes) if target}
+        heard = {told.id: told.heard for told in self.messages}
+        edited = {told.replaces: order[told.id] for told in self.messages
+                  if told.replaces in heard and heard[told.replaces] != told.heard}
+        record = self.record
+        mended = {(change.message, change.index): order[change.through] for change in record.changes
+                  if change.new is not None and change.through in order}
+        arrived = {(dated.message, dated.index): max(
+            order.get(dated.message, -1), edited.get(dated.message, -1), mended.get((dated.message, dated.index), -1))
+            for dated in record.facts}
+        bounds = [bound for bound in self._bounds if bound.message not in gone]
+        return standing(Talk(self.calls, bounds, arrived, self.live, self.again), record.facts)
 
     def context(self, message: Message) -> Context:
         """What the reader may know of the room before this message."""
@@ -75,8 +100,8 @@ class Session:
         ovens = tuple(name for name in known_ovens if name != UNNAMED_OVEN)
         dishes = tuple(name for name in record.dishes if name != UNNAMED_DISH)
         last = tuple(SaidBefore(told.at, told.who, told.text, told.heard) for told in self.messages[-REMEMBERED:])
-        pending = self.pending if self.pending and message.at - self.pending.at <= PENDING_FOR else None
-        if pending is None and message.sender == record.lead:
+        pending, _ = self.question(message)
+        if pending is None and message.reply_to is None and message.sender == record.lead:
             pending = self._unanswered(message.at)
         return Context(message.at.astimezone(self.zone), ovens, dishes, record.people, message.sender, last, pending)
 
@@ -89,21 +114,37 @@ class Session:
         return Pending(heard[-1].what, {"is": "task", "act": "done", "what": f"{CHECKED} {names}"}, "seen", (), now,
                        self.record.lead)
 
+    def question(self, message: Message) -> tuple[Pending | None, str | None]:
+        """The question that a message may answer, and the message that it was asked of.
+
+        A reply answers the question it replies to, however old; a reply to anything else answers none.
+        """
+        if message.reply_to is not None and message.reply_to != self.asked_of:
+            return self.asked.get(message.reply_to, (None, None))
+        fresh = self.pending is not None and (
+            message.reply_to is not None or message.at - self.pending.at <= PENDING_FOR)
+        return (self.pending, self.asked_of) if fresh else (None, None)
+
     def absorb(self, answer: Answer) -> None:
         """Take a message as it was heard, and what was said to it, into the state."""
         message = answer.message
         self.add(message, answer.heard, answer.read.get("answers"))
+        bound = answer.read.get("bound")
+        if bound is not None:
+            self._bounds.append(Bound(message.id, bound["call"], bound["act"], bound["who"], self._local(message.at)))
         if answer.heard.facts:
             self.pending = None
         for action in answer.actions:
-            self._note(action.data, action.at, action.to)
+            self._note(action, action.to)
             self.actions += 1
 
     def absorb_prompts(self, prompted: Prompted) -> None:
         """Take unasked words into the state."""
         for action in prompted.actions:
-            self._note(action.data, action.at, None)
-            self.prompted.append(action.at)
+            self._note(action, None)
+            # What is pressing enough to be said again while people work does not use up what may be said besides.
+            if not ("again" in action.data and action.data.get("urgent")):
+                self.prompted.append(action.at)
             self.actions += 1
 
     def add(self, message: Message, heard: Heard, answers: str | None = None) -> None:
@@ -118,15 +159,36 @@ class Session:
         self.known_ids.discard(told.id)
         self._record = None
 
-    def _note(self, data: Mapping[str, Any], at: datetime, to: str | None) -> None:
+    def _note(self, action: Action, to: str | None) -> None:
+        data, at = action.data, action.at
         for name in ("key", "topic"):
             if name in data:
                 self.said[data[name]] = at
         self.told.update(data.get("told", {}))
         ask = data.get("ask")
         if ask is not None:
-            self.pending = Pending(ask["question"], ask["about"], ask["missing"], tuple(ask["options"]), at)
+            self.pending = Pending(ask["question"], ask["about"], ask["missing"], tuple(ask["options"]), at,
+                                   ask.get("to"))
             self.asked_of = to
+            self.asked[action.id] = (self.pending, to)
+        again = data.get("again")
+        if again is not None:
+            self.again.setdefault(again["call"], []).append((again["step"], self._local(at)))
+            self.again_as[action.id] = again["call"]
+        elif action.kind == "prompt" or "call" in data:
+            self.calls.append(self._call(action))
+
+    def _call(self, action: Action) -> Call:
+        data = action.data
+        more = data.get("call", {})
+        lapses = data.get("lapses")
+        return Call(action.id, more.get("key") or data.get("key", action.id), more.get("kind") or action.prompt or "",
+                    self._local(action.at), action.text, more.get("who") or action.who, action.oven, action.dish,
+                    bool(data.get("urgent")), datetime.fromisoformat(lapses) if lapses else None, len(self.messages),
+                    more.get("what"), more.get("by"), action.to)
+
+    def _local(self, at: datetime) -> datetime:
+        return at.astimezone(self.zone)
 
     def next_id(self, count: int = 0) -> str:
         return f"{self.class_id}/{self.actions + count + 1}"

@@ -10,7 +10,12 @@ from skills.vocabulary import Heard
 
 @dataclass(frozen=True)
 class Message:
-    """One line of talk. `at` has a time zone. An edit names what it `replaces`, a removal what it `removes`."""
+    """One line of talk. `at` has a time zone. An edit names what it `replaces`, a removal what it `removes`.
+
+    reply_to: the id of the action (or of the person's message) that this is a reply to. "got it", "done", "no" then are
+    about that call and no other, an answer is about that question, and "two on" is about its oven. A room hands in a
+    reaction the same way: a message with such words as its text and the action's id as reply_to.
+    """
     id: str
     at: datetime
     sender: str

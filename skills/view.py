@@ -4,11 +4,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from skills.dated import Dated
 from skills.kitchen import Belief, Forecast, Setting
 from skills.record import ClassRecord, DishRecord, OvenRecord
+
+if TYPE_CHECKING:
+    from skills.team.calls import Standing
 
 # From the fork going in clean to the plate: rest and carve (common practice, no source).
 REST = timedelta(minutes=20)
@@ -29,6 +32,7 @@ class View:
     class_id: str = ""
     examples: Sequence[str] = ()
     setting: Setting = field(default_factory=Setting)
+    calls: Sequence[Standing] = ()
     _forecasts: dict[tuple[float, bool, bool], Forecast] = field(default_factory=dict)
     _imagined: dict[tuple[object, ...], Forecast] = field(default_factory=dict)
 

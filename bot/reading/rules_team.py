@@ -481,6 +481,7 @@ _NOT_WHO = bag(
     "kid everything nothing time today dough recipe book page forecast meter sauce "
     "gravy wood tea coffee the a is has room kitchen fridge yard crew group "
     "van car phone kettle radio gate sink shop school cook oven's lights light rest "
+    "yes yep yeah yup ok okay no right sure great "
     "or if guests people students kids"
 )
 _DUTIES = bag(

@@ -100,7 +100,7 @@ def _line(oven: OvenRecord, needed: Want, now: datetime) -> str:
 
 
 def refuel_prompts(view: View) -> Iterable[Prompt]:
-    """A split is due on a tended fire that something cooks on; one reminder, to the lead, if nobody answers."""
+    """A split is due on a tended fire that something cooks on; open until the fire is fed, raked or out."""
     if view.record.ended is not None:
         return
     for oven in view.record.ovens.values():
@@ -121,12 +121,6 @@ def refuel_prompts(view: View) -> Iterable[Prompt]:
                f"{needed.floor_c:.0f} about {clock(to_five(max(needed.crosses, due)))}."
         yield Prompt("refuel", f"refuel:{oven.name}:{fed}", due, f"{who}: {text}", oven.name, None, who,
                      due + timedelta(minutes=30), urgent=True)
-        lead = view.record.lead or who
-        again = due + 2 * FETCH
-        yield Prompt("refuel", f"refuel-again:{oven.name}:{fed}", again,
-                     f"{lead}: {oven.name} has had no wood that I know of since "
-                     f"{clock(oven.fed_at) if oven.fed_at else 'it was lit'}. One split, or tell me it is done.",
-                     oven.name, None, lead, again + timedelta(minutes=30), urgent=True)
 
 
 SKILL = Skill(

@@ -1,0 +1,240 @@
+"""Calls: words that want somebody to act. Which of them are open, who took them, and when to ask again.
+
+A call is open until it is answered by what it asks for (a fact), or overtaken (its skill would not give it any more, or
+a newer call is about the same thing). "Got it" takes a call without closing it. Everything here is worked out from the
+log: what was said, what was heard after it, and the facts in force; a correction re-opens what it takes away.
+"""
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Literal
+
+from skills import vocabulary as v
+from skills.dated import Dated
+from skills.skill import Prompt
+
+Act = Literal["claim", "done", "no"]
+
+# A call that nobody takes is said once more after this long, then once to the lead (job, section 5: one reminder, one
+# step up; the lengths are common practice, no source). Who took it is reminded later, and once. The shorter wait is for
+# food that may hurt somebody within the hour; a split takes its ten minutes to fetch, and hands that fetch do not type.
+WAIT, WAIT_URGENT = timedelta(minutes=7), timedelta(minutes=4)
+TAKEN, TAKEN_URGENT = timedelta(minutes=15), timedelta(minutes=10)
+SOON = timedelta(hours=1)
+# A fact that happened this long before a call and was told after it answers it ("forgot: fed at ten past").
+BEFORE = timedelta(minutes=30)
+HANDOVER, EATING = "handover", "eating"
+# Kinds that want an answer from a person (job, section 5). A request for a look or a reading is not asked for again.
+_PRESSING = ("refuel", "liquid", "move", "serve", "safety", "allergen", HANDOVER, EATING)
+_HURTS = ("safety", "allergen")
+
+
+@dataclass(frozen=True)
+class Call:
+    """Something said that wants an act. `heard`: how many messages had come before it.
+
+    what: the thing that is handed over. by: who hands it over or told the change. to: the message that it answers.
+    lapses: not worth saying after.
+    """
+    id: str
+    key: str
+    kind: str
+    at: datetime
+    text: str
+    who: str | None = None
+    oven: str | None = None
+    dish: str | None = None
+    urgent: bool = False
+    lapses: datetime | None = None
+    heard: int = 0
+    what: str | None = None
+    by: str | None = None
+    to: str | None = None
+
+    @property
+    def pressing(self) -> bool:
+        """Whether it is asked for again. Cautions tell, and a call to look for the lead is a step up already."""
+        if self.key.startswith("caution:") or self.key.endswith(":again"):
+            return False
+        if self.key.startswith("allergen:"):
+            return self.key.startswith(("allergen:changed:", "allergen:mended:"))
+        return self.kind in _PRESSING
+
+    @property
+    def words(self) -> str:
+        """The words without the name in front."""
+        return self.text.removeprefix(f"{self.who}: ") if self.who else self.text
+
+
+@dataclass(frozen=True)
+class Bound:
+    """A short answer to a call: taken, done, or refused, by whom. `message` holds it."""
+    message: str
+    call: str
+    act: Act
+    who: str
+    at: datetime
+
+
+@dataclass(frozen=True)
+class Standing:
+    """An open call as it stands."""
+    call: Call
+    taken_by: str | None = None
+    taken_at: datetime | None = None
+    refused_at: datetime | None = None
+    reminded_at: datetime | None = None
+    passed_at: datetime | None = None
+
+    @property
+    def owner(self) -> str | None:
+        return self.taken_by or self.call.who
+
+
+@dataclass(frozen=True)
+class Talk:
+    """What of the talk the calls need.
+
+    arrived: (message, index of the fact) -> its place in the order in which messages came.
+    live: keys that the skills would still give (None: not known). again: call -> (step, when) that it was said again.
+    """
+    calls: Sequence[Call] = ()
+    bounds: Sequence[Bound] = ()
+    arrived: Mapping[tuple[str, int], int] = field(default_factory=dict)
+    live: Collection[str] | None = None
+    again: Mapping[str, Sequence[tuple[int, datetime]]] = field(default_factory=dict)
+
+
+def standing(talk: Talk, facts: Sequence[Dated]) -> tuple[Standing, ...]:
+    """The open calls, the oldest first."""
+    found = []
+    newest = {topic(call): call.id for call in talk.calls}
+    for call in talk.calls:
+        if newest[topic(call)] != call.id or not _alive(call, talk):
+            continue
+        after = [dated for dated in facts if talk.arrived.get((dated.message, dated.index), -1) >= call.heard
+                 and dated.at >= call.at - BEFORE]
+        if any(answers(call, dated) for dated in after):
+            continue
+        own = [bound for bound in talk.bounds if bound.call == call.id]
+        if any(bound.act == "done" for bound in own) or (call.kind == HANDOVER and any(b.act == "no" for b in own)):
+            continue
+        found.append(_as_it_stands(call, own, after, talk.again.get(call.id, ())))
+    return tuple(found)
+
+
+def _as_it_stands(call: Call, own: Sequence[Bound], after: Sequence[Dated],
+                  again: Iterable[tuple[int, datetime]]) -> Standing:
+    taken: list[tuple[datetime, str]] = [(bound.at, bound.who) for bound in own if bound.act == "claim"]
+    if call.kind != HANDOVER:
+        taken += [(dated.at, _taker(dated)) for dated in after
+                  if isinstance(dated.fact, v.Task) and dated.fact.act == "claim" and _names(call, dated.fact.what)]
+    refused = [bound.at for bound in own if bound.act == "no"]
+    steps = dict(again)
+    last = max(taken, default=None)
+    if last is not None and refused and max(refused) > last[0]:
+        last = None
+    return Standing(call, last[1] if last else None, last[0] if last else None,
+                    max(refused) if refused and last is None else None, steps.get(1), steps.get(2))
+
+
+def topic(call: Call) -> tuple[object, ...]:
+    """Calls about the same act: the newest counts. Matters of food safety and allergens each stand for themselves."""
+    if call.kind in ("safety", "allergen", EATING):
+        return call.kind, call.key
+    return call.kind, call.oven, call.dish, call.what, call.key.split(":")[0]
+
+
+def _alive(call: Call, talk: Talk) -> bool:
+    """Whether its skill would still say it. Some skills are silent on what they have said; those go by facts alone."""
+    by_facts = call.kind in (HANDOVER, EATING, "liquid") or call.key.startswith("miss:")
+    return by_facts or talk.live is None or call.key in talk.live
+
+
+def _names(call: Call, what: str | None) -> bool:
+    words = set((what or "").split())
+    return any(name and set(name.split()) & words for name in (call.oven, call.dish))
+
+
+def answers(call: Call, dated: Dated) -> bool:
+    """Whether a fact is what the call asks for."""
+    fact = dated.fact
+    here = call.dish is None or dated.dish is None or dated.dish == call.dish
+    stove = call.oven is None or dated.oven == call.oven
+    pot = fact.act if isinstance(fact, v.Pot) and here else None
+    check = fact if isinstance(fact, v.Check) and here else v.Check()
+    if call.kind == "refuel":
+        return isinstance(fact, v.Fire) and fact.act in ("fed", "raked", "out") and stove
+    if call.kind == "liquid":
+        return pot in ("topped_up", "out") or check.liquid == "ok"
+    if call.kind == "ready":
+        return pot == "out" or check.tender is not None
+    if call.kind in ("serve", "move"):
+        over = isinstance(fact, v.Stage) and here and fact.stage in ("resting", "served")
+        return isinstance(fact, v.Serve) or pot in ("out", "moved") or over
+    if call.kind == "reading":
+        looked = call.dish is not None and here and isinstance(fact, v.Food | v.Check)
+        return looked or (isinstance(fact, v.Reading) and stove)
+    if call.kind == HANDOVER:
+        shared = set((fact.what or "").split()) & set((call.what or "").split()) if isinstance(fact, v.Task) else set()
+        return isinstance(fact, v.Task) and bool(shared) and (fact.act == "done" or not _same(_taker(dated), call.by))
+    return call.kind == EATING and isinstance(fact, v.Serve) and _same(dated.who, call.who)
+
+
+def _taker(dated: Dated) -> str:
+    return dated.fact.who or dated.who if isinstance(dated.fact, v.Task) else dated.who
+
+
+def _same(one: str | None, other: str | None) -> bool:
+    return one is not None and other is not None and one.lower() == other.lower()
+
+
+@dataclass(frozen=True)
+class Again:
+    """Words that are to be said again: step 1 to the one who was asked or took it, step 2 to the lead."""
+    prompt: Prompt
+    call: str
+    step: int
+
+
+def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
+    """What is to be said again, and when: once to the one who was asked or took it, once to the lead; then no more."""
+    for each in calls:
+        call = each.call
+        if not call.pressing:
+            continue
+        urgent = call.urgent and call.kind in _HURTS and (call.lapses is None or call.lapses - call.at <= SOON)
+        wait = WAIT_URGENT if urgent else WAIT
+        if each.taken_at is not None:
+            if each.reminded_at is None:
+                due = each.taken_at + (TAKEN_URGENT if urgent else TAKEN)
+                yield _again(call, 1, due, each.taken_by, _named(each.taken_by, call.words))
+            continue
+        if each.reminded_at is None and each.refused_at is None:
+            yield _again(call, 1, call.at + wait, call.who, call.text)
+            continue
+        since = each.refused_at or (each.reminded_at + wait if each.reminded_at else call.at)
+        if each.passed_at is None and lead and not _same(lead, call.who):
+            yield _again(call, 2, since, lead, _to_lead(each, lead))
+
+
+def _named(who: str | None, words: str) -> str:
+    return f"{who}: {words}" if who else words
+
+
+def _to_lead(each: Standing, lead: str) -> str:
+    call = each.call
+    asked = call.who or "nobody"
+    said = "cannot" if each.refused_at is not None else f"has not answered since {call.at:%H:%M}"
+    head = f"{lead}: nobody has taken this since {call.at:%H:%M}." if not call.who else f"{lead}: {asked} {said}."
+    words = call.words[:1].upper() + call.words[1:]
+    return "\n".join([head, *words.split("\n")][:3])
+
+
+def _again(call: Call, step: int, due: datetime, who: str | None, text: str) -> Again:
+    lapses = max(call.lapses or call.at + timedelta(minutes=45), due)
+    prompt = Prompt("reminder" if step == 1 else "lead", f"again{step}:{call.id}", due, text, call.oven, call.dish, who,
+                    lapses, urgent=call.urgent)
+    return Again(prompt, call.id, step)

@@ -1,0 +1,142 @@
+"""Calls in the room: taken, answered, asked again once, passed to the lead once, then left on the board.
+
+The rules are those of the job's section 5; the waits are common practice, no source: the tests take them from the
+code and check order, names and counts.
+"""
+from __future__ import annotations
+
+import pytest
+
+from tests.team.room import Yard, at, out, refuel
+
+
+def open_keys(yard: Yard) -> list[str]:
+    return [each.call.key for each in yard.session.standing()]
+
+
+def test_a_call_is_open_until_it_is_answered_by_what_it_asks_for() -> None:
+    yard = Yard([refuel(0)])
+    call, = yard.run(1)
+    assert open_keys(yard) == ["refuel:barrel:0"]
+    yard.say(2, "floor 180 in the barrel")
+    assert open_keys(yard) == ["refuel:barrel:0"]
+    yard.say(3, "two on the barrel")
+    assert open_keys(yard) == []
+    assert yard.run(60) == []
+    assert call.who == "Tomos"
+
+
+def test_nobody_answers_then_one_reminder_by_name_then_the_lead_then_silence() -> None:
+    yard = Yard([refuel(0)])
+    said = yard.run(300)
+    assert [action.prompt for action in said] == ["refuel", "reminder", "lead"]
+    assert [action.who for action in said] == ["Tomos", "Tomos", "Mara"]
+    assert said[1].text == said[0].text
+    assert "Tomos" in said[2].text
+    assert said[2].text.startswith("Mara: ")
+    assert open_keys(yard) == ["refuel:barrel:0"]
+
+
+def test_what_the_lead_was_asked_is_not_passed_to_the_lead() -> None:
+    yard = Yard([refuel(0, who="Mara")])
+    assert [action.prompt for action in yard.run(300)] == ["refuel", "reminder"]
+
+
+@pytest.mark.parametrize("words", ["got it", "on it", "yes", "ok", "will do", "👍", "👍🏽", "I'm on it, thanks",
+                                   "yep on it", "yes got the barrel"])
+def test_short_words_of_the_one_who_was_called_take_the_call(words: str) -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, words)
+    standing, = yard.session.standing()
+    assert standing.taken_by == "Tomos"
+    said = yard.run(10)
+    assert said == []
+    assert [action.prompt for action in yard.run(300)] == ["reminder"]
+
+
+def test_another_takes_a_call_in_plain_words_and_hears_of_it_in_the_place_of_the_first() -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, "got it", "Bea")
+    standing, = yard.session.standing()
+    assert standing.owner == "Bea"
+    assert {action.who for action in yard.run(300)} == {"Bea"}
+
+
+def test_a_third_person_says_who_has_it() -> None:
+    yard = Yard([refuel(0, who="Idris")])
+    yard.run(1)
+    yard.say(2, "Tomos got it", "Bea")
+    assert yard.session.standing()[0].taken_by == "Tomos"
+
+
+@pytest.mark.parametrize("words", ["yes", "ok", "👍", "lovely", "got it wrong again", "has anyone got it on video"])
+def test_words_that_may_be_about_anything_take_nothing_that_was_asked_of_another(words: str) -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, words, "Bea")
+    assert yard.session.standing()[0].taken_by is None
+
+
+def test_got_it_long_after_a_call_to_another_takes_nothing() -> None:
+    yard = Yard([out(0)])
+    yard.run(1)
+    yard.say(40, "got it", "Bea")
+    assert yard.session.standing()[0].taken_by is None
+
+
+def test_a_reply_takes_the_call_it_replies_to_and_no_other() -> None:
+    yard = Yard([refuel(0), out(6)])
+    first, second = yard.run(6)
+    assert (first.prompt, second.prompt) == ("refuel", "serve")
+    yard.say(7, "got it", "Bea", reply_to=first.id)
+    taken = {each.call.kind: each.taken_by for each in yard.session.standing()}
+    assert taken == {"refuel": "Bea", "serve": None}
+
+
+def test_a_reply_to_a_reminder_is_about_its_call() -> None:
+    yard = Yard([refuel(0)])
+    _, reminder = yard.run(8)
+    yard.say(9, "on it", reply_to=reminder.id)
+    assert yard.session.standing()[0].taken_by == "Tomos"
+
+
+def test_a_reply_to_a_persons_message_takes_nothing() -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, "got it", reply_to="m1")
+    assert yard.session.standing()[0].taken_by is None
+
+
+def test_done_to_a_call_for_wood_is_heard_as_a_feed_of_that_oven() -> None:
+    yard = Yard([refuel(0)])
+    call, = yard.run(1)
+    answer = yard.say(2, "done", reply_to=call.id)
+    fact, = answer.heard.facts
+    assert (fact.is_, fact.act, fact.oven) == ("fire", "fed", "barrel")
+    assert open_keys(yard) == []
+
+
+def test_a_reply_need_not_name_its_oven_or_its_dish() -> None:
+    yard = Yard([refuel(0), out(6)])
+    wood, pot = yard.run(6)
+    assert yard.say(7, "2 on", "Bea", reply_to=wood.id).heard.facts[0].oven == "barrel"
+    assert yard.say(8, "pot out", "Bea", reply_to=pot.id).heard.facts[0].dish == "lamb"
+
+
+def test_a_refusal_goes_straight_to_the_lead_and_is_not_reminded() -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, "can't, hands full")
+    said = yard.run(300)
+    assert [(action.prompt, action.who, action.at) for action in said] == [("lead", "Mara", at(2))]
+
+
+def test_a_feed_taken_back_opens_the_call_again() -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, "two on the barrel", id="fed")
+    assert open_keys(yard) == []
+    yard.say(3, "", removes="fed")
+    assert open_keys(yard) == ["refuel:barrel:0"]

@@ -21,6 +21,7 @@ Act = Literal["claim", "done", "no"]
 # step up; the lengths are common practice, no source). Who took it is reminded later, and once. The shorter wait is for
 # food that may hurt somebody within the hour; a split takes its ten minutes to fetch, and hands that fetch do not type.
 WAIT, WAIT_URGENT = timedelta(minutes=7), timedelta(minutes=4)
+STEP_UP, STEP_UP_URGENT = timedelta(minutes=10), timedelta(minutes=4)
 TAKEN, TAKEN_URGENT = timedelta(minutes=15), timedelta(minutes=10)
 SOON = timedelta(hours=1)
 # A fact that happened this long before a call and was told after it answers it ("forgot: fed at ten past").
@@ -206,7 +207,7 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
         if not call.pressing:
             continue
         urgent = call.urgent and call.kind in _HURTS and (call.lapses is None or call.lapses - call.at <= SOON)
-        wait = WAIT_URGENT if urgent else WAIT
+        wait, step_up = (WAIT_URGENT, STEP_UP_URGENT) if urgent else (WAIT, STEP_UP)
         if each.taken_at is not None:
             if each.reminded_at is None:
                 due = each.taken_at + (TAKEN_URGENT if urgent else TAKEN)
@@ -215,7 +216,7 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
         if each.reminded_at is None and each.refused_at is None:
             yield _again(call, 1, call.at + wait, call.who, call.text)
             continue
-        since = each.refused_at or (each.reminded_at + wait if each.reminded_at else call.at)
+        since = each.refused_at or (each.reminded_at + step_up if each.reminded_at else call.at)
         if each.passed_at is None and lead and not _same(lead, call.who):
             yield _again(call, 2, since, lead, _to_lead(each, lead))
 

@@ -125,7 +125,8 @@ def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
         return free_after[0]
     before = [at for at in mentions if at < draft.first]
     if before:
-        return before[-1]
+        known = [at for at in before if scene.items[at].value in scene.context.dishes]
+        return (known if known and scene.items[before[-1]].kind == "D" else before)[-1]
     return _list_end(scene, draft, mentions)
 
 
@@ -163,6 +164,8 @@ def _list_end(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
 def _times(scene: Scene) -> None:
     spots = [at for at, item in enumerate(scene.items) if item.kind in ("T", "A") and not _used_as_field(scene, at)]
     for at in spots:
+        if at and scene.items[at - 1].word in ("till", "until"):
+            continue
         if scene.moods[at] != "fact" and not any(draft.first <= at < draft.last for draft in scene.drafts):
             continue
         value = scene.items[at].value

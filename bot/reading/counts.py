@@ -69,6 +69,9 @@ def counts(scene: Scene) -> None:
             place = next(
                 (groups[name] for name in ("place", "place2", "place3", "place4", "place5") if groups.get(name)), None
             )
+            inside = [item for item in scene.items[found.first : found.last] if item.kind == "P"]
+            if place is None and len(inside) == 1:
+                place = f"P{scene.items.index(inside[0])}"
             if not hand and token[0] == "S" and place is None:
                 continue
             if not hand and token[0] == "N" and place is None and not _hand_near(scene, found.first):

@@ -22,7 +22,7 @@ GLUE = bag(
     "saying telling "
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "measuring pointing off inside again well within around while we i got "
-    "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
+    "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked brick bricks slab "
 )
 
 
@@ -201,6 +201,8 @@ def choose_noun(scene: Scene, left: Noun | None, right: Noun | None) -> Noun | N
     """The one of the two that the number belongs to; both together where one is the tool or the dish of the other."""
     if left is None:
         return right
+    if left.kind == "fridge" and _put_in_fridge(scene, left):
+        return Noun("dish", {}, left.first, left.last)
     if (
         right is not None
         and right.kind == "out"
@@ -245,6 +247,15 @@ def choose_noun(scene: Scene, left: Noun | None, right: Noun | None) -> Noun | N
     if left.kind == "dish" and right.kind in ("fridge", "hot", "probe"):
         return left if right.kind != "probe" else Noun("core", {}, left.first, right.last)
     return left
+
+
+def _put_in_fridge(scene: Scene, noun: Noun) -> bool:
+    """ "leftovers in the fridge now, 7 degrees": the heat of what went in, not the fridge's own."""
+    first, _ = scene.sentence(noun.first)
+    before = [item.word for item in scene.items[max(first, noun.first - 2) : noun.first]]
+    behind = scene.items[noun.last : noun.last + 2]
+    dish = any(item.kind == "D" for item in scene.items[first : noun.first])
+    return dish and ("in" in before or "into" in before) and any(item.kind == "." for item in behind)
 
 
 def _told_of_yard(scene: Scene, left: Noun, right: Noun) -> bool:

@@ -80,6 +80,8 @@ def of_the_probed(scene: Scene, at: int) -> Draft | None:
         r" (?:is |'s |went )?(?:in|into|inside) (?:middle of )?(?P<what><D>|meat|joint|middle|centre"
         r"|thickest(?: part| bit)?|it|him|her)"
         r"|(?:probed|stabbed|temped|spiked) (?:<D>|meat|joint|it|middle)"
+        r"|(?:stuck|put|poked|pushed|shoved|stabbed|popped|jabbed) (?:a |my )?(?:probe|thermometer"
+        r"|P\d+) in(?= ?[,:-]| <V>)"
     ).finditer(scene.row.canon, scene.row.offset(first), scene.row.offset(at)):
         match = each
     if match is None:

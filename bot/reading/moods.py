@@ -109,7 +109,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
         r"|almost time|nearly there|getting ready|in a (?:bit|minute|mo|sec|while|moment|few|second|min)"
         r"|in a couple|shortly|soon|later|next one|up next|next up|next i|next we|wish|intend|prepare to"
         r"|preparing|set to|looking to|bound to|likely to|tempted|better to|keen|would be|can be|able to"
-        r"|can you|could you|can we|i can|we can|you can|can go|can come|can have)",
+        r"|can you|could you|can we|(?:i|we) can(?! (?:only |just |barely )?(?:hold|keep|bear|stand|have|count) )"
+        r"|you can|can go|can come|can have)",
     ),
     ("on", r"got to (?:go|get|do|put|take|light|feed|rake|run|be|move|turn|keep|start|make|wait)"),
     ("clause", r"(?:i|we|i 'd) (?:reckon|guess|suppose|imagine|bet|doubt|expect|assume|wonder)"),
@@ -156,8 +157,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
     ("on", rf"(?:i|you|we) (?:'d|would)(?= (?:<W> )?{_BASE} )"),
     (
         "clause",
-        r"(?:book|books|recipe|chart|manual|article|blog|poster|guide|everyone on the forum) (?:says|said|reckons"
-        r"|recommends|has it)",
+        r"(?:book|books|recipe|chart|manual|article|blog|poster|guide) (?:says|said|reckons|recommends|has it)"
+        r"|(?:<W>) (?:reckons|thinks|guesses|bets|swears|claims)",
     ),
     # other days
     (
@@ -497,6 +498,8 @@ def _imperatives(scene: Scene, full: Full, first: int, last: int, understood: se
             continue
         if scene.items[at].word in _SAME_IN_PAST and not called:
             continue
+        if any(item.word in ("done", "finished", "complete") for item in scene.items[at + 1 : at + 4]):
+            continue  # "rake out done 8.10"
         _set(scene, at, _forward(scene, at, last))
 
 

@@ -56,7 +56,7 @@ def _means_ceiling(items: list[Item], at: int) -> bool:
     if before is not None and before.kind == "I":
         return True
     if before is not None and before.kind == "" and before.word in ("on", "of", "off", "at") and at >= 2:
-        value = next((items[n] for n in range(at - 1, max(-1, at - 4), -1) if items[n].kind in ("N", "H")), None)
+        value = next((items[n] for n in range(at - 1, max(-1, at - 6), -1) if items[n].kind in ("N", "H")), None)
         tool = any(item.kind == "I" for item in items[:at])
         if value is not None and tool:
             return True

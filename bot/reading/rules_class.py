@@ -15,7 +15,7 @@ _EAT = (
 
 _PEOPLE = (
     r"(?:guests?|people|students?|of us|of them|eaters|mouths|diners|visitors|adults?|punters|learners|participants"
-    r"|cooks|attending|attendees|here|booked in|booked|customers|to feed|eating|on the course|round table"
+    r"|cooks|attending|attendees|here|booked in|booked|today|customers|to feed|eating|on the course|round table"
     r"|at table|strong)"
 )
 
@@ -165,7 +165,8 @@ def _guest_count(scene: Scene, first: int, last: int) -> tuple[int, int, int] | 
     for pattern in (
         rf"(?P<n><N>)(?: (?:hungry|lovely|paying|happy|in|all|keen|or so))* {_PEOPLE}",
         r"(?:we are|we 're|there are|there 's|we have got|we have|we 've got|expecting|feeding|cooking for"
-        r"|with|guests|for|of|party of|headcount|head count|numbers|group of|total|total of"
+        r"|with|guests|(?<!lunch )(?<!eating )(?<!dinner )(?<!serving )(?<!eat )for|of|party of|headcount|head count"
+        r"|numbers|group of|total|total of"
         r"|making us) (?P<n><N>)(?= ?(?:$|[.,;!|]|eating|in total|today|now|,|and|at|in all|altogether))",
     ):
         for match in compiled(pattern).finditer(canon, start, stop):

@@ -90,7 +90,8 @@ def _is_other_door(scene: Scene, found: Found) -> bool:
     return (
         before in others
         or bool(set(inside) & others)
-        or after in bag("thermometer step handle frame to bell seal mat")
+        or after in bag("thermometer step handle frame bell seal mat")
+        or (after == "to" and word_of_item(scene, found.last + 1) not in bag("settle hold soak equalise keep let even"))
         or ("door" in inside and inside.index("door") > 0 and inside[inside.index("door") - 1] in others)
     )
 

@@ -272,7 +272,11 @@ def _one_feed(scene: Scene, found: Found) -> None:
         for key, value in more.items():
             fields.setdefault(key, value)
         last = max(last, found.last)
-    if _people_fed(scene, found):
+    if _people_fed(scene, found) or (
+        found.last < len(scene.items) and scene.items[found.last].word in ("twice", "daily")
+    ):
+        return
+    if words == ["fed", "up"]:
         return
     vague = set(words) & _WOOD_WORDS <= bag(
         "bit bits lump lumps round rounds quarter quarters length lengths chunk chunks piece pieces"
@@ -306,7 +310,10 @@ def _plain_feed(scene: Scene, found: Found, fields: dict[str, Any]) -> bool:
     )
     if "in" in words and "more" not in words and "species" not in fields:
         return False
-    return alone or "more" in words
+    led = found.first > begin and scene.items[found.first - 1].word in bag(
+        "put chucked threw stuck tossed added bunged"
+    )
+    return alone or led or "more" in words
 
 
 def _meat_in(scene: Scene, found: Found) -> bool:

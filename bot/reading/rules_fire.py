@@ -114,6 +114,8 @@ def _raked(scene: Scene) -> None:
         for found in scene.find(pattern):
             if compiled(r".*(?:over|across) <P>").match(found.match.group()):
                 continue
+            if word_of_item(scene, found.last) in bag("leaves grass lawn gravel hay garden path yard"):
+                continue
             oven = next((found.name(name) for name in ("oven", "oven2", "oven3", "oven4") if found.has(name)), None)
             scene.add({"is": "fire", "act": "raked", "oven": oven}, found.first, found.last, "raked out")
 
@@ -156,9 +158,20 @@ def _lit(scene: Scene) -> None:
                 continue
             if compiled(r"(?:candle|candles|stove|gas|bbq|lights?|torch).*").match(word_of_item(scene, found.last)):
                 continue
+            if text == "lit" and not _oven_lit(scene, found.first):
+                continue
             more, last = wood_behind(scene, found.last, lit=True)
             found.last = max(found.last, last)
             _add(scene, found, "lit", "fire lit", **more)
+
+
+def _oven_lit(scene: Scene, at: int) -> bool:
+    """ "lit at 7" is a fire's; "this party is lit" is not."""
+    a, _ = scene.segment(at)
+    words = {item.word for item in scene.items[a:at] if item.kind == ""}
+    return words <= bag(
+        "we all it it's is are just now finally and both 's have got i fire fires then ok right been was her"
+    )
 
 
 _OUT_WORDS = bag("out dead died fire fires extinguished doused")

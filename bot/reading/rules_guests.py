@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from bot.reading.lexicon import allergens_in, bag, split_words
+from bot.reading.lexicon import allergens_in, bag, phrase_set, split_words
 from bot.reading.scene import Found, Scene, clean, compiled
 
 
@@ -63,7 +63,10 @@ def _told(scene: Scene) -> None:
                 scene.add({"is": "guests", "allergen": name, "told": True}, found.first, found.last, "guests told")
 
 
-_COUNT = r"(?:<N>|a|an|one|someone|somebody|another|no)"
+_COUNT = (
+    r"(?:<N>|a|an|one|someone|somebody|another|no|(?:guest|kid|child|lady|man|woman|chap|girl|boy|person|student|bloke)"
+    r"(?= (?:with|in|at|on|has|is|who|can't|says|'s)))"
+)
 
 
 _AVOID_WORDS = bag(
@@ -106,10 +109,12 @@ def _avoid(scene: Scene) -> None:
         rf"|sensitivity|sensitive|reacts|anaphylactic) (?:to|of|with|for|against|from|on) {what}(?= ?(?:$|[.,;!|]"
         rf"|and|today"
         rf"|at|so|in))",
+        rf"no {thing} (?:for|at) (?:seat|table|guest|chair|place) <N>",
         # "no dairy for one guest"
         rf"no {thing} (?:for|at) (?P<n><N>|a|one|someone|the)(?: {who}| seat| table)?",
         # "two can't have dairy", "one avoids nuts", "one is gluten free", "one no dairy"
-        rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})? (?:who )?(?:can't have|can't eat|cannot have"
+        rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})? (?:who )?(?:(?:in|at|on|with) (?:<W> )?<W> )?(?:can't have"
+        rf"|can't eat|cannot have"
         rf"|doesn't eat|don't eat|avoids?|avoiding|off|must avoid|can not have|has to avoid"
         rf"|mustn't have|not allowed|can't do|can't touch|doesn't do|don't do|can't take) {thing}",
         rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})?(?: (?:is|are|'s|needs?|wants?|who needs?|on"
@@ -140,7 +145,8 @@ def _not_ours(scene: Scene, found: Found) -> bool:
     a, b = scene.segment(found.first)
     words = set(scene.row.words(a, b))
     if words & bag(
-        "nobody nobody's none if yesterday last tomorrow next usually my mine neither isn't aren't wasn't "
+        "monday tuesday wednesday thursday friday saturday sunday nobody nobody's none if yesterday last tomorrow "
+        "next usually my mine neither isn't aren't wasn't "
         "any could might would isnt joking"
     ) and scene.items[found.first].word not in ("no",):
         return True
@@ -208,7 +214,7 @@ def _count(scene: Scene) -> None:
         rf"|down to|:))*|headcount(?: (?:is|'s|now|:))*|head count(?: (?:is|'s|now|:))*|feeding"
         rf"|total(?: is)?|cooking for|up to|down to|party of|make that|so) (?:now |up to |down to "
         rf"|only |going to be |at )*(?P<n><N>)(?: (?:now|in total|all told|altogether|today|for lunch"
-        rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not ))",
+        rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not |incl |including ))",
         rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
         rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
         r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating))*(?= ?(?:$|[.,;!"
@@ -226,7 +232,8 @@ def _count(scene: Scene) -> None:
             )
             we = compiled(r"(?:and |so )?(?:we are|we 're|there are|there 's) .*").fullmatch(text)
             joined = compiled(
-                r"(?:more|extra|others?|late ones?|have|has|people|guests?)(?: <W>)? (?:turned up|arrived|came|come"
+                r"(?:<N>|couple|few|some) (?:extra|more|less|fewer|short|didn't show|no show|dropped out|cancelled)"
+                r"|(?:more|extra|others?|late ones?|have|has|people|guests?)(?: <W>)? (?:turned up|arrived|came|come"
                 r"|booked|joined"
                 r"|showed up|dropped out|cancelled|pulled out|left|coming|walked in|can't come|added).*"
             ).search(scene.row.canon, 0, scene.row.offset(found.first))
@@ -292,7 +299,7 @@ def contents(scene: Scene) -> None:
         rf"|by the|fyi"
         rf"|btw))",
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
-        rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|this time|already|also"
+        rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|for <D>|this time|already|also"
         rf"|that 's (?:all|it)|nothing else|only))",
         rf"(?:there 's |there is )?{item}(?: (?:'s|is|are|was))* (?:in|inside) (?:<D> )?(?:cubes?|granules|powder"
         rf"|mix|paste"
@@ -319,6 +326,8 @@ def _content(scene: Scene, found: Found) -> None:
     dish_first, _ = found.items_of("dish") if groups.get("dish") else (None, None)
     if groups.get("holder"):
         holder = found.words("holder")
+        if "in" in holder or "on" in holder:
+            return
         named = allergens_in(found.words("what"))
         if (
             not named
@@ -394,7 +403,7 @@ _INGREDIENTS = bag(
 
 
 def _ingredient(words: tuple[str, ...]) -> bool:
-    return bool(words) and words[-1] in _INGREDIENTS
+    return bool(words) and (words[-1] in _INGREDIENTS or words in phrase_set("allergens", "free_of"))
 
 
 def _is_dish(scene: Scene, words: tuple[str, ...]) -> bool:

@@ -94,6 +94,8 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         behind = turned_round and right is not None and right.kind == "place" and not right.fields.get("_linked")
         noun = right if behind and (left is None or left.kind != "tool") else choose_noun(scene, left, right)
         draft = None
+        if noun is not None and noun.kind == "probe" and _stuck_in(scene, noun):
+            noun = None
         if _denied(scene, at, previous_end) or _aside(scene, previous_end, at):
             noun = None
             if _aside(scene, previous_end, at):
@@ -133,6 +135,13 @@ def _turned_round(scene: Scene, first: int, last: int, values: list[int]) -> boo
         return False
     places = [n for n in range(first, last) if scene.items[n].kind == "P"]
     return len(places) >= len(values) and places[0] > values[0] and places[-1] > values[-1]
+
+
+def _stuck_in(scene: Scene, noun: Noun) -> bool:
+    """ "stuck a probe in, 84": into the meat."""
+    before = {item.word for item in scene.items[max(0, noun.first - 2) : noun.first]}
+    after = scene.items[noun.last].word if noun.last < len(scene.items) else ""
+    return after == "in" and bool(before & bag("stuck put poked pushed shoved stabbed popped jabbed"))
 
 
 def _denied(scene: Scene, at: int, start: int) -> bool:
@@ -281,6 +290,8 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
     if noun.kind in ("place", "probe", "tool", "oven"):
         return _reading(scene, noun, at, value, first, last, before)
     if noun.kind in ("core", "liq", "dish"):
+        if noun.kind == "dish" and item.kind == "N" and not any(each.kind == "D" for each in span) and value < 20:
+            return None
         if item.kind == "N" and noun.kind == "dish" and (value < 20 or not _tells_heat(scene, noun, at)):
             return None
         fields: dict[str, Any] = {"is": "food", "celsius": value}
@@ -432,6 +443,11 @@ def use_unit_of_message(scene: Scene) -> None:
         if item.kind != "" or item.word not in ("fahrenheit", "farenheit", "f"):
             continue
         a, b = scene.segment(at)
+        for draft in scene.drafts if item.word != "f" else ():
+            plain = not any(each.kind == "H" for each in scene.items[draft.first : draft.last])
+            if draft.kind in ("reading", "food") and "celsius" in draft.fields and plain and a <= draft.first < at:
+                draft.fields["celsius"] = fahrenheit(float(draft.fields["celsius"]))
+                draft.last = max(draft.last, at + 1)
         words = [each for each in scene.items[a:b] if each.kind != "."]
         if not all(
             each.kind == ""
@@ -447,6 +463,7 @@ def use_unit_of_message(scene: Scene) -> None:
                 draft.kind in ("reading", "food", "store")
                 and "celsius" in draft.fields
                 and draft.last <= at
+                and draft.first < a
                 and not any(each.kind == "H" for each in scene.items[draft.first : draft.last])
             ):
                 draft.fields["celsius"] = fahrenheit(float(draft.fields["celsius"]))

@@ -208,7 +208,7 @@ def _lids(scene: Scene) -> None:
                 first, _last = scene.row.items_of(start.start(), start.end())
                 scene.add({"is": "pot", "act": act}, first, found.last, "lid")
                 continue
-            scene.add(
+            draft = scene.add(
                 {
                     "is": "pot",
                     "act": act,
@@ -219,6 +219,8 @@ def _lids(scene: Scene) -> None:
                 found.last,
                 "lid",
             )
+            around = scene.items[max(0, found.first - 1) : found.last + 1]
+            draft.no_carry = any(item.word == "both" for item in around)
 
 
 _TOP_WORDS = bag(
@@ -397,6 +399,7 @@ def _in(scene: Scene) -> None:
             if (
                 not any(part in found.groups and found.groups[part] for part in ("dish", "dish2"))
                 and any(word in bag("it they everything both lot") for word in words)
+                and "pots" not in words
                 and not _about_pot(scene, found)
             ):
                 continue
@@ -429,6 +432,8 @@ def _about_pot(scene: Scene, found: Found) -> bool:
 
 def _not_in_oven(scene: Scene, found: Found) -> bool:
     after = _next_word(scene, found.last)
+    if after == "there" and scene.has_any(bag("hold cupboard fridge box bain press warmer")):
+        return True
     if any(
         scene.items[at].kind == "D"
         and _is_stuff(scene, at)
@@ -486,9 +491,11 @@ def _out(scene: Scene) -> None:
         rf"{_SUBJECT}{_BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         rf"(?:took|taken) {_SUBJECT} off(?: heat)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         r"(?P<oven><O>) (?:emptied|unloaded)",
+        rf"{_SUBJECT}{_BE} (?:pulled|lifted out|removed|hauled out)(?= ?(?:$|[.,;!|]|<T>|at |from ))",
         rf"(?:(?:am|we are|i am) )?(?:pulling|taking|lifting) {_SUBJECT}(?: (?:out|off))?(?= ?(?:$|[.,;!|]|now))",
         r"(?:pulling|taking|lifting) (?:them|it|him|her)(?: (?:out|off|now))*(?= ?(?:$|[.,;!|]))",
-        r"(?P<later>(?:(?:and|then|so|now) )?(?:out|(?:took|taken|pulled|lifted|got|brought|have|had) (?:it|them|him"
+        r"(?P<later>(?:(?:and|then|so|now) )?(?:out(?: of (?:(?P<oven><O>)|oven))?|(?:took|taken|pulled|lifted|got"
+        r"|brought|have|had) (?:it|them|him"
         r"|her)"
         r"(?: back)? out|pulled (?:it|them)))(?: (?:now|already|again|on board|on side))*(?: (?:at )?(?P<behind><T>))?"
         r"(?= ?(?:$|[.,;!|]|and (?:resting|on)))",
@@ -498,7 +505,8 @@ def _out(scene: Scene) -> None:
             if found.has("later"):
                 if not _goes_on(scene, found.first) and words[0] not in ("took", "taken", "pulled", "lifted"):
                     continue
-                draft = scene.add({"is": "pot", "act": "out"}, found.first, found.last, "pot out")
+                oven = found.name("oven") if found.has("oven") else None
+                draft = scene.add({"is": "pot", "act": "out", "oven": oven}, found.first, found.last, "pot out")
                 draft.time = found.time("behind") if found.has("behind") else None
                 continue
             if (

@@ -137,7 +137,8 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
                 "eat eating serve serving lunch dinner food feed guests"
             )
             more = {}
-            if meant:
+            counted = any(item.kind == "N" for item in items) and words <= bag("guests people of us for with and")
+            if meant or counted:
                 clause = Asked(scene, start, stop)
                 more = {"by": time_asked(clause, meal=True, loose=True), "guests": people_asked(clause)}
         added = {key: value for key, value in more.items() if value is not None and key not in fields}

@@ -87,6 +87,8 @@ def _stage_fits(scene: Scene, stage: str, first: int, text: str) -> bool:
         and not dish
     ):
         return False
+    if stage == "served" and {"years", "months", "time", "army"} & words:
+        return False
     if stage == "served" and text in ("on plates", "on the plates", "sent out"):
         return dish
     if stage == "assembled":

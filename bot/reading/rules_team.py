@@ -297,6 +297,8 @@ def _minutes(scene: Scene, found: Found) -> float | None:
         item = scene.items[at]
         if item.kind == "U":
             return float(item.value)
+        if item.kind == "N" and at and scene.items[at - 1].word == "for" and at + 1 in (last, len(scene.items)):
+            return float(item.value.value) if 1 <= item.value.value <= 180 else None
         if (
             item.kind == "T"
             and at
@@ -407,7 +409,7 @@ def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
     if not scene.has_any(_TASK_WORDS) and not scene.has_any(people_of(scene)):
         return
-    end = r"(?= ?(?:$|[.,;!|]|from now|from here|now|today|for now|till |until |from <T>|at <T>"
+    end = r"(?= ?(?:$|[.,;!|]|<TN>(?= ?$)|from now|from here|now|today|for now|till |until |from <T>|at <T>"
     others = "|".join(sorted(name for name in people_of(scene) if name.isalpha()))
     end += rf"|this time|then|so |while |(?:and )?(?:{others}|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
@@ -521,6 +523,8 @@ def _task(scene: Scene, found: Found, act: str) -> None:
         if who in _NOT_WHO or not who.isalpha() or len(who) < 2 or not duty or not _is_name(scene, found):
             return
         fields["who"] = who
+    elif act == "claim" and found.first and scene.items[found.first - 1].word in people_of(scene):
+        fields["who"] = scene.items[found.first - 1].word
     elif (
         act == "claim" and not (duty or with_the or found.match.group().startswith(("mine :", "mine -")))
     ) or found.match.group().endswith((" on", " with", " down to", " up to", " over to")):
@@ -559,6 +563,8 @@ def _task(scene: Scene, found: Found, act: str) -> None:
             "chance",
         }
     ):
+        return
+    if words == ("fire",) and not with_the:
         return
     if set(words) & {"if", "when", "what", "why", "not", "was", "were", "said", "because"}:
         return

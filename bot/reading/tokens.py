@@ -509,5 +509,7 @@ def _beside_number(items: Sequence[Item], end: int, out: Sequence[Item]) -> bool
     while before >= 0 and out[before].word in bag("the on at of in"):
         before -= 1
     return before >= 0 and (
-        out[before].kind in ("I", "H") or (out[before].kind == "N" and out[before].words != ("one",))
+        out[before].kind in ("I", "H", "S")
+        or (out[before].word in ("count", "ct", "hand") and before < len(out) - 1)
+        or (out[before].kind == "N" and out[before].words != ("one",))
     )

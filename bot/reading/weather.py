@@ -31,7 +31,8 @@ _WIND = {
     r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard"
     r"|strong breeze|gusty wind|blowing(?= ?(?:$|[.,;!|])))",
     "calm": r"(?:calm|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
-    r"|just))* (?:dropped|died|died down|gone|calmed|calm|down|eased|still|dropped off|stopped|fallen"
+    r"|just))* (?:dropped|died|died down|gone(?= ?(?:$|[.,;!|]|now|completely|down))|calmed|calm|down|eased|still"
+    r"|dropped off|stopped|fallen"
     r"|dead)|windless|hardly any wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
     r"|wind has dropped|light breeze|dead calm|not windy)",
 }

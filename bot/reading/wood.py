@@ -115,6 +115,8 @@ def _pieces_follow(scene: Scene, at: int, *, bare: bool) -> bool:
     match = compiled(rf"(?:<N>|a|an|another)(?: {SIZE})*(?: (?P<sp>[a-z]+))?(?: {WOOD})").match(
         scene.row.canon, scene.row.offset(at)
     )
+    if match is not None and compiled(r"(?: ?of)? ?kindling").match(scene.row.canon, match.end() + 1):
+        return False
     if match is not None:
         species = match.group("sp")
         return species is None or longest((species,), "wood", "species") is not None

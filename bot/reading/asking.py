@@ -22,7 +22,7 @@ RECENT = timedelta(minutes=90)
 
 def ask_of(scene: Scene) -> Ask | None:
     """The question to ask of this message, if any."""
-    return _unit(scene) or _place(scene) or _bare_number(scene) or _move(scene)
+    return _unit(scene) or _place(scene) or _left_over(scene) or _bare_number(scene) or _move(scene)
 
 
 def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
@@ -110,6 +110,38 @@ def _place(scene: Scene) -> Ask | None:
             return Ask(f"{value:g}{where}: which spot?", about, "place", ("floor", "dome", "back", "wall", "mouth"))
         return Ask(f"{value:g}{where}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
     return None
+
+
+def _left_over(scene: Scene) -> Ask | None:
+    """ "floor 228, cl 271": in a list of heats one stands beside a word that nobody knows."""
+    told = [draft for draft in scene.drafts if draft.kind == "reading" and "celsius" in draft.fields]
+    if not told:
+        return None
+    for at in range(1, len(scene.items)):
+        item, before = scene.items[at], scene.items[at - 1]
+        if item.kind not in ("N", "H") or scene.used[at] or scene.moods[at] != "fact":
+            continue
+        value = float(item.value.value if item.kind == "N" else item.value)
+        a, b = scene.segment(at)
+        words = [each for each in scene.items[a:b] if each.word not in _SMALL and each.kind != "."]
+        unknown = before.kind == "" and before.word.isalpha() and before.word not in _SMALL | _NO_SPOT
+        if unknown and len(words) == 2 and 60 <= value <= 600 and value == int(value) and scene.used[at - 1] is None:
+            about = {key: told[-1].fields[key] for key in ("oven", "tool") if key in told[-1].fields}
+            return Ask(
+                f"{value:g} {before.word}: floor, air or ceiling?",
+                {"is": "reading", **about, "celsius": value},
+                "place",
+                ("floor", "air", "dome"),
+            )
+    return None
+
+
+_SMALL = bag("the a is at 's was now and on in of about around")
+_NO_SPOT = bag(
+    "from was not than to by over under above below down up ago minus plus target want need wanted expected aim page "
+    "room "
+    "class table guests bus number no code price hit peak max min last lost gained dropped"
+)
 
 
 def _bare_number(scene: Scene) -> Ask | None:

@@ -40,7 +40,7 @@ def counts(scene: Scene) -> None:
         rf"{head}(?:could|can|held|kept|put)(?: only| barely| just)* ?(?:hold|keep|bear"
         rf"|stand|have)?(?: (?:my|me|a|bare|own|our))* (?:hand|palm|arm) (?:in|there|over|inside)(?: (?:for"
         rf"|about|to|there|it|only"
-        rf"|till|a|count|of|<P>|oven))* {value}(?: (?:second"
+        rf"|till|a|count|of|<P>|<O>|oven))* {value}(?: (?:second"
         rf"|seconds|secs?))?{where}",
         rf"{head}{value}(?: second| sec)? hand(?: test| count| check)?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"

@@ -170,7 +170,7 @@ def _oven_lit(scene: Scene, at: int) -> bool:
     a, _ = scene.segment(at)
     words = {item.word for item in scene.items[a:at] if item.kind == ""}
     return words <= bag(
-        "we all it it's is are just now finally and both 's have got i fire fires then ok right been was her"
+        "we all oven it it's is are just now finally and both 's have got i fire fires then ok right been was her"
     )
 
 

@@ -295,7 +295,7 @@ def contents(scene: Scene) -> None:
         r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
         r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
         rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:and <W>|and <D>|<W>"
-        rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|and|on label))*(?= ?(?:$|[.,;!|]|so "
+        rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|on top|and|on label))*(?= ?(?:$|[.,;!|]|so "
         rf"|by the|fyi"
         rf"|btw))",
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"

@@ -18,6 +18,8 @@ from bot.reading.spoken_times import find_times
 MOST_TOKENS = 450
 
 
+# Of a text that is mostly signs and single letters no more than this is read: nobody talks so.
+FEW_TOKENS = 120
 # Slips are mended in messages of a chat's length only; in a long text the look-ups would take too long.
 MOST_MENDED = 600
 
@@ -247,6 +249,11 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
             tokens[-1] = _Token("can't", tokens[-1].start, stop, tokens[-1].glued, spaced)
             continue
         tokens.append(_Token(word, begin, stop, glued, spaced))
+    if (
+        len(tokens) > FEW_TOKENS
+        and sum(len(token.word) > 1 and token.word.isalpha() for token in tokens) < len(tokens) / 3
+    ):
+        return tokens[:FEW_TOKENS]
     return tokens
 
 

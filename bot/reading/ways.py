@@ -73,7 +73,7 @@ class Ways:
         piece = _Reader(text, lists).whole()
         if not piece.needs:
             raise ValueError(f"'{text}' fits anything: a way of saying needs a word that cannot be left out")
-        needs = tuple(sorted(piece.needs, key=len))
+        needs = tuple(sorted(piece.needs, key=_commonness))
         self._ways.append(Way(meaning, needs, piece.regex))
         for token in needs[0]:
             self._by_token.setdefault(token, []).append(len(self._ways) - 1)
@@ -87,6 +87,11 @@ class Ways:
             for way in (self._ways[number] for number in sorted(numbers))
             if not any(have.isdisjoint(need) for need in way.needs)
         ]
+
+
+def _commonness(need: Need) -> int:
+    """How many messages have one of these tokens, roughly: a number or a name is in most of them, a word in few."""
+    return sum(12 if token.isupper() else 1 for token in need)
 
 
 class _Reader:

@@ -126,7 +126,7 @@ def _left_over(scene: Scene) -> Ask | None:
         words = [each for each in scene.items[a:b] if each.word not in _SMALL and each.kind != "."]
         unknown = before.kind == "" and before.word.isalpha() and before.word not in _SMALL | _NO_SPOT
         if unknown and len(words) == 2 and 60 <= value <= 600 and value == int(value) and scene.used[at - 1] is None:
-            about = {key: told[-1].fields[key] for key in ("oven", "tool") if key in told[-1].fields}
+            about: dict[str, Any] = {key: told[-1].fields[key] for key in ("oven", "tool") if key in told[-1].fields}
             return Ask(
                 f"{value:g} {before.word}: floor, air or ceiling?",
                 {"is": "reading", **about, "celsius": value},

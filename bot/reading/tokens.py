@@ -249,12 +249,15 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
             tokens[-1] = _Token("can't", tokens[-1].start, stop, tokens[-1].glued, spaced)
             continue
         tokens.append(_Token(word, begin, stop, glued, spaced))
-    if (
-        len(tokens) > FEW_TOKENS
-        and sum(len(token.word) > 1 and token.word.isalpha() for token in tokens) < len(tokens) / 3
-    ):
+    if len(tokens) > FEW_TOKENS and not _is_talk(tokens):
         return tokens[:FEW_TOKENS]
     return tokens
+
+
+def _is_talk(tokens: Sequence[_Token]) -> bool:
+    """Whether a long text has words in it, and words of a length that people use."""
+    words = [token.word for token in tokens if token.word.isalpha()]
+    return 3 * len(words) > len(tokens) and sum(map(len, words)) > 2.7 * len(words)
 
 
 def message_is_starred(text: str) -> bool:

@@ -31,7 +31,7 @@ def counts(scene: Scene) -> None:
         rf"{head}(?:hand|bare hand|hand test|palm|hand check|my hand)(?: ?[,:-])?(?: (?:test|in|says"
         rf"|got|to|for|of|lasted|stayed|stays|managed|was|is|at|about|out|after|could|hold|count|only|:"
         rf"|,|got to|bearable|check|good|i|gave|held|there|,|inside|over|floor|<P>|mouth"
-        rf"|comfortable))* {value}(?: (?:seconds?|secs?|count|before|on(?! <P>)))?{where}",
+        rf"|comfortable|<O>|slow|good))* {value}(?: (?:seconds?|secs?|count|before|on(?! <P>)))?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|made it to|reached|lasted|(?:could"
         rf"|can)(?: only)? (?:count to|hold (?:my hand|it|hand) (?:in|there|over|inside)(?: for)?"
         rf"|keep my hand in(?: for)?|manage|stand|bear)|held for|held my hand (?:in|there"

@@ -28,7 +28,7 @@ GLUE = bag(
 
 _NOUNS = compiled(
     r"(?P<place><P>)(?: (?P<pp>probe))?|(?P<probe>probe|thermocouple|deep probe|stem)|(?P<tool><I>)|"
-    r"(?P<core>core|core temp|meat (?:probe|P\d+|thermometer|temp)|middle|centre|center|inside|internal"
+    r"(?P<core>core|core temp|meat (?:probe|P\d+|thermometer|temp)|middle|centre|center|inside(?! O\d| oven)|internal"
     r"|thickest(?: part| bit)?|deepest|bone|heart of)|"
     r"(?P<liq>liquor|liquid|juice|juices|cooking liquid|braising liquid|broth temp|liquor temp)|"
     r"(?P<fridge>fridge|walk in|cold room|chiller|fridges|cooler|walk-in|refrigerator)|"

@@ -20,7 +20,10 @@ def of_the_chilled(scene: Scene, at: int) -> Draft | None:
     dish = any(each.kind == "D" for each in scene.items[first:at])
     before = [each.word for each in scene.items[max(0, at - 3) : at] if each.kind == ""]
     if (
-        before[-1:] in (["to"], ["at"])
+        (
+            before[-1:] in (["to"], ["at"])
+            or (item.kind == "H" and before[-1:] in (["chilled"], ["reheated"], ["cooled"]))
+        )
         and set(before) & bag("chilled reheated down cooled through up hot")
         and words & {"chilled", "reheated", "cooled", "reheat"}
         and dish

@@ -15,6 +15,7 @@ from bot.reading import (
     rules_fire,
     rules_guests,
     rules_heats,
+    rules_incidents,
     rules_loads,
     rules_ovens,
     rules_pots,
@@ -88,7 +89,7 @@ def told(scene: Scene) -> None:
     rules_ovens.ovens(scene)
     rules_class.serves(scene)
     rules_guests.guests(scene)
-    rules_team.incidents(scene)
+    rules_incidents.incidents(scene)
     rules_doors.doors(scene)
     rules_fire.fires(scene)
     rules_chilling.reheats(scene)

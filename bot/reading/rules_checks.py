@@ -58,7 +58,8 @@ _SIMMER = {
     r"|(?:does not|doesn't|do not|don't|is not|isn't|not) (?:make|making|show|showing|give|giving)(?: any)? "
     r"bubbles?|not moving|off the simmer"
     r"|off the boil|barely warm)",
-    "hard": r"(?:boil(?:s|ed)? (?:hard|too hard|strong|strongly|fast|much|too much)|(?:rolling|hard|fast|furious|full"
+    "hard": r"(?:simmer(?:ing)?(?: 's| is)? (?:a bit |way )?(?:too )?(?:hard|strong|fast|fierce)|boil(?:s|ed)? "
+    "(?:hard|too hard|strong|strongly|fast|much|too much)|(?:rolling|hard|fast|furious|full"
     r"|proper|violent|mad|big|strong|vigorous|rapid"
     r"|galloping) (?:boil|boiling|simmer|rolling boil|bubble|bubbling)|boiling(?: (?:hard|away|like mad"
     r"|fast|furiously|its head off|over|madly|too hard|well|merrily|rapidly))*|boils?|(?:bubbling"

@@ -153,8 +153,8 @@ def _two_feeds(scene: Scene) -> None:
     one, other = unit, unit
     for found in scene.find(
         rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: ,| with)? )?(?P<one>{one})(?P<on> (?:on"
-        rf"|in))?(?: ,)?(?: (?:and|plus|,))+ (?P<other>{other})(?P<on> (?:on|in|added|went on"
-        rf"|onto))?(?: (?P<oven>O\d+|fire|it))?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"
+        rf"|in))?(?: ,)?(?: (?:and|plus|,))* (?P<other>{other})(?P<on> (?:on|in|added|went on"
+        rf"|onto|into))?(?: (?P<oven>O\d+|fire|it))?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"
     ):
         if not found.has("put") and not found.has("on"):
             continue
@@ -278,6 +278,11 @@ def _one_feed(scene: Scene, found: Found) -> None:
         return
     if words == ["fed", "up"]:
         return
+    following = scene.items[found.last] if found.last < len(scene.items) else None
+    plain = following is not None and following.kind == "" and following.word not in bag("on at now and more again")
+    woody = "species" in fields or set(words[1:]) & _WOOD_WORDS - {"fire"}
+    if words[0] in ("gave", "i", "we") and plain and not woody:
+        return  # "gave it a splash of stock"
     vague = set(words) & _WOOD_WORDS <= bag(
         "bit bits lump lumps round rounds quarter quarters length lengths chunk chunks piece pieces"
     )

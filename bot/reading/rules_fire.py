@@ -9,7 +9,7 @@ from bot.reading.rules_feeding import find_feeds
 from bot.reading.scene import Found, Scene, compiled
 from bot.reading.wood import wood_behind, word_of_item
 
-_IN = r"(?: (?:in|on|for|under|at) (?:(?P<oven><O>)|oven|it))?"
+_IN = r"(?:(?: (?:at|about))?(?: <T>)? (?:in|on|for|under|at) (?:(?P<oven><O>)|oven|it))?"
 
 
 def fires(scene: Scene) -> None:

@@ -42,7 +42,7 @@ def _told(scene: Scene) -> None:
     for pattern in (
         rf"(?:{who})(?: (?:all|been|now|have|has|are|were))* (?:told|warned)(?: (?:about"
         rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
-        rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: (?:all"
+        rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: <N>)?(?: (?:all"
         rf"|know))*(?: (?:about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all|got"
         rf"|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
         rf"(?P<what>(?:<W>|<D>)(?: <W>| <D>)?)(?: (?:'s|is|has|was|been|were|are|all"
@@ -217,7 +217,8 @@ def _count(scene: Scene) -> None:
         rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not |incl |including ))",
         rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
         rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
-        r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating))*(?= ?(?:$|[.,;!"
+        r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating|now"
+        r"|today))*(?= ?(?:$|[.,;!"
         r"|]))",
     ):
         for found in scene.find(pattern):

@@ -302,8 +302,10 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
             noun.kind == "core"
             and item.kind == "N"
             and value < 15
-            and not any(each.word in ("core", "middle", "centre") for each in span)
+            and not any(each.word in ("core", "centre") for each in span)
         ):
+            return None
+        if noun.kind == "core" and value > 130 and any(each.word in ("inside", "middle", "centre") for each in span):
             return None
         draft = scene.add(fields, first, last, "heat of food")
         return draft if check_limits(scene, draft) else None

@@ -386,6 +386,7 @@ def _in(scene: Scene) -> None:
         rf"|into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
         r"(?P<oven><O>) loaded(?: with (?P<dish><D>))?",
         r"(?<![a-z0-9] )(?:then |now |and |straight )*into (?P<oven><O>)(?: (?:at )?<T>)?(?= ?(?:$|[.,;!|]))",
+        r"in (?P<oven><O>)(?: at)? (?P<behind><T>)(?= ?(?:$|[.,;!|]))",
         r"(?:went |gone |goes |put )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
     ):
         for found in scene.find(pattern):
@@ -395,7 +396,8 @@ def _in(scene: Scene) -> None:
             if found.has("behind"):
                 if not _goes_on(scene, found.first):
                     continue
-                found.last = int(found["behind"][1:])
+                if not found.has("oven"):
+                    found.last = int(found["behind"][1:])
             if (
                 not any(part in found.groups and found.groups[part] for part in ("dish", "dish2"))
                 and any(word in bag("it they everything both lot") for word in words)

@@ -136,7 +136,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
             and item.word
             in bag(
                 "sorry one ones i that oops my bad mistake typo was it this said say says put wrote typed in "
-                "earlier before of have been"
+                "earlier before of have been sent posted reported gave"
             )
             and _noise(item, items)
         )

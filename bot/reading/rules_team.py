@@ -1,4 +1,4 @@
-"""The team: who takes what, what is done, what went wrong, quiet please, and notes for the record."""
+"""The team: who takes what, what is done, quiet please, and notes for the record."""
 
 from __future__ import annotations
 
@@ -10,183 +10,6 @@ from bot.reading.lexicon import bag
 from bot.reading.mended import people_of
 from bot.reading.normalise import without_pictures
 from bot.reading.scene import Found, Scene, clean, compiled
-
-_BODY = (
-    r"(?:hand|hands|wrist|wrists|arm|arms|finger|fingers|thumb|thumbs|leg|legs|foot|feet|toe|toes|knee|face"
-    r"|head|eye|eyes|eyebrows?|hair|fringe|ankle|elbow|shoulder|back|forearm|palm|knuckles?|lip|tongue"
-    r"|cheek|ear|chin|nose|neck|knees|shin|himself|herself|themselves|myself|itself|D\d+)"
-)
-_HURT = (
-    r"(?:burnt|burned|cut|scalded|singed|hurt|nicked|sliced|scorched|bashed|banged|hit|knocked|bumped"
-    r"|twisted|sprained|grazed|stabbed|crushed|trapped|blistered|gashed|scraped|broke|bruised|pinched"
-    r"|jammed|caught|split open|skinned)"
-)
-_WHOSE = r"(?:my|her|his|their|its|the|a|own|left|right|our|both|little|index|bare)"
-
-
-_HURT_WORDS = bag(
-    "burnt burned cut scalded singed hurt nicked sliced scorched bashed banged hit knocked bumped twisted "
-    "sprained grazed stabbed crushed trapped blistered gashed scraped broke bruised pinched jammed caught "
-    "split skinned bleeding blistering swollen slipped tripped fell fallen fainted passed collapsed keeled "
-    "choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed "
-    "splashed spilt spilled dropped tipped poured knocked scorched landed jumped flew eye eyes face throat lungs set "
-    "fire alight gas smoke alarm ambulance aid burn called"
-)
-
-
-def incidents(scene: Scene) -> None:
-    """Somebody is hurt, or something went badly wrong."""
-    if not scene.has_any(_HURT_WORDS):
-        return
-    for pattern in (
-        rf"{_HURT}(?: {_WHOSE})+ {_BODY}",
-        rf"{_HURT} {_BODY}",
-        rf"{_HURT} (?:on|in|at)(?: {_WHOSE})* (?:hands?|arms?|wrists?|fingers?|thumbs?|foot|feet|face|eyes?|forearm"
-        rf"|palm|knee)",
-        rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding"
-        rf"|blistered|blistering|singed|swollen)",
-        r"(?:has|have|had|got|has got|have got|gets)(?: (?:some|a|bit|of|lot|hot|an|ash|smoke|dust))* (?:<W> )?(?:in"
-        r"|into|on)"
-        r" (?:his|her|my|their|your)(?: (?:left|right|own))? (?:eyes?|face|throat|lungs|hair|ear|mouth)",
-        r"(?:ember|embers|ash|smoke|sparks?|fat|splinter|oil|dust|grit|steam)(?: (?:is|went|got|gone))? (?:in|into)"
-        r" (?:my|his|her|their)(?: (?:left|right|own))? (?:eyes?|face|throat|lungs|hair|ear|mouth)",
-        r"(?:slipped|tripped|fell|fallen|fainted|passed out|collapsed|keeled over|choking|choked"
-        r"|gone over|went flying|been stung|got stung|stung by|been sick|threw up|thrown up|dizzy"
-        r"|got a (?:burn|cut|scald|splinter|blister|nosebleed|headache from (?:the )?smoke)"
-        r"|having a reaction|allergic reaction|had a fall|had a reaction|bitten by|nosebleed)(?: (?:on"
-        r"|over|off|down|by|in|near|from|at|into|and|with)(?: (?:<DW>|<O>|<P>))*?)?(?= ?(?:$|[.,;!|]"
-        r"|and |but |at <T>|<T>))",
-        r"(?:splashed|spilt|spilled|dropped|tipped|poured|knocked)(?: (?:<W>|<D>)){1,4} (?:on|over|onto"
-        r"|down)(?: (?:my|his|her"
-        r"|their|a guest's|own|left|right|bare))+ (?:hands?|arms?|wrists?|legs?|foot|feet|face|lap|chest|neck"
-        r"|thighs?|shins?"
-        r"|knees?|back|D\d+)",
-        r"(?:sparks?|ember|embers|hot coal|fat|oil|flames?)(?: has| have| just)? (?:burnt|burned|singed|scorched"
-        r"|caught|set fire to|set light to|jumped on"
-        r"|jumped onto|landed on|hit|flew into|got in|went in) (?:<W> ?){1,3}",
-        r"(?:tea towel|towel|apron|sleeve|tablecloth|grass|thatch|fence|shed|bin|gazebo|tent|roof"
-        r"|oven glove|glove|hair)(?: (?:'s|is|was|has|just))* (?:caught fire|on fire|alight"
-        r"|caught light|caught)",
-        r"(?:gas leak|smoke inhalation|co alarm|carbon monoxide alarm|monoxide alarm"
-        r"|ambulance (?:called|coming|here)|first aid (?:given|needed)|called (?:an )?ambulance"
-        r"|small burn|minor burn|bad burn|burn on (?:<W> ?){1,3})",
-    ):
-        for found in scene.find(pattern, mood=None, fresh=False):
-            if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
-                continue
-            if scene.moods[found.first] != "fact":
-                continue
-            if not _somebody(scene, found):
-                continue
-            first, last = _clause(scene, found)
-            if any(draft.rule == "incident" and draft.first < last and first < draft.last for draft in scene.drafts):
-                continue
-            for draft in [each for each in scene.drafts if each.first >= first and each.last <= last]:
-                scene.drafts.remove(draft)
-            scene.add({"is": "incident", "what": clean_keep(scene.row.text(first, last))}, first, last, "incident")
-
-
-def clean_keep(text: str) -> str:
-    return clean(text)
-
-
-def _somebody(scene: Scene, found: Found) -> bool:
-    """The hurt one is a person: not the bread that burnt, the embers that fell or the price that was cut."""
-    words = found.match.group().split()
-    a, b = scene.segment(found.first)
-    around = scene.row.words(a, b)
-    if words[0] in bag("slipped fell fallen tripped collapsed split gone hit choked stung dizzy") or words[0] in (
-        "caught",
-        "broke",
-        "jammed",
-        "trapped",
-    ):
-        before = scene.items[a : found.first]
-        people = {part.lower() for name in scene.context.people for part in name.split()}
-        named = [item for item in before if item.kind == ""]
-        someone = any(
-            item.word in people
-            or item.word in _PERSONS
-            or (
-                item.kind == ""
-                and scene.message_of(item)[:1].isupper()
-                and item.word not in bag("the it fork knife bone oven floor door air probe log temp")
-            )
-            for item in named
-        )
-        if words[0] in bag("caught broke jammed trapped hit split"):
-            return someone or bool(set(words) & {"my", "her", "his", "their"})
-        things = {
-            "temp",
-            "floor",
-            "air",
-            "oven",
-            "probe",
-            "door",
-            "log",
-            "logs",
-            "fork",
-            "bone",
-            "time",
-            "timing",
-            "schedule",
-            "it",
-            "meat",
-            "class",
-            "rain",
-            "fire",
-            "wind",
-            "dome",
-            "stew",
-            "cake",
-            "number",
-            "ash",
-            "ember",
-            "lid",
-            "leaf",
-            "snow",
-            "price",
-            "tree",
-            "wood",
-            "stack",
-            "bread",
-            "soufflé",
-            "roof",
-        }
-        return (
-            (someone or not named)
-            and not {word for item in before for word in item.words} & things
-            and not any(item.kind in ("D", "O", "P") for item in before)
-        )
-    if words[0] in ("cut", "split") and set(around) & {"bread", "onions", "cake", "logs", "wood"}:
-        return False
-    if words[-1][0] == "D" and words[-1][1:].isdigit():
-        return (
-            scene.item(words[-1]).words[0] in bag("shoulder cheek shin neck leg tongue")
-            and len(words) > 2
-            and bool(set(words) & {"my", "her", "his", "their"})
-        )
-    return True
-
-
-_PERSONS = bag(
-    "i he she they someone somebody guest guests student student's kid kids child lady man woman mara "
-    "idris tomos bea boy girl helper visitor chap guy bloke fella lad girl gentleman one"
-)
-
-
-def _clause(scene: Scene, found: Found) -> tuple[int, int]:
-    a, b = scene.segment(found.first)
-    first = a
-    while (
-        first < found.first
-        and scene.items[first].kind == ""
-        and scene.items[first].word
-        in bag("sorry oh no ok so right ow ouch and just also um damn heads up fyi well but argh")
-    ):
-        first += 1
-    return first, max(b, found.last)
-
 
 _HUSH_WORDS = bag(
     "talk speak chat post quiet silent silence hush hushed shush shh mute unmute unhush demo teaching "
@@ -409,7 +232,8 @@ def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
     if not scene.has_any(_TASK_WORDS) and not scene.has_any(people_of(scene)):
         return
-    end = r"(?= ?(?:$|[.,;!|]|<TN>(?= ?$)|from now|from here|now|today|for now|till |until |from <T>|at <T>"
+    end = r"(?= ?(?:$|[.,;!|]|<TN>(?= ?$)|over from |off you|from now|from here|now|today|for now|till |until "
+    r"|from <T>|at <T>"
     others = "|".join(sorted(name for name in people_of(scene) if name.isalpha()))
     end += rf"|this time|then|so |while |(?:and )?(?:{others}|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
@@ -564,7 +388,9 @@ def _task(scene: Scene, found: Found, act: str) -> None:
         }
     ):
         return
-    if words == ("fire",) and not with_the:
+    if (words == ("fire",) and not with_the) or (
+        who and set(words) & bag("talk demo intro speech lesson tour welcome")
+    ):
         return
     if set(words) & {"if", "when", "what", "why", "not", "was", "were", "said", "because"}:
         return

@@ -15,7 +15,7 @@ _UNDO_VERB = (
 
 _THING = (
     r"(?:that|this|it|those|them|these|last|previous|above|both of them|both of those|both"
-    r"|what i (?:said|wrote|put|posted|sent)"
+    r"|(?:one|message|bit|thing) before(?: that)?|what i (?:said|wrote|put|posted|sent)"
     r"|(?:that |this |my |our |your |those |both |both of )*(?:very )?(?:last|previous|latest|earlier"
     r"|prior)?(?: (?P<n><N>))?(?: (?:one|ones|message|messages|entry|entries|post|posts|line|lines|bit"
     r"|report|reports|update|updates|thing|things|text|comment|of mine|of those))*)"
@@ -84,7 +84,7 @@ def undos(scene: Scene) -> None:
         r"(?= ?(?:$|[.,;!|]))",
         r"(?:that|last one|that one|last message|that last one|my last|my last one"
         r"|last reading)(?: (?:was|is|'s))+ (?:wrong|a mistake|rubbish|nonsense|an error|a typo|garbage"
-        r"|bogus|not right|duff|in error)(?= ?(?:$|[.,;!|]))(?!.*not <V>)",
+        r"|bogus|not right|duff|in error)(?= ?(?:$|[.,;!|]))(?!.*(?:not <V>|, <V>(?= ?$)))",
     ):
         for found in scene.find(pattern, mood=None):
             if _asked(scene, found.first, found.last) or _not_an_order(scene, found.first):

@@ -26,6 +26,7 @@ SLOTS: dict[str, tuple[str, str]] = {
     "DEPTH": (r"C\d+", "C"),
     "LITRES": (r"L\d+", "L"),
     "KILOS": (r"K\d+", "K"),
+    "PERCENT": (r"[MN]\d+", "MN"),
     "LENGTH": (r"U\d+", "U"),
     "GUN": (r"I\d+", "I"),
     "WHAT": (rf"{_FREE}(?: {_FREE}){{0,3}}?", ""),

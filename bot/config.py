@@ -222,7 +222,8 @@ def lines_of(text: str) -> dict[Path_, int]:
         whole = _loads(pending)
         path = table + _only_path(whole if whole is not None else _loads(f"{pending}]") or {})
         if path != table:
-            found.setdefault(path, begun)
+            for n in range(len(table) + 1, len(path) + 1):
+                found.setdefault(path[:n], begun)
             value = _at(whole if whole is not None else _loads(f"{pending}]") or {}, path[len(table):])
             for index in range(len(value) if isinstance(value, list) else 0):
                 found.setdefault((*path, index), number)

@@ -99,11 +99,16 @@ class Store:
         with self._turn, self._db.atomic():
             yield self._db
 
+    def _rows(self, sql: str, values: Sequence[object] | dict[str, object] | None = None) -> list[Row]:
+        """What a question to the file finds. It takes its turn too: the library sets a mark in the transaction."""
+        with self._turn:
+            return list(self._db.query(sql, values))
+
     # Rooms and classes
 
     def school(self, room: str) -> School | None:
         """What was set for a room; None if the room is new."""
-        for row in self._db.query("SELECT * FROM school WHERE room = ?", [room]):
+        for row in self._rows("SELECT * FROM school WHERE room = ?", [room]):
             del row["room"]
             return School(**row)
         return None
@@ -116,7 +121,7 @@ class Store:
 
     def classes(self) -> list[ClassRow]:
         """Every class, the earliest first."""
-        rows = self._db.query("""
+        rows = self._rows("""
             SELECT class.*, (SELECT count(*) FROM message WHERE message.class_id = class.id) AS messages
             FROM class ORDER BY class.rowid""")
         found = [ClassRow(row["id"], row["room"], row["given"], datetime.fromisoformat(row["opened_at"]), row["title"],
@@ -173,14 +178,14 @@ class Store:
     def undelivered(self, room: str) -> list[Action]:
         """What was decided and has not been said yet, in order."""
         zone = self._zone(room)
-        return [_action(row, zone) for row in self._db.query(
+        return [_action(row, zone) for row in self._rows(
             f"{_SAID} WHERE said.room = ? AND delivered = 0 ORDER BY said.seq, said.n", [room])]
 
     def said(self, room: str, ids: Iterable[str]) -> list[Action]:
         """The words under these ids, in order."""
         zone = self._zone(room)
         wanted = _dump(sorted(ids))
-        return [_action(row, zone) for row in self._db.query(
+        return [_action(row, zone) for row in self._rows(
             f"{_SAID} WHERE said.room = ? AND said.id IN (SELECT value FROM json_each(?)) ORDER BY said.seq, said.n",
             [room, wanted])]
 
@@ -195,7 +200,7 @@ class Store:
     def unanswered(self, room: str, most: int = -1) -> list[Message]:
         """What was taken and not answered yet, in the order in which it came."""
         zone = self._zone(room)
-        return [_message(row, zone) for row in self._db.query(
+        return [_message(row, zone) for row in self._rows(
             "SELECT * FROM message WHERE room = ? AND answered = 0 ORDER BY n LIMIT ?", [room, most])]
 
     def log(self, room: str, class_id: str | None = None) -> list[LogLine]:
@@ -203,11 +208,11 @@ class Store:
         zone = self._zone(room)
         only, values = ("", [room]) if class_id is None else (" AND {0}.class_id = ?", [room, class_id])
         said: dict[int, list[Action]] = defaultdict(list)
-        for row in self._db.query(
+        for row in self._rows(
                 f"{_SAID} WHERE said.room = ?{only.format('said')} ORDER BY said.seq, said.n", values):
             said[row["seq"]].append(_action(row, zone))
         lines: dict[int, LogLine] = {}
-        for row in self._db.query(f"""
+        for row in self._rows(f"""
                 SELECT message.*, class.given FROM message JOIN class ON class.id = message.class_id
                 WHERE message.room = ? AND answered = 1{only.format('message')}""", values):
             lines[row["seq"]] = Answer(
@@ -223,18 +228,18 @@ class Store:
 
     def rooms(self) -> dict[str, str]:
         """Every name by which a room can be called -> the name under which its talk is kept."""
-        names = {row["room"]: row["room"] for row in self._db.query("SELECT DISTINCT room FROM message ORDER BY n")}
-        return names | {row["id"]: row["room"] for row in self._db.query("SELECT id, room FROM post_room")}
+        names = {row["room"]: row["room"] for row in self._rows("SELECT DISTINCT room FROM message ORDER BY n")}
+        return names | {row["id"]: row["room"] for row in self._rows("SELECT id, room FROM post_room")}
 
     def message_ids(self, room: str) -> list[str]:
         """The ids of all that was said in a room, edits and removals among it, in the order in which it came."""
-        return [str(row["id"]) for row in self._db.query("SELECT id FROM message WHERE room = ? ORDER BY n", [room])]
+        return [str(row["id"]) for row in self._rows("SELECT id FROM message WHERE room = ? ORDER BY n", [room])]
 
     def learnt(self) -> dict[str, dict[str, Any]]:
         """What is known of ovens and cuts; of each the newest counts."""
         known: dict[str, dict[str, Any]] = {plural: {} for plural in _KINDS}
         plurals = {kind: plural for plural, kind in _KINDS.items()}
-        for row in self._db.query("SELECT kind, name, json FROM learnt ORDER BY n"):
+        for row in self._rows("SELECT kind, name, json FROM learnt ORDER BY n"):
             known[plurals[row["kind"]]][row["name"]] = json.loads(row["json"])
         return known
 
@@ -254,18 +259,18 @@ class Store:
     # Inside a transaction
 
     def _next_seq(self, room: str) -> int:
-        rows = self._db.query("""
+        rows = self._rows("""
             SELECT max(coalesce((SELECT max(seq) FROM message WHERE room = :room), 0),
                        coalesce((SELECT max(seq) FROM said WHERE room = :room), 0)) + 1 AS seq""", {"room": room})
         return int(next(iter(rows))["seq"])
 
     def _class_of(self, room: str, given: str, at: datetime, title: str | None) -> str:
         """The id in this file of a class that the room calls `given`; a new class is opened."""
-        for row in self._db.query("SELECT id FROM class WHERE room = ? AND given = ?", [room, given]):
+        for row in self._rows("SELECT id FROM class WHERE room = ? AND given = ?", [room, given]):
             if title is not None:
                 self._db.execute("UPDATE class SET title = ? WHERE id = ?", [title, row["id"]])
             return str(row["id"])
-        taken = {row["id"] for row in self._db.query("SELECT id FROM class")}
+        taken = {row["id"] for row in self._rows("SELECT id FROM class")}
         free = given
         count = 1
         while free in taken:

@@ -4,6 +4,7 @@ import itertools
 
 import pytest
 
+from tests.matrix.bots import Bot, config_for
 from tests.matrix.people import Person
 from tests.matrix.server import Synapse
 
@@ -21,23 +22,54 @@ def synapse(tmp_path_factory):
     server.stop()
 
 
-@pytest.fixture(scope="session")
-def mara(synapse, tmp_path_factory):
-    person = Person(synapse.url, "@mara:kitchen.test", "mara", tmp_path_factory.mktemp("mara"))
+def _person(name, synapse, tmp_path_factory):
+    person = Person(synapse.url, f"@{name}:kitchen.test", name, tmp_path_factory.mktemp(name))
     yield person
     person.close()
+
+
+@pytest.fixture(scope="session")
+def mara(synapse, tmp_path_factory):
+    """Leads; is on the bot's list."""
+    yield from _person("mara", synapse, tmp_path_factory)
+
+
+@pytest.fixture(scope="session")
+def tomos(synapse, tmp_path_factory):
+    """Feeds the barrel; is on the bot's list."""
+    yield from _person("tomos", synapse, tmp_path_factory)
 
 
 @pytest.fixture(scope="session")
 def idris(synapse, tmp_path_factory):
-    person = Person(synapse.url, "@idris:kitchen.test", "idris", tmp_path_factory.mktemp("idris"))
-    yield person
-    person.close()
+    """Is on nobody's list."""
+    yield from _person("idris", synapse, tmp_path_factory)
+
+
+def _account(synapse):
+    name = f"yardhand{next(_names)}"
+    synapse.user(name)
+    return name
 
 
 @pytest.fixture
 def account(synapse):
     """A bot account of the test's own, whose name is its password."""
-    name = f"yardhand{next(_names)}"
-    synapse.user(name)
-    return name
+    return _account(synapse)
+
+
+@pytest.fixture(scope="module")
+def bot(synapse, tmp_path_factory):
+    """A bot that a module's tests share; each has a room of its own."""
+    account = _account(synapse)
+    config = config_for(synapse.url, user=f"@{account}:kitchen.test",
+                        people=["@mara:kitchen.test", "@tomos:kitchen.test"])
+    with Bot(config, tmp_path_factory.mktemp("bot"), password=account) as running:
+        yield running
+
+
+@pytest.fixture
+def room(bot, mara):
+    made = mara.room(bot.config.matrix.user)
+    mara.joined(made, bot.config.matrix.user)
+    return made

@@ -4,6 +4,7 @@ from __future__ import annotations
 import asyncio
 import itertools
 import time
+from urllib.parse import quote
 
 from nio import AsyncClient, AsyncClientConfig, RoomMessagesResponse, SyncResponse
 from nio.responses import ErrorResponse
@@ -51,8 +52,13 @@ class Person:
 
         answer = self._do(once())
         assert isinstance(answer, SyncResponse)
-        self._since = answer.next_batch
+        before, self._since = self._since, answer.next_batch
         for room, info in answer.rooms.join.items():
+            if info.timeline.limited and before is not None:
+                # The server gives a hundred at most.
+                missed = self._do(self.client.room_messages(room, start=info.timeline.prev_batch, end=before,
+                                                            limit=1000))
+                self.seen += [(room, event) for event in reversed(missed.chunk)]
             self.seen += [(room, event) for event in info.timeline.events]
 
     def until(self, room, wanted, within_s=WITHIN_S):
@@ -101,6 +107,10 @@ class Person:
     def say(self, room, text, **more):
         return self.send(room, {"msgtype": "m.text", "body": text, **more})
 
+    def offer(self, room, content, kind="m.room.message"):
+        """Send what the server may refuse."""
+        self._loop.run_until_complete(self.client.room_send(room, kind, content))
+
     def reply(self, room, text, to):
         return self.say(room, text, **{"m.relates_to": {"m.in_reply_to": {"event_id": to}}})
 
@@ -115,8 +125,17 @@ class Person:
     def remove(self, room, event):
         return self._do(self.client.room_redact(room, event)).event_id
 
+    def raw_history(self, room):
+        """The last events of a room as the server has them, nothing opened."""
+        async def fetch():
+            headers = {"Authorization": f"Bearer {self.client.access_token}"}
+            path = f"/_matrix/client/v3/rooms/{quote(room)}/messages?dir=b&limit=500"
+            return await (await self.client.send("GET", path, headers=headers)).json()
+
+        return self._do(fetch())["chunk"][::-1]
+
     def history(self, room):
-        """Every event of a room as the server has it, the earliest first (nothing of it decrypted)."""
+        """Every event of a room, the earliest first."""
         found, start = [], None
         while True:
             answer = self._do(self.client.room_messages(room, start=start, limit=500))

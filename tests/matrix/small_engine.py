@@ -48,12 +48,12 @@ class SmallRoom:
             facts.append(Reading(place="floor", celsius=float(found[0][:6])))
         if "chart" in text:
             questions.append(ShowLog(form="plot"))
-        elif "?" in text or text in ("got it", "yes", "no"):
+        elif "?" in text or text in ("got it", "done", "yes", "no"):
             questions.append(Eta())
         class_id = self.class_id or f"{self.name}-{message.at:%Y%m%d}"
         self._heard(message, class_id)
         said = []
-        if text in ("got it", "yes", "no"):
+        if text in ("got it", "done", "yes", "no"):
             said = [f"{message.sender} says {text} to {message.reply_to}"]
         elif "sure?" in text:
             said = ["Are you sure?"]

@@ -17,12 +17,10 @@ _SPOKEN = ("m.text", "m.emote")
 _QUOTED = re.compile(r"\A(?:> [^\n]*(?:\n|\Z))+\n*")
 _QUOTED_PERSON = re.compile(r"\A> (?:\* )?<@")
 
-AGREED, REFUSED = "got it", "no"
-YES, NO = "yes", "no"
-_UP = frozenset("👍👌✅☑✔🆗🙋🤝💪🫡🙌✋")
-_DOWN = frozenset("👎❌✖🚫✗")
-_UP_WORDS = frozenset(("ok", "okay", "yes", "done", "got it", "on it", "mine", "+1"))
-_DOWN_WORDS = frozenset(("no", "-1"))
+# What a reaction says on a prompt; on a question that yes or no answers, the first two mean yes.
+_SAYS = {"got it": frozenset((*"👍👌🆗🙋🤝💪🫡🙌✋🏃👀", "ok", "okay", "yes", "got it", "on it", "mine", "+1")),
+         "done": frozenset((*"✅☑✔🏁", "done")),
+         "no": frozenset((*"👎❌✖🚫✗🙅", "no", "-1"))}
 # Skin tones, the mark that asks for a coloured picture, joined genders.
 _PICTURE_MARKS = re.compile("[\U0001F3FB-\U0001F3FF\uFE0E\uFE0F]|\u200D[♀♂]")
 
@@ -115,15 +113,12 @@ def _without_name(text: str, names: Collection[str]) -> str:
 def gesture(key: str, *, yes_or_no: bool) -> str | None:
     """The words that a reaction stands for, on a prompt or on a question of the bot's; None if it stands for none.
 
-    >>> gesture("👍🏽", yes_or_no=False), gesture("👎", yes_or_no=True), gesture("🍞", yes_or_no=False)
-    ('got it', 'no', None)
+    >>> [gesture(key, yes_or_no=False) for key in ("👍🏽", "✅", "👎", "🍞")], gesture("✅", yes_or_no=True)
+    (['got it', 'done', 'no', None], 'yes')
     """
     bare = _PICTURE_MARKS.sub("", key).strip().lower()
-    if bare in _UP or bare in _UP_WORDS:
-        return YES if yes_or_no else AGREED
-    if bare in _DOWN or bare in _DOWN_WORDS:
-        return NO if yes_or_no else REFUSED
-    return None
+    says = next((word for word, keys in _SAYS.items() if bare in keys), None)
+    return "yes" if yes_or_no and says in ("got it", "done") else says
 
 
 def person(user: str, display: str | None) -> str:

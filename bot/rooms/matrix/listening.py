@@ -119,7 +119,9 @@ class Listener:
                     news.append(await self._news_of(room_id, info, since, gone))
         zones = {place: ZoneInfo(self._config.school_of(place).zone) for place in self._places}
         now = self._clock()
-        fresh = await self._mail(lambda: self._mailbox.take(news, answer.next_batch, now, zones))
+        # What was sealed till now was said before what this batch brings.
+        late = await self._open(zones)
+        fresh = late | await self._mail(lambda: self._mailbox.take(news, answer.next_batch, now, zones))
         await self._load_places()
         for each in news:
             for sealed in each.sealed:
@@ -132,7 +134,6 @@ class Listener:
             for place in self._places.values():
                 if not place.gone and place.id not in self._client.rooms:
                     self._later(self._join(place.id))
-        fresh |= await self._open(zones)
         self._fresh(fresh)
 
     async def _load_places(self) -> None:

@@ -22,8 +22,10 @@ from bot.rooms.matrix.hearing import Incoming, gesture, person
 from bot.store import Store
 from bot.talk import Action, Message
 
-# While letters wait behind the server's limit, those that are ready meanwhile go out as one, up to this long.
+# While letters wait behind the server's limit, those that are ready meanwhile go out as one, up to this long; but a few
+# are sent one by one all the same, since each can then be answered.
 MOST_TOGETHER = 4_000
+MOST_APART = 3
 WORDS, TICK, BOARD, BOARD_EDIT, PICTURE, REMARK = "words", "tick", "board", "board edit", "picture", "remark"
 
 
@@ -270,7 +272,10 @@ class Mailbox:
             if not actions:
                 return
             people = self.people(place.room)
-            for group in _groups(actions, together):
+            groups = list(_groups(actions, False))
+            if together and len(groups) > MOST_APART:
+                groups = list(_groups(actions, True))
+            for group in groups:
                 self._write_group(db, place, group, people)
             self.store.delivered(place.room, [action.id for action in actions])
 

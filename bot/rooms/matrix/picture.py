@@ -1,7 +1,6 @@
 """The chart of a class for the room: when it is asked for, and when the class ends."""
 from __future__ import annotations
 
-import importlib
 import logging
 from datetime import datetime
 
@@ -21,15 +20,13 @@ def wants_chart(answer: Answer) -> bool:
 
 def chart(store: Store, room: str, answer: Answer, now: datetime) -> bytes | None:
     """The picture as a PNG; None where it cannot be drawn."""
-    try:
-        drawing = importlib.import_module("bot.chart")
-    except ImportError:
-        return None
+    from bot.chart import png as drawn
+
+    over = any(isinstance(fact, Class) and fact.act == "end" for fact in answer.heard.facts)
     classes = [each.id for each in store.classes() if (each.room, each.given) == (room, answer.class_id)]
     school = store.school(room) or School()
     try:
-        png = drawing.png(store.log(room, classes[0]), school, now)
+        return drawn(store.log(room, classes[0]), school, None if over else now)
     except Exception:
         _LOG.exception("the chart of %s cannot be drawn", answer.class_id)
         return None
-    return bytes(png)

@@ -54,7 +54,7 @@ class Service:
 
     def stop(self) -> None:
         """May be called from any thread, or by a signal."""
-        if self._loop is not None:
+        if self._loop is not None and not self._loop.is_closed():
             self._loop.call_soon_threadsafe(self._stopping.set)
 
     async def run(self) -> None:
@@ -89,7 +89,10 @@ class Service:
         client: Client | None = None
         try:
             mailbox = Mailbox(store, dict(self._config.names))
-            client = Client(self._config.matrix.homeserver, login, self._keys(mailbox, login.device_id))
+            keys = self._keys(mailbox, login.device_id)
+            client = Client(self._config.matrix.homeserver, login, keys)
+            for path in keys.iterdir() if keys is not None else ():
+                path.chmod(0o600)
             await self._live(store, client, mailbox, work, mail)
         finally:
             await self._wait_for(work, mail)

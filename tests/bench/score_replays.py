@@ -26,13 +26,14 @@ def seconds(iso: str) -> float:
     return datetime.fromisoformat(iso).timestamp()
 
 
-def trace_of(name: str) -> list[dict]:
+def trace_of(path: Path, data: Path | None = None) -> list[dict]:
+    """The trace of one replay; data: a folder that keeps what was learnt."""
     from bot.cli import main
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder) / "trace.jsonl"
         stdout, sys.stdout = sys.stdout, open(Path(folder) / "talk.txt", "w")  # noqa: PTH123, SIM115
         try:
-            main(["replay", str(COOKS / f"{name}.txt"), "--trace", str(out)])
+            main(["replay", str(path), "--trace", str(out), *([] if data is None else ["--data", str(data)])])
         finally:
             sys.stdout.close()
             sys.stdout = stdout
@@ -54,9 +55,9 @@ def newton(told: list[tuple[float, float]], ambient_c: float) -> object:
     return lambda at: ambient_c + (fit[0] - ambient_c) * np.exp(-np.exp(fit[1]) * (at - at0))
 
 
-def score(name: str) -> dict[str, object]:
-    truth = json.loads((COOKS / f"{name}.truth.json").read_text())
-    lines = [line for line in trace_of(name) if "text" in line and "from" in line]
+def score(name: str, folder: Path = COOKS, data: Path | None = None) -> dict[str, object]:
+    truth = json.loads((folder / f"{name}.truth.json").read_text())
+    lines = [line for line in trace_of(folder / f"{name}.txt", data) if "text" in line and "from" in line]
     times = np.array([seconds(at) for at in truth["time"]])
     oven = truth["oven"]
     dishes = dict(truth["dishes"])
@@ -138,17 +139,21 @@ def main(names: list[str]) -> None:
             if part == 0.5:
                 halves.append(abs(got[0]))
                 thumbs.append(abs(got[3]))
+    show_pooled(pooled)
+    print(f"  tender from half way: median {np.median(halves):.0f} min (rule of thumb {np.median(thumbs):.0f}); "
+          f"in band {np.mean(hits):.2f} of {len(hits)}")
+    print(f"  ms a message: median {np.median(ms):.0f}, p95 {np.quantile(ms, 0.95):.0f}")
+
+
+def show_pooled(pooled: dict[str, list[float]], title: str = "all cooks") -> None:
     mean = {key: float(np.mean(values)) for key, values in pooled.items()}
-    print("\nall cooks")
+    print(f"\n{title}")
     for hours in HOURS:
         print(f"  {hours} h: air {mean[f'air {hours}']:.1f}  Newton {mean[f'newton {hours}']:.1f}  ratio "
               f"{mean[f'air {hours}'] / mean[f'newton {hours}']:.2f}  stays {mean[f'stays {hours}']:.1f}   floor "
               f"{mean[f'floor {hours}']:.1f}   in band air {mean[f'air in {hours}']:.2f} (width "
               f"{mean[f'air width {hours}']:.0f}) floor {mean[f'floor in {hours}']:.2f} "
               f"(width {mean[f'floor width {hours}']:.0f})")
-    print(f"  tender from half way: median {np.median(halves):.0f} min (rule of thumb {np.median(thumbs):.0f}); "
-          f"in band {np.mean(hits):.2f} of {len(hits)}")
-    print(f"  ms a message: median {np.median(ms):.0f}, p95 {np.quantile(ms, 0.95):.0f}")
 
 
 if __name__ == "__main__":

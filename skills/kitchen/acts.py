@@ -20,6 +20,9 @@ LID_S = (-120, 60)         # lid off around a fork test or a probe
 LOOK_S = (-180, 60)        # door off around a message that tells of a look (simulated classes: 3 to 5 min in all)
 POT_IN_S = (-180, 60)
 POT_OUT_S = (-120, 60)
+# Who feeds by the clock now and then forgets, and lays two on when it drops (simulated classes).
+MISSED, DOUBLED = 0.07, 0.18
+FEED_OPEN_S = 60           # the door is off while a split goes on (judgement)
 LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
@@ -39,6 +42,7 @@ class Act:
     pieces: float | None = None
     doubt: float = 0.1         # deviation of the logarithm of the wood
     missed: float = 0.0        # chance that it was not done
+    doubled: float = 0.0       # chance that it was twice as much
     litres: float = 0.0
     minor: bool = False
     fact: Dated | None = None
@@ -69,18 +73,45 @@ class OvenStory:
                   and dated.fact.act == "fed" and dated.fact.pieces and not self.in_routine(minute(dated))]
         pieces = sum(counts) / len(counts) if counts else 3.0
         kg = sum(weights) / len(weights) / pieces if weights and counts else None
+        small = None
+        if self.routine is not None and self.routine[1].kg:
+            small = self.routine[1].kg / (self.routine[1].pieces or 1.0)
         return OvenWords(centi["across"], centi["floor"], centi["dome"], centi["insulation"], centi["probe"],
                          self.tended, self.idle, None if self.ambient_c is None else self.ambient_c + 273.15, kg,
-                         self.damp)
+                         self.damp, small)
 
     @property
     def tended(self) -> bool:
-        """Kept going with a small fire: said so, or a routine was stated."""
-        return self.fired == "tended" or (self.fired is None and self.routine is not None)
+        """Kept going with a small fire: said so, a routine stated, or fed on with a pot in and never raked."""
+        if self.fired is not None:
+            return self.fired == "tended"
+        return self.routine is not None or (self._fed_on_s is not None and not self._did("raked"))
+
+    def _did(self, act: str) -> list[int]:
+        return [minute(dated) for dated in self.fire if getattr(dated.fact, "act", "") == act]
+
+    @property
+    def _fed_on_s(self) -> int | None:
+        """The first pot after which wood was laid on."""
+        inside = [at_s for at_s, act, _ in self.pots if act == "in"]
+        return min((pot for pot in inside if any(each > pot for each in self._did("fed"))), default=None)
+
+    @property
+    def tending_s(self) -> int | None:
+        """When the firing was over and the small fire began: as said, else with the door on or the first pot in."""
+        if self.routine is not None:
+            return self.routine[0]
+        if not self.tended:
+            return None
+        lit = min([*self._did("lit"), *self._did("fed")], default=self.first_s)
+        shut = [minute(dated) for dated in self.doors if getattr(dated.fact, "state", "") == "on"]
+        inside = [at_s for at_s, act, _ in self.pots if act == "in"]
+        return min((at_s for at_s in (*shut, *inside) if at_s > lit), default=None)
 
     def in_routine(self, at_s: int) -> bool:
-        """Whether a feed at that time is one of the stated small ones."""
-        return self.routine is not None and at_s >= self.routine[0] - 60
+        """Whether a feed at that time is one of the small ones."""
+        begun = self.tending_s
+        return begun is not None and at_s >= begun - 60
 
 
 @dataclass(frozen=True)
@@ -247,7 +278,9 @@ def _fires(story: OvenStory, acts: list[Act], now_s: int, feed_until_s: int | No
         kind = {"lit": "lit", "fed": "feed", "spread": "spread", "raked": "raked", "out": "fire_out"}[fact.act]
         small = kind == "feed" and story.in_routine(at_s)
         acts.append(Act(at_s, kind, story.name, kg=fact.wood_kg, pieces=fact.pieces, state="small" if small else "",
-                        doubt=0.12 if fact.wood_kg else 0.18, fact=dated))
+                        doubt=max(0.12, 0.03 / fact.wood_kg) if fact.wood_kg else 0.18, fact=dated))
+        if small:
+            story.looks.append((at_s, at_s + FEED_OPEN_S))
     told = [minute(dated) for dated in fed]
     if not lit and not told:
         hot = [act.at_s for act in acts if act.kind == "measure" and act.oven == story.name and _shows_heat(act)]
@@ -288,12 +321,12 @@ def _tend(story: OvenStory, acts: list[Act], from_s: int, told: Sequence[int], e
     if story.routine is not None:
         from_s, routine = story.routine
     else:
-        routine = Routine(DEFAULT_ROUTINE_S)
+        routine = Routine(firing.feed_interval_s([each for each in told if each >= from_s], DEFAULT_ROUTINE_S))
         pots = [at_s for at_s, act, _ in story.pots if act == "in"]
         from_s = max(from_s, min([each for each in (*told, *pots) if each > from_s], default=from_s + 2400))
     feeds = firing.routine_feeds_s(from_s, [each for each in told if each >= from_s - 60], until_s, routine.interval_s)
-    acts += [Act(each, "feed", story.name, state="small", kg=routine.kg, pieces=routine.pieces, doubt=0.3, missed=0.1,
-                 minor=True) for each in feeds]
+    acts += [Act(each, "feed", story.name, state="small", pieces=routine.pieces, doubt=0.2, missed=MISSED,
+                 doubled=DOUBLED, minor=True) for each in feeds]
 
 
 def _shows_heat(act: Act) -> bool:

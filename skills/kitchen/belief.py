@@ -86,7 +86,7 @@ class Belief:
         floor = oven.probe_k(state, ensemble.numbers, ensemble.built) - ZERO_CELSIUS_K
         return {name: OvenBelief(name, air[lanes], floor[lanes], state.face_k[2][lanes] - ZERO_CELSIUS_K,
                                  state.face_k[0][lanes] - ZERO_CELSIUS_K, ensemble.door[index],
-                                 bool((state.flame_j[lanes] > 2e5).mean() > 0.5))
+                                 bool((state.flame_j[lanes] + state.fresh_j[lanes] > 2e5).mean() > 0.5))
                 for index, name in enumerate(ensemble.names) for lanes in (ensemble.lanes(index),)}
 
     @cached_property

@@ -28,7 +28,6 @@ STEP_S = 300
 NOISE_S = 1800
 USUAL_MOISTURE_PCT = 17.0          # air-dry split wood 15 to 20 % wet basis (heat reference 8)
 KINDLING_PIECES = 3.2              # the first charge in splits (judgement)
-SMALL_PIECE = 0.35                 # a small split of a tended fire against one of the firing (judgement)
 
 # How far the unknowns wander in half an hour: wind, seals, sun, a pot pushed aside (transformed values).
 WANDER: Mapping[str, float] = {
@@ -177,7 +176,7 @@ def thinned(ensemble: Ensemble, members: int) -> Ensemble:
     state, shelf = ensemble.state, ensemble.shelf
     fewer = oven.OvenState(
         state.temp_k[:, columns], state.water[:, columns], state.face_k[:, lanes], state.air_k[lanes],
-        state.star_k[lanes], state.hang_k[lanes], state.flame_j[lanes], state.ember_j[lanes],
+        state.star_k[lanes], state.hang_k[lanes], state.fresh_j[lanes], state.flame_j[lanes], state.ember_j[lanes],
         state.spread[lanes], state.ledger_j[lanes])
     if shelf.parameters is not None and shelf.state is not None:
         cooks = np.concatenate([index * ensemble.members + pick for index in range(len(shelf.names))])
@@ -203,14 +202,17 @@ def wood_j(ensemble: Ensemble, act: Act, index: int, seed: int) -> Array:
     numbers = ensemble.numbers
     if act.kg is not None:
         kg = np.full(ensemble.members, act.kg)
+    elif act.state == "small":
+        kg = (act.pieces or 1.0) * numbers["small_kg"][lanes]
     elif act.kind == "lit":
         kg = KINDLING_PIECES * numbers["piece_kg"][lanes]
     else:
-        pieces = act.pieces if act.pieces is not None else (1.0 if act.state == "small" else 3.0)
-        kg = pieces * numbers["piece_kg"][lanes] * (SMALL_PIECE if act.state == "small" else 1.0)
+        kg = (3.0 if act.pieces is None else act.pieces) * numbers["piece_kg"][lanes]
     rng = generator(seed, "wood", act.oven, act.at_s, act.kind)
     kg = kg * np.exp(act.doubt * rng.standard_normal(ensemble.members))
     kg = kg * (rng.uniform(size=ensemble.members) >= act.missed)
+    if act.doubled:
+        kg = kg * (1.0 + (rng.uniform(size=ensemble.members) < act.doubled))
     heat: Array = kg * float(heating_value_mj_kg(USUAL_MOISTURE_PCT)) * 1e6 * numbers["wood"][lanes]
     return heat
 
@@ -227,23 +229,24 @@ def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, 
     lanes = ensemble.lanes(index)
     state = ensemble.state
     if act.kind in ("lit", "feed"):
-        flame = state.flame_j.copy()
-        flame[lanes] += wood_j(ensemble, act, index, setting.seed)
-        return replace(ensemble, state=replace(state, flame_j=flame))
+        fresh = state.fresh_j.copy()
+        fresh[lanes] += wood_j(ensemble, act, index, setting.seed)
+        return replace(ensemble, state=replace(state, fresh_j=fresh))
     if act.kind == "spread":
         spread = state.spread.copy()
         spread[lanes] = 1.0
         return replace(ensemble, state=replace(state, spread=spread))
     if act.kind in ("raked", "fire_out"):
-        flame, ember, spread = state.flame_j.copy(), state.ember_j.copy(), state.spread.copy()
+        fresh, flame, ember = state.fresh_j.copy(), state.flame_j.copy(), state.ember_j.copy()
+        spread = state.spread.copy()
         keep = ensemble.numbers["rake_left"][lanes]
         if act.kind == "fire_out":
             # Mostly it is only fed no more; now and then what burns is taken out (judgement).
             keep = generator(setting.seed, "out", act.oven, act.at_s).uniform(0.2, 1.0, ensemble.members)
-        flame[lanes] *= keep
-        ember[lanes] *= keep
+        for heat in (fresh, flame, ember):
+            heat[lanes] *= keep
         spread[lanes] = 0.0
-        return replace(ensemble, state=replace(state, flame_j=flame, ember_j=ember, spread=spread))
+        return replace(ensemble, state=replace(state, fresh_j=fresh, flame_j=flame, ember_j=ember, spread=spread))
     if act.kind == "door":
         return replace(ensemble, door=(*ensemble.door[:index], act.state, *ensemble.door[index + 1:]))
     if act.kind == "pot_in" and act.dish is not None:

@@ -18,7 +18,7 @@ def feed_interval_s(told_s: Sequence[int], usual_s: float) -> float:
     """
     gaps = [later - early for early, later in pairwise(told_s) if later - early >= 300]
     best, best_cost = usual_s, float("inf")
-    for minutes in range(8, 36):
+    for minutes in range(8, 61):
         spacing = 60.0 * minutes
         cost = ((spacing - usual_s) / 360.0) ** 2
         for gap in gaps:

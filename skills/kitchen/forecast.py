@@ -29,6 +29,8 @@ TENDER_S = 14 * 3600        # how far a slow dish is followed
 # What the model leaves out of a tended oven: splits differ, the fire moves about, pot and probe get knocked. Growth of
 # the error of thermometer and probe, as of a random walk [K] after an hour (held against the simulated cooks).
 DRIFT_K = 5.0
+# The same for an oven without fire, thermometer and probe: other brick, wind, a door that never shuts twice alike.
+STILL_DRIFT_K = (2.5, 1.2)
 BANDS = (("p05", 0.05), ("p50", 0.50), ("p95", 0.95))
 
 
@@ -194,8 +196,8 @@ def _perform(ensemble: Ensemble, act: Act, setting: Setting, story: Timeline, co
     after = kitchen.perform(ensemble, act, setting, story.loads)
     if act.kind != "feed":
         return after
-    flame = np.where(course.fed(act.at_s), after.state.flame_j, ensemble.state.flame_j)
-    return replace(after, state=replace(after.state, flame_j=flame))
+    fresh = np.where(course.fed(act.at_s), after.state.fresh_j, ensemble.state.fresh_j)
+    return replace(after, state=replace(after.state, fresh_j=fresh))
 
 
 def _inside(ensemble: Ensemble) -> tuple[tuple[str, int], ...]:
@@ -231,10 +233,11 @@ def _at_marks(noted: Sequence[tuple[int, Array]], marks: Array) -> Array:
 def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array, seed: int, tended: Sequence[str]) -> Forecast:
     rows = _at_marks(recorder.ovens, marks)
     for index, name in enumerate(ensemble.names):
-        if name in tended:
-            walk = generator(seed, "drift", name, recorder.zero_s).standard_normal((2, len(marks), ensemble.members))
-            walk[:, 0] = 0.0
-            rows[:2, :, ensemble.lanes(index)] += DRIFT_K * np.sqrt(EVERY_S / 3600.0) * walk.cumsum(axis=1)
+        drift_k = np.array((DRIFT_K, DRIFT_K) if name in tended else STILL_DRIFT_K)
+        walk = generator(seed, "drift", name, recorder.zero_s).standard_normal((2, len(marks), ensemble.members))
+        walk[:, 0] = 0.0
+        rows[:2, :, ensemble.lanes(index)] += (
+            drift_k[:, None, None] * np.sqrt(EVERY_S / 3600.0) * walk.cumsum(axis=1))
     ovens = {}
     for index, name in enumerate(ensemble.names):
         lanes = ensemble.lanes(index)

@@ -90,7 +90,8 @@ class Habits:
         now = self.tended & (self.out_s >= from_s) & (self.out_s < end_s)
         if not now.any():
             return state
-        return replace(state, flame_j=np.where(now, 0.5 * state.flame_j, state.flame_j))
+        return replace(state, flame_j=np.where(now, 0.5 * state.flame_j, state.flame_j),
+                       fresh_j=np.where(now, 0.5 * state.fresh_j, state.fresh_j))
 
     def fed(self, at_s: int) -> Flags:
         """Whether each lane's oven is still fed."""

@@ -76,7 +76,7 @@ def reading_scalar(ensemble: Ensemble, index: int, fact: v.Reading, own: Array |
     """
     lanes = ensemble.lanes(index)
     state, numbers = ensemble.state, ensemble.numbers
-    burning = float((state.flame_j[lanes] > 2e5).mean()) > 0.5
+    burning = float((state.flame_j[lanes] + state.fresh_j[lanes] > 2e5).mean()) > 0.5
     opened = ensemble.door[index] == "off"
     if fact.count is not None:
         return Scalar(usual_log_count(state.star_k[lanes]) + own, float(np.log(max(fact.count, 0.5))), HAND_SD_LOG)

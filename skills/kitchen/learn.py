@@ -171,7 +171,8 @@ def _oven_rows(ensemble: Ensemble, index: int) -> Array:
     columns = state.temp_k.reshape(oven.CELLS, oven.COLUMNS, count)[:, :, lanes].reshape(-1, ensemble.members)
     return np.concatenate([
         ensemble.theta[:, lanes], columns, state.face_k[:, lanes], state.air_k[None, lanes], state.star_k[None, lanes],
-        state.hang_k[None, lanes], state.flame_j[None, lanes] / 1e6, state.ember_j[None, lanes] / 1e6])
+        state.hang_k[None, lanes], state.fresh_j[None, lanes] / 1e6, state.flame_j[None, lanes] / 1e6,
+        state.ember_j[None, lanes] / 1e6])
 
 
 def _with_oven_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
@@ -185,13 +186,13 @@ def _with_oven_rows(ensemble: Ensemble, index: int, rows: Array) -> Ensemble:
     temp[:, :, lanes] = np.clip(rows[params:at], 240.0, 1300.0).reshape(oven.CELLS, oven.COLUMNS, ensemble.members)
     rest = rows[at:]
     face, air, star, hang = state.face_k.copy(), state.air_k.copy(), state.star_k.copy(), state.hang_k.copy()
-    flame, ember = state.flame_j.copy(), state.ember_j.copy()
+    fire = [state.fresh_j.copy(), state.flame_j.copy(), state.ember_j.copy()]
     face[:, lanes] = np.clip(rest[:3], 240.0, 1300.0)
     air[lanes], star[lanes], hang[lanes] = np.clip(rest[3:6], 240.0, 1300.0)
-    flame[lanes] = np.where(flame[lanes] > 0.0, np.maximum(rest[6], 0.0) * 1e6, 0.0)
-    ember[lanes] = np.where(ember[lanes] > 0.0, np.maximum(rest[7], 0.0) * 1e6, 0.0)
+    for heat, row in zip(fire, rest[6:9], strict=True):
+        heat[lanes] = np.where(heat[lanes] > 0.0, np.maximum(row, 0.0) * 1e6, 0.0)
     moved = replace(state, temp_k=temp.reshape(oven.CELLS, -1), face_k=face, air_k=air, star_k=star, hang_k=hang,
-                    flame_j=flame, ember_j=ember)
+                    fresh_j=fire[0], flame_j=fire[1], ember_j=fire[2])
     return renewed(replace(ensemble, state=moved), theta)
 
 

@@ -65,14 +65,16 @@ class Built:
 
 @dataclass(frozen=True)
 class OvenState:
-    """temp_k (CELLS, 3 * lanes) [K]; water (BRICK_CELLS, 3 * lanes) [kg/kg]; air_k, hang_k, star_k, flame_j, ember_j,
-    ledger_j (lanes,); face_k (3, lanes). spread: 1 where embers lie over the floor."""
+    """temp_k (CELLS, 3 * lanes) [K]; water (BRICK_CELLS, 3 * lanes) [kg/kg]; air_k, hang_k, star_k, fresh_j, flame_j,
+    ember_j, ledger_j (lanes,); face_k (3, lanes). Wood is fresh until it has caught. spread: 1 where embers lie all
+    over the floor."""
     temp_k: Array
     water: Array
     face_k: Array
     air_k: Array
     star_k: Array
     hang_k: Array
+    fresh_j: Array
     flame_j: Array
     ember_j: Array
     spread: Array
@@ -175,7 +177,7 @@ def start(numbers: OvenNumbers) -> OvenState:
     temp = np.tile(warm, (CELLS, COLUMNS))
     zero = np.zeros(lanes)
     water = np.tile(np.minimum(numbers["moisture"], 0.06), (BRICK_CELLS, COLUMNS))
-    return OvenState(temp, water, np.tile(warm, (COLUMNS, 1)), warm, warm, warm, zero, zero, zero, zero)
+    return OvenState(temp, water, np.tile(warm, (COLUMNS, 1)), warm, warm, warm, zero, zero, zero, zero, zero)
 
 
 def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, dt_s: float) -> tuple[OvenState, Array]:
@@ -263,24 +265,25 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
                 - air_loss * (air - ambient) - (back_w.reshape(COLUMNS, lanes) * built.area_m2).sum(axis=0))
     shown = _between(state.hang_k, air, 0.5 * (star + face[2]), numbers)
     hang = shown + (state.hang_k - shown) * np.exp(-dt_s / numbers["hang_s"])
-    return OvenState(temp, water, face, air, star, hang, fire[0], fire[1], state.spread,
+    return OvenState(temp, water, face, air, star, hang, *fire, state.spread,
                      state.ledger_j + gained_w * dt_s - steam_j), taken
 
 
 def _fire(state: OvenState, numbers: OvenNumbers, built: Built,
-          dt_s: float) -> tuple[Array, Array, Array, tuple[Array, Array]]:
+          dt_s: float) -> tuple[Array, Array, Array, tuple[Array, Array, Array]]:
     """How flames and embers hold the three faces (3, lanes) [W/K] at FIRE_K, heat to the air (lanes,) [W], smoke's
     conductance, what is left [J].
 
     The shares are what a cold face takes; a hotter one takes less by the law of radiation, and smoke has the rest.
     """
-    if not (state.flame_j.any() or state.ember_j.any()):
+    if not (state.flame_j.any() or state.ember_j.any() or state.fresh_j.any()):
         zero = np.zeros_like(state.air_k)
-        return np.zeros((COLUMNS, zero.size)), zero, zero, (state.flame_j, state.ember_j)
+        return np.zeros((COLUMNS, zero.size)), zero, zero, (state.fresh_j, state.flame_j, state.ember_j)
+    fresh_left = state.fresh_j * np.exp(-dt_s / numbers["catch_s"])
+    flame_j = state.flame_j + state.fresh_j - fresh_left
     # A heap of wood burns no faster than the mouth lets air in.
-    flame_s = np.maximum(numbers["flame_s"], state.flame_j / built.most_flame_w)
-    flame_left, ember_left, flamed, glowed = combustion.burn(
-        state.flame_j, state.ember_j, flame_s, numbers["ember_s"], dt_s)
+    flame_s = np.maximum(numbers["flame_s"], flame_j / built.most_flame_w)
+    flame_left, ember_left, flamed, glowed = combustion.burn(flame_j, state.ember_j, flame_s, numbers["ember_s"], dt_s)
     flame_w, ember_w = flamed / dt_s, glowed / dt_s
     # Embers over the whole floor give it about half as much again (judgement).
     ember_floor = np.minimum(numbers["ember_to_floor"] * (1.0 + 0.5 * state.spread), 0.6)
@@ -296,7 +299,7 @@ def _fire(state: OvenState, numbers: OvenNumbers, built: Built,
     to *= (FIRE_K ** 2 + face ** 2) * (FIRE_K + face) / FIRE_K ** 4
     smoke = np.asarray(smoke_draught_w_k(
         flame_w + ember_w, np.maximum(numbers["draught_kg_kg"], LEAST_AIR_KG_KG), WOOD_J_KG))
-    return to, air_w, smoke, (flame_left, ember_left)
+    return to, air_w, smoke, (fresh_left, flame_left, ember_left)
 
 
 def _payable(owed_w: Array, star_k: Array, stiff_w_k: Array, state: OvenState, ambient_k: Array) -> Array:

@@ -57,7 +57,8 @@ UNKNOWNS: tuple[Unknown, ...] = (
     Unknown("inner_w_m2k", "log", 5.5, 0.40, "films inside, 2 to 6 and more with flame"),
     Unknown("mouth", "log", 0.7, 0.45, "mouth area against 0.14 of across squared (judgement)"),
     Unknown("ajar", "logit", 0.25, 0.60, "opening of a door ajar against none (judgement)"),
-    Unknown("flame_s", "log", 1000.0, 0.40, "time constant of fresh wood (judgement)"),
+    Unknown("catch_s", "log", 200.0, 0.40, "time constant until fresh wood has caught (judgement)"),
+    Unknown("flame_s", "log", 900.0, 0.40, "time constant of wood that has caught (judgement)"),
     Unknown("ember_s", "log", 2400.0, 0.40, "time constant of embers (judgement)"),
     Unknown("flame_to_dome", "logit", 0.24, 0.40, "of the flame's heat; stored shares 0.20 to 0.45 in all"),
     Unknown("flame_to_floor", "logit", 0.07, 0.40, "of the flame's heat"),
@@ -67,6 +68,7 @@ UNKNOWNS: tuple[Unknown, ...] = (
     Unknown("rake_left", "logit", 0.05, 0.80, "embers that stay behind"),
     Unknown("wood", "log", 1.0, 0.15, "true wood heat to told: moisture, scales, bark"),
     Unknown("piece_kg", "log", 0.37, 0.30, "one split of firing wood"),
+    Unknown("small_kg", "log", 0.15, 0.45, "one split of a tended fire: 0.4 of one of the firing (judgement)"),
     Unknown("ambient_k", "plain", 286.5, 5.0, "yard air if not told"),
     Unknown("start_k", "log", 8.0, 0.90, "masonry above the yard at the start"),
     Unknown("moisture", "log", 0.007, 0.70, "water to dry brick by weight, damp to dry"),
@@ -107,6 +109,7 @@ class OvenWords:
     ambient_k: float | None = None
     kg_feed: float | None = None
     damp: bool = False
+    kg_small: float | None = None
 
 
 def prior(words: OvenWords) -> tuple[Array, Array]:
@@ -124,6 +127,11 @@ def prior(words: OvenWords) -> tuple[Array, Array]:
     middle["piece_kg"] = 0.37 * (middle["across_m"] / 0.9) ** 2.2
     if words.kg_feed is not None:
         middle["piece_kg"], sd["piece_kg"] = words.kg_feed, 0.12
+    middle["small_kg"] = 0.40 * middle["piece_kg"]
+    if words.kg_small is not None:
+        # Told to a tenth of a kilogram, mostly.
+        middle["small_kg"] = float(np.clip(words.kg_small, 0.02, 3.0))
+        sd["small_kg"] = max(0.12, 0.03 / middle["small_kg"])
     # Who spares insulation over the dome spares it under the floor too (judgement).
     middle["underlay_k_w_mk"] = 0.20 * float(np.clip(0.05 / max(middle["insulation_m"], 0.005), 0.4, 4.0)) ** 1.2
     # In a small oven the pot stands over the probe, in a wide one beside it (judgement).

@@ -23,9 +23,10 @@ def line(name: str, result: dict) -> str:
     mean = {key: float(np.mean(values)) for key, values in result["rows"].items()}
     if "air 1.0" not in mean:
         return f"{name}: nothing to score"
-    return (f"{name}: air 1 h {mean['air 1.0']:.1f} (Newton {mean['newton 1.0']:.1f}), 2 h {mean['air 2.0']:.1f}; floor "
-            f"2 h {mean['floor 2.0']:.1f}; in band air {mean['air in 1.0']:.2f} {mean['air in 2.0']:.2f} floor "
-            f"{mean['floor in 2.0']:.2f}; signed air {mean['air 1.0 signed']:+.1f} floor {mean['floor 2.0 signed']:+.1f}")
+    return (f"{name}: air 1 h {mean['air 1.0']:.1f} (Newton {mean['newton 1.0']:.1f}), 2 h {mean['air 2.0']:.1f}; "
+            f"floor 2 h {mean['floor 2.0']:.1f}; in band air {mean['air in 1.0']:.2f} {mean['air in 2.0']:.2f} floor "
+            f"{mean['floor in 2.0']:.2f}; signed air {mean['air 1.0 signed']:+.1f} "
+            f"floor {mean['floor 2.0 signed']:+.1f}")
 
 
 def main() -> None:

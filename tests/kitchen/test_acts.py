@@ -122,3 +122,36 @@ def test_a_cold_oven_that_was_only_described_was_not():
 @pytest.mark.parametrize(("typed", "meant"), [(411, 141), (170, 107), (202, 102), (511, 151), (148, 184)])
 def test_slips_of_the_finger_are_known(typed, meant):
     assert float(meant) in slips(float(typed))
+
+
+BARREL = {"is": "oven", "across_cm": 66, "floor_cm": 4, "dome_cm": 5, "insulation_cm": 2, "probe_cm": 2}
+
+
+def barrel(**more):
+    return [
+        told(0, "barrel", **BARREL, **more),
+        told(5, "barrel", **{"is": "fire", "act": "lit", "wood_kg": 0.9}),
+        told(16, "barrel", **{"is": "fire", "act": "fed", "pieces": 2}),
+        told(38, "barrel", **{"is": "door", "state": "on"}),
+        told(70, "barrel", **{"is": "fire", "act": "fed", "pieces": 1}),
+        told(95, "barrel", "shanks", **{"is": "pot", "act": "in"}),
+        told(130, "barrel", **{"is": "fire", "act": "fed", "pieces": 1}),
+    ]
+
+
+def test_splits_after_the_door_is_on_are_small_ones_though_no_routine_was_said():
+    acts = timeline(barrel(fired="tended"), int(at(131).timestamp())).acts
+    told_feeds = [act for act in acts if act.kind == "feed" and act.fact is not None]
+    assert [act.state for act in told_feeds] == ["", "small", "small"]
+
+
+def test_an_oven_that_is_fed_on_with_a_pot_in_is_tended():
+    story = timeline(barrel(), int(at(131).timestamp())).ovens["barrel"]
+    assert story.tended
+    raked = told(90, "barrel", **{"is": "fire", "act": "raked"})
+    assert not timeline([*barrel(), raked], int(at(131).timestamp())).ovens["barrel"].tended
+
+
+def test_laying_a_split_on_opens_the_mouth_for_a_minute():
+    found = doors(barrel(fired="tended"), at(140))
+    assert [each for each in found if 129 <= each[0] <= 132] == [(130, "off"), (131, "on")]

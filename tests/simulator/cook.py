@@ -128,7 +128,8 @@ class Class:
         way = "kept going with a small fire" if kind.tended else "fired then cleared"
         self.say(f"class: slow pot, 12 guests, eating at {self.time(8 * 3600):%H:%M}", who="Mara")
         self.now_s += 60
-        self.say(f"the {self.name} is {', '.join(parts)}, floor probe {kind.probe * 100:.0f} cm deep, {way}", who="Mara")
+        probe = f"floor probe {kind.probe * 100:.0f} cm deep"
+        self.say(f"the {self.name} is {', '.join([*parts, probe, way])}", who="Mara")
         self.now_s += 60
         if rng.random() < 0.6:
             self.say(f"last fired {self.days} days ago" if self.days > 1 else "fired yesterday", who="Mara")
@@ -191,7 +192,8 @@ class Class:
     def small_feed(self) -> None:
         rng = self.rng
         if rng.random() < 0.06:
-            self.say("sorry, forgot to feed it") if rng.random() < 0.5 else None
+            if rng.random() < 0.5:
+                self.say("sorry, forgot to feed it")
         else:
             many = 2 if rng.random() < 0.08 or (self.oven.hang < 273.15 + 120 and rng.random() < 0.6) else 1
             self.wood(many * self.small * np.exp(rng.normal(0, 0.15)), many, self.tells(),

@@ -58,8 +58,9 @@ def draw_kind(rng: np.random.Generator, tended: bool) -> Kind:
         insulation=insulation, probe=float(round(rng.uniform(0.4, 0.85) * floor * 100) / 100), tended=tended,
         k_floor=rng.uniform(0.6, 1.3), k_dome=rng.uniform(0.6, 1.4), k_back=np.exp(rng.normal(np.log(0.11), 0.4)),
         k_under=np.exp(rng.normal(np.log(0.22), 0.6)), under=rng.uniform(0.05, 0.15), rc=rng.uniform(1.45e6, 2.1e6),
-        bulge=rng.uniform(1.5, 2.1), mouth=across**2 * rng.uniform(0.06, 0.14), leak=np.exp(rng.normal(np.log(0.0012), 0.6)),
-        door=np.exp(rng.normal(np.log(3.0), 0.4)), draught=rng.uniform(9.0, 18.0), radiant=rng.uniform(0.22, 0.42),
+        bulge=rng.uniform(1.5, 2.1), mouth=across**2 * rng.uniform(0.06, 0.14),
+        leak=np.exp(rng.normal(np.log(0.0012), 0.6)), door=np.exp(rng.normal(np.log(3.0), 0.4)),
+        draught=rng.uniform(9.0, 18.0), radiant=rng.uniform(0.22, 0.42),
         ember_s=rng.uniform(1400.0, 3200.0), flame_s=rng.uniform(500.0, 1100.0), hang_film=rng.uniform(8.0, 22.0),
         hang_s=rng.uniform(100.0, 320.0), hang_bias=rng.normal(-1.0, 2.5), probe_bias=rng.normal(0.0, 2.0),
         outer=rng.uniform(7.0, 15.0), place=int(rng.integers(0, 3)))
@@ -189,7 +190,8 @@ class Oven:
         flame[5] += 0.2
         flame[near_wall] += 0.25
         into += kind.radiant * flame_w * flame / flame.sum() * cold
-        lie = area[FLOOR] / area[FLOOR].sum() if self.spread else 0.15 * area[FLOOR] / area[FLOOR].sum() + 0.85 * np.eye(5)[fire_at]
+        everywhere = area[FLOOR] / area[FLOOR].sum()
+        lie = everywhere if self.spread else 0.15 * everywhere + 0.85 * np.eye(5)[fire_at]
         into[FLOOR] += 0.22 * ember_w * lie * cold[FLOOR]
         into[DOME] += 0.30 * ember_w * area[DOME] / area[DOME].sum() * cold[DOME]
         to_gas = (1 - kind.radiant) * flame_w + 0.48 * ember_w

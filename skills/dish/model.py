@@ -65,6 +65,7 @@ _DRY_FILM_W_M2K = 24.0                # pot wall, meat, to a dry headspace: radi
 _DEW_K = dew_point_k(ROOM_VAPOUR_PA)
 _WATER_EMISSIVITY = 0.95              # [-] wet food and water 0.95 to 0.96: compilations
 _JUICE_FROM_K, _JUICE_OVER_K = ZERO_CELSIUS_K + 50.0, 30.0
+_RIND = 0.05                          # [-] beyond it, for the outermost shell, which dries to a rind
 _MOST_GIVEN = 0.55                    # [-] of its raw mass a shell can lose: its water, or nearly
 
 
@@ -251,9 +252,7 @@ def _give_juice(meat_k: Array, given: Array, liquid_k: Array, liquid_kg: Array,
         brought_k = np.where(drinks, liquid_k * out_kg, brought_k)
         shell_j_k = p.ready.raw_j_k - p.ready.raw_water_j_k * given
         gain_j_k = np.where(drinks, -moved_kg * water, 0.0)
-        whole_j_k = shell_j_k + gain_j_k
-        mixed_k = (shell_j_k * meat_k + gain_j_k * liquid_k) / np.maximum(whole_j_k, 1e-9)
-        meat_k = np.where(whole_j_k > 0.0, mixed_k, meat_k)
+        meat_k = (shell_j_k * meat_k + gain_j_k * liquid_k) / (shell_j_k + gain_j_k)
     liquid_k = (liquid_j_k * liquid_k + brought_k * water) / (liquid_j_k + out_kg * water)
     return meat_k, given + more, liquid_k, np.maximum(liquid_kg + out_kg, 0.0)
 
@@ -267,9 +266,11 @@ def _dry_meat(meat_k: Array, given: Array, meat_j_k: Array, bare_j: Array,
     water = WATER_HEAT_CAPACITY_J_KGK
     raw_kg = p.ready.raw_kg
     outer_j_kg = quick_latent_heat_j_kg(np.minimum(meat_k[-1], p.boiling_k))
-    bare_kg = bare_j / outer_j_kg
-    vapour_j = bare_j + bare_kg * water * (meat_k[-1] - ZERO_CELSIUS_K)
-    given, meat_j_k = given.copy(), meat_j_k.copy()
+    # No shell loses more than its water: the heat that would have carried off more stays in it.
+    bare_kg = np.minimum(bare_j / outer_j_kg, np.maximum(_MOST_GIVEN + _RIND - given[-1], 0.0) * raw_kg[-1])
+    given, meat_j_k, meat_k = given.copy(), meat_j_k.copy(), meat_k.copy()
+    meat_k[-1] += (bare_j - bare_kg * outer_j_kg) / meat_j_k[-1]
+    vapour_j = bare_kg * (outer_j_kg + water * (meat_k[-1] - ZERO_CELSIUS_K))
     given[-1] += bare_kg / raw_kg[-1]
     meat_j_k[-1] -= bare_kg * water
     over_j = np.maximum(meat_k - p.boiling_k, 0.0) * meat_j_k

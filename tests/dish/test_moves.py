@@ -4,6 +4,8 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
+from skills import vocabulary as v
+from skills.dated import Dated
 from skills.dish import moves
 from skills.dish.promise import promise
 from skills.wording import quantile
@@ -95,3 +97,15 @@ def test_a_short_wait_is_the_best_move() -> None:
 def test_a_dish_in_good_time_gets_no_move() -> None:
     told = play(SCHOOL_DAY, COOL_DOME, "09:30 Mara: will the lamb make 8 pm?")
     assert "Best move" not in told.replies["09:30"]
+
+
+def test_a_what_if_that_changes_nothing_changes_nothing() -> None:
+    view = late(175, "10:31 Mara: lovely crowd").view
+    plain = view.forecast()
+    assert plain is not None
+    for fact in (v.Pot(act="moved"), v.Door(state="on")):
+        act = Dated(view.now, view.now, "", "imagined", 0, fact, "dome", "lamb" if isinstance(fact, v.Pot) else None)
+        same = view.what_if([act])
+        assert same is not None
+        assert (same.dishes["lamb"].tender_s == plain.dishes["lamb"].tender_s).all(), fact
+        assert (same.ovens["dome"].air_c == plain.ovens["dome"].air_c).all(), fact

@@ -140,3 +140,39 @@ def test_a_wild_update_still_leaves_a_dish_that_can_be_stepped(load: Said, seed:
     assert np.isfinite(model.state_vector(state)).all()
     assert np.isfinite(heat.air_w + heat.radiant_w + heat.floor_w).all()
     assert (state.liquid_kg >= 0.0).all()
+
+
+@FEW
+@given(load=LOADS, seed=st.integers(0, 10_000), celsius=st.floats(85.0, 170.0), hotter=st.floats(3.0, 50.0),
+       when=st.integers(0, 30))
+def test_a_move_to_a_hotter_oven_never_delays(load: Said, seed: int, celsius: float, hotter: float, when: int) -> None:
+    parameters, state = pair(load, seed)
+    found = np.full(2, np.inf)
+    for number in range(168):
+        heat = np.array([celsius, celsius + (hotter if number >= when else 0.0)])
+        state, _ = model.step(state, parameters, steady(heat, 2), 300.0)
+        state = replace(state, liquid_kg=np.maximum(state.liquid_kg, 0.25))      # the pots are kept from drying
+        found[model.tender(state, parameters) & np.isinf(found)] = number
+        if np.isfinite(found).all():
+            break
+    assert found[1] <= found[0]
+
+
+DRY_LOADS = st.builds(
+    Said, name=st.just("dish"), cut=st.sampled_from(["flatbread", "loaf", "lentils", "rice pudding", "squid", "beans"]),
+    meat_kg=st.floats(0.05, 1.5), liquid_l=st.floats(0.0, 0.1), pan=st.just("tin"))
+
+
+@FEW
+@given(load=DRY_LOADS, seed=st.integers(0, 10_000), celsius=st.floats(150.0, 400.0), dt_s=st.floats(30.0, 1200.0))
+def test_what_is_left_in_the_oven_dries_out_and_no_further(load: Said, seed: int, celsius: float, dt_s: float) -> None:
+    """No shell loses more than its water, none gets hotter than the oven, and the heat balance closes."""
+    parameters, state = pair(load, seed)
+    begun = model.energy_j(state, parameters)
+    with np.errstate(divide="raise", invalid="raise"):
+        for _ in range(int(4 * 3600 / dt_s)):
+            state, _ = model.step(state, parameters, steady(celsius, 2), dt_s)
+    assert state.given.max() <= 0.6 + 1e-9
+    assert state.meat_k.max() <= celsius + 273.15 + 1e-6
+    off = model.energy_j(state, parameters) - state.heat_in_j + state.vapour_j - begun
+    assert np.abs(off).max() <= 1e-6 * np.abs(state.heat_in_j).max()

@@ -8,11 +8,11 @@ import sqlite3
 import sys
 from collections.abc import Callable, Sequence
 
-from bot.commands import log, matrix, ovens, plan, reading, rooms
+from bot.commands import keep, log, matrix, ovens, plan, reading, rooms
 from bot.commands.common import Parser, UsageError
 
 # Every family of sub-commands, in the order of the help.
-FAMILIES = (rooms, matrix, reading, plan, log, ovens)
+FAMILIES = (rooms, matrix, reading, plan, log, ovens, keep)
 WRONG = 2
 
 
@@ -37,6 +37,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except sqlite3.OperationalError as error:
         print(f"yardhand: the data file could not be used ({error}): see to the disk; what was answered is kept",
               file=sys.stderr)
+        return WRONG
+    except sqlite3.DatabaseError as error:
+        print(f"yardhand: the data file is damaged ({error}): 'yardhand restore' puts a backup in its place, "
+              "'yardhand rescue' saves what can be read", file=sys.stderr)
         return WRONG
     except KeyboardInterrupt:
         return 130

@@ -84,3 +84,52 @@ def chat_server(db: Database) -> None:
     db.execute("CREATE INDEX post_out_by_event ON post_out (event)")
     db.execute("CREATE INDEX post_out_by_reply_to ON post_out (reply_to)")
     db.execute("CREATE INDEX post_out_waiting ON post_out (place, n) WHERE event IS NULL AND failed IS NULL")
+
+
+@STEPS(name="3 plain views")
+def plain_views(db: Database) -> None:
+    """For people who look into the file with a tool of their own: DATA.md says what they hold."""
+    db.execute("""
+        CREATE VIEW classes AS
+        SELECT class.id AS class, class.title, class.room, class.opened_at,
+               (SELECT count(*) FROM message WHERE message.class_id = class.id) AS messages
+        FROM class ORDER BY class.opened_at""")
+    db.execute("""
+        CREATE VIEW messages AS
+        SELECT class_id AS class, at, sender AS who, text, id AS message, replaces AS edits, removes
+        FROM message ORDER BY room, seq""")
+    db.execute("""
+        CREATE VIEW facts_as_heard AS
+        SELECT message.class_id AS class, message.at AS told_at, message.sender AS who, message.id AS message,
+               fact.key AS place, json_extract(fact.value, '$.is') AS kind, json_extract(fact.value, '$.oven') AS oven,
+               json_extract(fact.value, '$.dish') AS dish, json_extract(fact.value, '$.at') AS happened_at,
+               fact.value AS fact
+        FROM message, json_each(message.heard, '$.facts') AS fact ORDER BY message.room, message.seq, fact.key""")
+    db.execute("""
+        CREATE VIEW readings_as_heard AS
+        SELECT class, told_at, who, message, oven, happened_at, json_extract(fact, '$.place') AS place,
+               json_extract(fact, '$.celsius') AS celsius, json_extract(fact, '$.count') AS hand_count_s,
+               json_extract(fact, '$.tool') AS tool
+        FROM facts_as_heard WHERE kind = 'reading'""")
+    db.execute("""
+        CREATE VIEW replies AS
+        SELECT class_id AS class, at, text, to_message AS message
+        FROM said WHERE kind = 'reply' ORDER BY room, seq, n""")
+    db.execute("""
+        CREATE VIEW prompts AS
+        SELECT class_id AS class, at, prompt AS about, oven, dish, who, text
+        FROM said WHERE kind = 'prompt' ORDER BY room, seq, n""")
+    db.execute("""
+        CREATE VIEW profiles AS
+        SELECT kind, name, saved_at, class_id AS class, json AS profile FROM learnt
+        WHERE n = (SELECT max(n) FROM learnt AS newer WHERE newer.kind = learnt.kind AND newer.name = learnt.name)
+        ORDER BY kind, name""")
+
+
+@STEPS(name="4 figures of a class")
+def figures(db: Database) -> None:
+    # What was reckoned from the rows of a class up to a row count, by a version of the reckoning; may be deleted.
+    db.execute("""
+        CREATE TABLE outcome (
+            class_id TEXT PRIMARY KEY REFERENCES class (id), upto INTEGER NOT NULL, version INTEGER NOT NULL,
+            json TEXT NOT NULL)""")

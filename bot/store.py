@@ -79,14 +79,14 @@ class Store:
         except OSError as error:
             raise StoreError(f"cannot keep anything in {folder} ({error.strerror}): "
                              "name another folder with --data") from error
-        lock = None if shared else _locked(folder)
+        held = None if shared else lock(folder)
         try:
             db = _opened(path)
         except BaseException:
-            if lock is not None:
-                lock.close()
+            if held is not None:
+                held.close()
             raise
-        return cls(db, path, lock, checkpoint)
+        return cls(db, path, held, checkpoint)
 
     def close(self) -> None:
         self._db.close()
@@ -256,6 +256,12 @@ class Store:
             self._db.execute("INSERT INTO learnt (kind, name, json, class_id, saved_at) VALUES (?, ?, ?, NULL, ?)",
                              [kind, name, _dump(profile), saved_at.isoformat()])
 
+    def rewrite_file(self) -> None:
+        """Write the file anew, so that nothing of what was deleted or rewritten is left in it."""
+        with self._turn:
+            self._db.execute("VACUUM")
+            self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
+
     # Inside a transaction
 
     def _next_seq(self, room: str) -> int:
@@ -339,6 +345,11 @@ def _opened(path: Path) -> Database:
         if isinstance(error, sqlite3.OperationalError):
             raise StoreError(f"{path} cannot be used now ({error}): try again, or name another folder with --data"
                              ) from error
+        with path.open("rb") as file:
+            ours = file.read(72)[68:] == APPLICATION_ID.to_bytes(4, "big")
+        if ours:
+            raise StoreError(f"{path} is damaged ({error}): 'yardhand restore' puts a backup in its place, "
+                             "'yardhand rescue' saves what can be read") from error
         raise StoreError(f"{path} is not a Yardhand data file: move it away or name another folder with --data"
                          ) from error
     except BaseException:
@@ -368,7 +379,7 @@ def _ours(connection: sqlite3.Connection, path: Path) -> Database:
     return db
 
 
-def _locked(folder: Path) -> IO[str] | None:
+def lock(folder: Path) -> IO[str] | None:
     """Hold the folder: two rooms that answer the same talk would say everything twice. Let go when the process ends."""
     if sys.platform == "win32":
         return None

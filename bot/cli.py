@@ -8,11 +8,11 @@ import sqlite3
 import sys
 from collections.abc import Callable, Sequence
 
-from bot.commands import keep, log, matrix, ovens, plan, reading, rooms
+from bot.commands import compare, keep, log, matrix, ovens, plan, reading, rooms
 from bot.commands.common import Parser, UsageError
 
 # Every family of sub-commands, in the order of the help.
-FAMILIES = (rooms, matrix, reading, plan, log, ovens, keep)
+FAMILIES = (rooms, matrix, reading, plan, log, compare, ovens, keep)
 WRONG = 2
 
 

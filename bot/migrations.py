@@ -133,3 +133,9 @@ def figures(db: Database) -> None:
         CREATE TABLE outcome (
             class_id TEXT PRIMARY KEY REFERENCES class (id), upto INTEGER NOT NULL, version INTEGER NOT NULL,
             json TEXT NOT NULL)""")
+
+
+@STEPS(name="5 rows of a class")
+def rows_of_a_class(db: Database) -> None:
+    db.execute("CREATE INDEX message_by_class ON message (class_id)")
+    db.execute("CREATE INDEX said_by_class ON said (class_id)")

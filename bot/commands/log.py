@@ -4,11 +4,14 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bot.commands import matrix
 from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of
-from bot.log.rows import ClassPage
 from bot.talk import School
+
+if TYPE_CHECKING:
+    from bot.log.rows import ClassPage
 
 # What is put in a file when nobody has said where and the output is a terminal: the end of its name.
 FILES = {"html": ".html", "pdf": ".pdf", "plot": "-chart.png"}

@@ -5,6 +5,8 @@ The renderings are the corpus's own shapes put together at random (common practi
 
 from __future__ import annotations
 
+import re
+
 from hypothesis import strategies as st
 
 OVENS = ("dome", "barrel")
@@ -221,3 +223,60 @@ def reading_lists(draw):
     joint = draw(st.sampled_from([", ", " / ", ". ", "; "]))
     facts = [dict(fact, oven=oven) if oven else fact for _, found in parts for fact in found]
     return (f"{oven}: " if oven else "") + joint.join(text for text, _ in parts), facts
+
+
+# Samples for the slots of bot/reading/phrase_tables.
+SLOT_SAMPLES = {
+    "DISH": DISHES,
+    "OVEN": OVENS,
+    "PLACE": ("floor", "ceiling", "air"),
+    "TIME": ("13:30", "half one", "1.30"),
+    "HEAT": ("150", "120 degrees"),
+    "COLD": ("4", "9 degrees"),
+    "COUNT": ("16", "12"),
+    "DEPTH": ("5 cm",),
+    "LITRES": ("6 litres",),
+    "KILOS": ("3 kg",),
+    "LENGTH": ("ten minutes", "10 min"),
+    "PERCENT": ("18%", "18"),
+    "GUN": ("gun",),
+    "WHAT": ("barrel", "door check"),
+    "ITEM": ("stock", "onions"),
+    "ALLERGEN": ("nuts", "celery"),
+    "PERSON": ("mara", "tomos"),
+    "SPECIES": ("ash", "oak"),
+    "HELD": ("flour", "celery"),
+}
+_WAY_PARTS = re.compile(r"[\[\]()|?]|<[a-z_]+>|[^\s\[\]()|<>?]+")
+
+
+def said_in_a_way(way, lists, chance):
+    """One of the many texts that a way of saying stands for, what may be left out mostly left out."""
+    parts = _WAY_PARTS.findall(way)
+    at = 0
+
+    def either():
+        nonlocal at
+        ways = [row()]
+        while at < len(parts) and parts[at] == "|":
+            at += 1
+            ways.append(row())
+        return chance.choice(ways)
+
+    def row():
+        nonlocal at
+        out = []
+        while at < len(parts) and parts[at] not in ("|", ")", "]"):
+            part = parts[at]
+            at += 1
+            if part in ("(", "["):
+                inner = either()
+                at += 1
+                out += [inner] if part == "(" or chance.random() < 0.35 else []
+            elif part[0] == "<":
+                out.append(said_in_a_way(lists[part[1:-1]], lists, chance))
+            else:
+                out.append(chance.choice(SLOT_SAMPLES.get(part, (part,))))
+        return " ".join(each for each in out if each)
+
+    return either().replace(" 's", "'s").replace(" ?", "?")

@@ -31,10 +31,10 @@ SLOTS: dict[str, tuple[str, str]] = {
     "GUN": (r"I\d+", "I"),
     "WHAT": (rf"{_FREE}(?: {_FREE}){{0,3}}?", ""),
     "ITEM": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH}){{0,2}}?", ""),
-    "ALLERGEN": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH})?", ""),
+    "ALLERGEN": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH})??", ""),
     "PERSON": (r"[a-z]+", ""),
-    "SPECIES": (r"[a-z]+(?: [a-z]+)?", ""),
-    "HELD": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH})?", ""),
+    "SPECIES": (r"[a-z]+(?: [a-z]+)??", ""),
+    "HELD": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH}){{0,2}}?", ""),
 }
 _PARTS = re.compile(r"[\[\]()|?]|<[a-z_]+>|[^\s\[\]()|<>?]+")
 Need = frozenset[str]

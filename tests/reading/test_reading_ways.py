@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import tomllib
 from importlib import resources
 
@@ -9,6 +10,8 @@ import pytest
 
 from bot.reading.ways import SLOTS, Ways
 from skills.vocabulary import FACTS, QUESTIONS
+from tests.reading.helpers import heard
+from tests.strategies import said_in_a_way
 
 KINDS = {kind.model_fields["is_"].default: kind for kind in (*FACTS, *QUESTIONS)}
 
@@ -59,3 +62,17 @@ def test_every_entry_of_the_tables_means_something_of_the_vocabulary():
             slots = [value for value in entry["means"].values() if isinstance(value, str) and value.isupper()]
             assert set(slots) <= set(SLOTS)
             assert all(any(slot in way for way in entry["say"]) for slot in slots)
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_what_the_tables_say_is_read_as_they_mean_it(seed):
+    """Texts put together at random from the tables; some of them no human would say, so a few may miss."""
+    chance, missed, texts = random.Random(seed), [], 0
+    for table in tables():
+        for entry in (*table.get("question", ()), *table.get("fact", ())):
+            for way in entry["say"]:
+                text = said_in_a_way(way, table.get("words", {}), chance)
+                texts += 1
+                if [each["is"] for each in heard(text)] != [entry["means"]["is"]]:
+                    missed.append(text)
+    assert len(missed) < 0.04 * texts, missed

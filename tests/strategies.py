@@ -246,6 +246,7 @@ SLOT_SAMPLES = {
     "PERSON": ("mara", "tomos"),
     "SPECIES": ("ash", "oak"),
     "HELD": ("flour", "celery"),
+    "FLOUR": ("cornflour",),
 }
 _WAY_PARTS = re.compile(r"[\[\]()|?]|<[a-z_]+>|[^\s\[\]()|<>?]+")
 

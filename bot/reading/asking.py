@@ -149,7 +149,12 @@ def _bare_number(scene: Scene) -> Ask | None:
     items = [
         item
         for item in scene.items
-        if item.kind != "." and not (item.kind == "" and item.word in bag("it 's is at now just about on the its"))
+        if item.kind != "."
+        and not (
+            item.kind == ""
+            and item.word
+            in bag("it 's is at now just about on the its in there here reading still temp only reads says")
+        )
     ]
     if len(items) != 1 or items[0].kind not in ("N", "T") or scene.drafts:
         return None

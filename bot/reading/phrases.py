@@ -218,7 +218,7 @@ def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
         return scene.name(token)
     if slot in ("TIME", "AGO"):
         return _time(scene, kind, key, token)
-    if slot in ("WHAT", "ITEM", "ALLERGEN", "PERSON", "SPECIES", "HELD"):
+    if slot in ("WHAT", "ITEM", "ALLERGEN", "PERSON", "SPECIES", "HELD", "FLOUR"):
         return _words(scene, slot, token)
     value = _heat_in_time(scene, token) if token[0] == "T" else scene.number(token)
     if value is None or value != value:
@@ -264,6 +264,9 @@ def _within_hours(scene: Scene, by: str | None) -> bool:
     return (int(hour) * 60 + int(minute) - now.hour * 60 - now.minute) % 1440 <= MOST_HOURS * 60
 
 
+_NOT_HELD = bag("has have contain contains got is are was with no not of in on for to into through")
+
+
 def _words(scene: Scene, slot: str, text: str) -> str | None:
     words = tuple(
         word
@@ -282,7 +285,7 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
         return None
     if slot == "HELD" and not (allergens_in(words) or words[-1] in _PLAIN_THINGS):
         return None
-    return None if words[0] in _NO_ITEM else " ".join(words)
+    return None if words[0] in _NO_ITEM or words[-1] in ("i", "we", "you") else " ".join(words)
 
 
 def asked(scene: Scene) -> None:

@@ -84,7 +84,8 @@ _SIMMER = {
 
 
 _LIQUID = {
-    "low": r"(?:(?:liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: in (?:<D>|pot|it|there))?"
+    "low": r"(?:(?:no|not) (?:more|much more) (?:liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
+    r"|(?:liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: (?:in|of|on) (?:<D>|pot|it|there))?"
     r"(?: 's| is| now| are| are"
     r"| looks| looking| look| looked| getting| a| bit| rather| has| gone| very| going| running| too"
     r"| down| well| went| now| quite| pretty| bone)* (?:low|down|short|dry|dropped|reduced|gone"
@@ -101,7 +102,8 @@ _LIQUID = {
     "ok": r"(?:(?:plenty|lots|enough|loads|tons|still plenty|still lots|good amount|still enough|ample|bags"
     r"|a good bit)(?: of| left| in there)*(?: (?:liquid|liquor|stock|water|broth|juice|gravy|sauce"
     r"|juices))(?: left| in there| still| in it| yet| in)*|plenty (?:in there|in it|left|in pot|in)"
-    r"|(?:liquid|liquor|stock|water|level|broth|liquids|juices|levels)(?: 's| is| are| looks| looking"
+    r"|(?:liquid|liquor|stock|water|level|broth|liquids|juices|levels)(?: (?:in|of|on|for) (?:<D>|pot|it))?(?: 's"
+    r"| is| are| looks| looking"
     r"| level| still| all| seems| now| are)* (?:ok|okay|fine|good|plenty|alright|all right|healthy|high"
     r"|spot on|well up|up|enough|where it was|covering|halfway|half way up|holding)"
     r"|good level of (?:liquid|liquor|stock)|well covered|covered in liquid|still covered"
@@ -249,7 +251,7 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             and after
             and after
             not in bag(
-                "as and still now yet but in at on through inside though sorry when with to like enough after "
+                "as and still now already yet but in at on through inside though sorry when with to like enough after "
                 "probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork ticking "
                 "thanks cheers chef ta all"
             )

@@ -66,7 +66,7 @@ def find_feeds(scene: Scene) -> None:
         rf"(?= ?(?:$|[.,;!|]|at |<T>|and ))",
         # "fed the barrel", "fed it 1 piece", "stoked the fire"
         rf"(?:fed|stoked|refuelled|refueled|topped up fire|built up|made up|banked up"
-        rf"|fuelled)(?: up)?(?: {_FIRE})?(?: (?:again|up))?",
+        rf"|fuelled)(?: up)?(?: {_FIRE})?(?: (?:again|up))?(?: (?:at )?<T>)?",
         rf"(?P<oven><O>|fire|it|she)(?: (?:'s|is|has|just|been|was|got))* (?:fed|stoked|refuelled"
         rf"|had (?P<n><N>|another|a)(?: {SIZE})*(?: {WOOD})?)",
         # bag words and no number: "armful of ash on", "more wood on", "wood on the fire"

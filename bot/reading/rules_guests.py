@@ -264,6 +264,7 @@ def _count(scene: Scene) -> None:
                     "each table watching"
                 )
                 and "total" not in words
+                and not we
             ):
                 continue
             scene.add({"is": "guests", "count": int(number)}, found.first, found.last, "head count")

@@ -8,7 +8,7 @@ from bot.reading.lexicon import bag, phrase_set
 from bot.reading.scene import Found, Scene, compiled
 
 _POT = (
-    r"(?:pot|pots|pan|pans|tray|trays|tin|tins|dish|crock|it|they|everything|both|lot|big pot|small pot"
+    r"(?:pot|pots|pan|pans|tray|trays|tin|tins|dish|crock|it|they|everything|both|lot|meat|joint|big pot|small pot"
     r"|iron pot|clay pot|cast iron|both pots)"
 )
 

@@ -149,6 +149,14 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
     for at in range(len(items)):
         if items[at].kind == "" and (place := _listed_place(items, at)) is not None:
             items[at] = Item("", place, items[at].start, items[at].end)
+    for at in range(1, len(items)):
+        after = items[at + 1] if at + 1 < len(items) else None
+        if (
+            items[at].word == "of"
+            and items[at - 1].word in ("door", "lid")
+            and (after is None or after.kind in (".", "U"))
+        ):
+            items[at] = Item("", "off", items[at].start, items[at].end)
     items = _names(items, context)
     items = find_times(_arrows(items))
     return Row(message, items)

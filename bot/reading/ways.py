@@ -34,6 +34,12 @@ SLOTS: dict[str, tuple[str, str]] = {
     "ALLERGEN": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH})??", ""),
     "PERSON": (r"[a-z]+", ""),
     "SPECIES": (r"[a-z]+(?: [a-z]+)??", ""),
+    "FLOUR": (
+        r"(?:cornflour|cornstarch|(?:rice|potato|plain|gluten free|gf|buckwheat|gram|oat) flour|(?:oat|almond"
+        r"|coconut) milk"
+        r"|vegan butter|margarine|tamari)",
+        "",
+    ),
     "HELD": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH}){{0,2}}?", ""),
 }
 _PARTS = re.compile(r"[\[\]()|?]|<[a-z_]+>|[^\s\[\]()|<>?]+")

@@ -8,7 +8,7 @@ from bot.reading.lexicon import bag, longest
 from bot.reading.scene import Scene, compiled
 
 WOOD = (
-    r"(?:splits?|logs?|pieces?|sticks?|billets?|chunks?|lumps?|bits?|staves?|lengths?|rounds?|quarters"
+    r"(?:splits?|logs?|woods|pieces?|sticks?|billets?|chunks?|lumps?|bits?|staves?|lengths?|rounds?|quarters"
     r"|branches|branch|faggots?)"
 )
 
@@ -117,6 +117,11 @@ def _pieces_follow(scene: Scene, at: int, *, bare: bool) -> bool:
     )
     if match is not None and compiled(r"(?: ?of)? ?kindling").match(scene.row.canon, match.end() + 1):
         return False
+    kind = compiled(r"<N> (?P<sp>[a-z]+(?: [a-z]+)?)(?= ?(?:$|[.,;!|]|at|<T>))").match(
+        scene.row.canon, scene.row.offset(at)
+    )
+    if kind is not None and longest(kind["sp"].split(), "wood", "species") == (0, len(kind["sp"].split())):
+        return True
     if match is not None:
         species = match.group("sp")
         return species is None or longest((species,), "wood", "species") is not None

@@ -281,7 +281,7 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
         return words[0] if words[0] in people | bag("mara idris tomos bea") else None
     if slot == "SPECIES":
         return " ".join(words) if longest(words, "wood", "species") == (0, len(words)) else None
-    if slot == "HELD" and set(words) & bag("has have contains contain got is are was with no not of"):
+    if slot == "HELD" and set(words) & _NOT_HELD:
         return None
     if slot == "HELD" and not (allergens_in(words) or words[-1] in _PLAIN_THINGS):
         return None

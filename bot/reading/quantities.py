@@ -269,7 +269,7 @@ def _ranges(items: list[Item]) -> None:
             items[at].kind in ("N", "H")
             and word_at(items, at + 1) in ("-", "to")
             and at + 2 < len(items)
-            and items[at + 2].kind in ("N", "H")
+            and items[at + 2].kind in ("N", "H", "M")
         ):
             low, high = _plain(items[at]), _plain(items[at + 2])
             clocks = items[at].kind == "N" and items[at + 2].kind == "N" and low < 60 and high <= 12 and low >= 1

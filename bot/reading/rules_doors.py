@@ -64,9 +64,12 @@ def doors(scene: Scene) -> None:
         ("on", r"(?:shut|closed|sealed)(?: up)? (?P<oven><O>)(?: (?:up|off|down|again))*"),
         ("on", r"(?P<oven><O>)(?: (?:'s|is|now|all))* (?:shut up|closed up|shut|closed|sealed up|sealed)"),
         ("off", r"opened(?: up)? (?P<oven><O>)(?: up)?"),
+        ("on", r"(?:just |now )?(?:shut|closed) it(?: now| again| up)*(?= ?(?:$|[.,;!|]))"),
     ):
         for found in scene.find(pattern):
             if _is_other_door(scene, found):
+                continue
+            if found.match.group().split()[-1] in ("it", "again") and not scene.has_any(bag("door doors")):
                 continue
             text = found.match.group()
             if (

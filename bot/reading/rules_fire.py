@@ -158,6 +158,10 @@ def _lit(scene: Scene) -> None:
                 continue
             if compiled(r"(?:candle|candles|stove|gas|bbq|lights?|torch).*").match(word_of_item(scene, found.last)):
                 continue
+            if text.endswith("since") and any(
+                item.kind == "D" for item in scene.items[scene.segment(found.first)[0] : found.first]
+            ):
+                continue  # "shanks in dome since 10.35"
             if text == "lit" and not _oven_lit(scene, found.first):
                 continue
             more, last = wood_behind(scene, found.last, lit=True)

@@ -463,11 +463,10 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     if found.last < len(scene.items) and scene.items[found.last].kind == "L":
         return scene.items[found.last - 1].word == "in"
     # "butter in the soup" is no pot in an oven.
-    return (
-        found.last < len(scene.items)
-        and scene.items[found.last].kind == "D"
-        and scene.items[found.last - 1].word == "in"
-    )
+    at = found.last
+    while at < len(scene.items) and scene.items[at].word in ("the", "our", "a"):
+        at += 1
+    return at < len(scene.items) and scene.items[at].kind == "D" and scene.items[found.last - 1].word == "in"
 
 
 _OUT_WORDS = bag("pulling taking lifting out off pulled removed drew from emptied unloaded")

@@ -127,6 +127,6 @@ def _pieces_follow(scene: Scene, at: int, *, bare: bool) -> bool:
         return species is None or longest((species,), "wood", "species") is not None
     return (
         bare
-        and compiled(r"<N>(?: more)?(?= ?(?:$|[.,;!|]|at|<T>))").match(scene.row.canon, scene.row.offset(at))
+        and compiled(r"<N>(?: more)?(?= ?(?:$|[.,;!|]|at|now|<T>))").match(scene.row.canon, scene.row.offset(at))
         is not None
     )

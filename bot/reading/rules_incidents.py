@@ -151,8 +151,8 @@ def _somebody(scene: Scene, found: Found) -> bool:
     if words[0] in ("cut", "split") and set(around) & {"bread", "onions", "cake", "logs", "wood"}:
         return False
     if words[0][0] == "D" and words[0][1:].isdigit():
-        before = scene.items[found.first - 1].word if found.first else ""
-        return before in bag("my her his their left right")
+        whose = scene.items[found.first - 1].word if found.first else ""
+        return whose in bag("my her his their left right")
     if words[-1][0] == "D" and words[-1][1:].isdigit():
         return (
             scene.item(words[-1]).words[0] in bag("shoulder cheek shin neck leg tongue")

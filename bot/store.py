@@ -147,8 +147,8 @@ class Store:
     def erase(self, room: str, message_id: str) -> None:
         """Blank the words of a message that its sender has removed from the room; what it meant is taken back apart."""
         with self.writing():
-            self._db.execute("UPDATE message SET text = ? WHERE room = ? AND id = ? AND answered = 1",
-                             [ERASED, room, message_id])
+            self._db.execute("""UPDATE message SET text = ?, read = json_remove(read, '$.leftover')
+                                WHERE room = ? AND id = ? AND answered = 1""", [ERASED, room, message_id])
 
     def answer(self, room: str, answer: Answer, *, title: str | None = None, learnt: Learnt | None = None) -> None:
         """Keep what came of a message: what was heard, the class it belongs to, and what is to be said."""

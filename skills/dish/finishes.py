@@ -12,7 +12,7 @@ class Finish:
 
     hours_at_90 [h]: time at 90 degC to progress 1 (half of that spot counts as tender); activation_j_mol [J/mol];
     unevenness [-]: spread of log progress within a piece; spread [-]: standard deviation of the log rate between
-    animals, harvests, batches.
+    animals, harvests, batches. done: how people call it; trial: how they find out.
     """
     name: str
     law: Literal["rate", "core"]
@@ -23,6 +23,8 @@ class Finish:
     unevenness: float = 0.25
     spread: float = 0.20
     target_c: float = 0.0
+    done: str = "tender"
+    trial: str = "try a fork in"
 
 
 COLLAGEN = Finish(
@@ -45,14 +47,17 @@ GRAIN = Finish(
     "Rice in milk: 2 to 3 h from 130 degC falling (common practice, no source); starch swells from about 70 degC up.",
     hours_at_90=1.0, activation_j_mol=75e3, unevenness=0.2, spread=0.25)
 CUSTARD = Finish("custard", "core", "A custard sets at 80 to 85 degC in the middle (common practice, no source).",
-                 target_c=82.0)
+                 target_c=82.0, done="set", trial="shake")
 BREAD = Finish("bread", "core", "A loaf is baked at 93 to 98 degC in the middle (common practice, no source).",
-               target_c=95.0)
+               target_c=95.0, done="baked", trial="tap or probe")
 FLATBREAD = Finish("flatbread", "core", "Thin dough is done in 1 to 3 min, near the boil all through "
-                   "(common practice, no source).", target_c=94.0)
+                   "(common practice, no source).", target_c=94.0, done="baked", trial="look at")
 ROAST = Finish("roast", "core", "A roast is done at the core temperature that the cook wants; unless one is said, "
-               "70 degC as in UK cooking guidance (70 degC for 2 min).", target_c=70.0)
-BIRD = Finish("bird", "core", "74 degC in the thickest part (US Food Code, poultry).", target_c=74.0)
-FISH = Finish("fish", "core", "63 degC in the middle (US Food Code, fish).", target_c=63.0)
+               "70 degC as in UK cooking guidance (70 degC for 2 min).", target_c=70.0, done="at 70 in the middle",
+               trial="probe")
+BIRD = Finish("bird", "core", "74 degC in the thickest part (US Food Code, poultry).", target_c=74.0,
+              done="at 74 in the thickest part", trial="probe")
+FISH = Finish("fish", "core", "63 degC in the middle (US Food Code, fish).", target_c=63.0, done="at 63 in the middle",
+              trial="probe")
 
 FINISHES: tuple[Finish, ...] = (COLLAGEN, PULSE, ROOT, GRAIN, CUSTARD, BREAD, FLATBREAD, ROAST, BIRD, FISH)

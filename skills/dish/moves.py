@@ -44,7 +44,8 @@ class Move:
         table = f"eat {clock(self.eat)}"
         if not self.words:
             return f"Best move: {table}: 4 in 5."
-        return f"Best move: {self.words}: tender {time_range(self.then.tender_s, self.then.now)}, {table}."
+        done = f"{self.then.finish.done} {time_range(self.then.tender_s, self.then.now)}"
+        return f"Best move: {self.words}: {done}, {table}."
 
 
 def eating_time(believed: Promise, share: float = SURE) -> datetime | None:

@@ -6,6 +6,8 @@ from datetime import datetime
 
 import numpy as np
 
+from skills.dish.cuts import find_cut
+from skills.dish.finishes import Finish
 from skills.kitchen import Forecast
 from skills.record import DishRecord
 from skills.view import REST, View
@@ -30,10 +32,19 @@ class Promise:
         return float(np.mean(self.kept))
 
     def eta_line(self) -> str:
-        name, now_s = capital(self.dish.name), self.now.timestamp()
+        """When it is done; a dish that the table does not know says what it was taken for."""
+        cut, known = find_cut(self.dish.cut, self.dish.name)
+        name = capital(self.dish.name) + ("" if known else f" (taken for {cut.name})")
+        now_s, finish = self.now.timestamp(), cut.finish
         if float(np.median(self.tender_s)) <= now_s:
-            return f"{name} should be tender by now: {odds(float(np.mean(self.tender_s <= now_s)))}. Try a fork."
-        return f"{name} tender {time_range(self.tender_s, self.now)}."
+            trial = "Try a fork" if finish.law == "rate" else f"{capital(finish.trial)} it"
+            return f"{name} should be {finish.done} by now: {odds(float(np.mean(self.tender_s <= now_s)))}. {trial}."
+        return f"{name} {finish.done} {time_range(self.tender_s, self.now)}."
+
+    @property
+    def finish(self) -> Finish:
+        """How this dish comes to be done."""
+        return find_cut(self.dish.cut, self.dish.name)[0].finish
 
     def odds_line(self) -> str:
         if self.serve is None:

@@ -104,7 +104,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
         return _unknown(question.dish, view)
     if by is None:
         return Reply(("By when? Say the eating time, such as 'eating at 13:30'.",))
-    believed = [(dish, promise(dish, view, by)) for dish in dishes if dish.cooking]
+    believed = [(dish, promise(dish, view, by)) for dish in dishes if dish.cooking and not dish.served]
     if not believed:
         return _not_in(dishes[0])
     known = [(dish, each) for dish, each in believed if each is not None]
@@ -112,7 +112,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
         return Reply((f"{capital(dishes[0].name)}: say its weight and what it stands in, then I can work it out.",))
     dish, worst = min(known, key=lambda pair: pair[1].share)
     lines = [f"{capital(dish.name)} on the table at {clock(by)}: {odds(worst.share)}. "
-             f"Tender {time_range(worst.tender_s, view.now)}."]
+             f"{capital(worst.finish.done)} {time_range(worst.tender_s, view.now)}."]
     if worst.share < BEHIND and dish.tender not in ("tender", "falling") and (move := best_move(dish, view, by)):
         lines.append(move.line())
     lines.append(liquor_line(dish, view))
@@ -138,8 +138,8 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
         table = _out_by(believed, due)
         who = view.holder(dish.oven or "") or view.person()
         yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
-                     f"{who}: try a fork in the {dish.name}. "
-                     f"Tender {time_range(believed.tender_s, view.now)}.{table}",
+                     f"{who}: {believed.finish.trial} the {dish.name}. "
+                     f"{capital(believed.finish.done)} {time_range(believed.tender_s, view.now)}.{table}",
                      dish.oven, dish.name, who, due + timedelta(minutes=30))
 
 
@@ -169,7 +169,7 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
                 and dish.tender not in ("tender", "falling") and key not in view.said \
                 and (move := best_move(dish, view)):
             yield Prompt("serve", key, view.now,
-                         f"{lead}: {dish.name} will likely miss {clock(serve)}: tender "
+                         f"{lead}: {dish.name} will likely miss {clock(serve)}: {believed.finish.done} "
                          f"{time_range(believed.tender_s, view.now)}, on the table in time {odds(believed.share)}.\n"
                          f"{move.line()}", dish.oven, dish.name, lead, serve, urgent=True)
         if dish.cooking and dish.tender in ("tender", "falling"):

@@ -1,0 +1,19 @@
+"""Each finish is told in its own words, and what the table does not know says what it was taken for."""
+from __future__ import annotations
+
+import pytest
+
+from tests.dish.room import SCHOOL_DAY, play
+
+
+@pytest.mark.parametrize(("load", "name", "words"), [
+    ("3 kg bison, 1 l hot stock, iron pot", "bison", "Bison (taken for lamb shoulder) tender about"),
+    ("1.6 kg loaves on the stone", "loaves", "Loaves baked about"),
+    ("2 kg whole chicken in a tin", "chicken", "Chicken at 74 in the thickest part about"),
+    ("1 kg custard in a tin", "custard", "Custard set about"),
+])
+def test_a_finish_is_told_in_its_own_words(load: str, name: str, words: str) -> None:
+    told = play(SCHOOL_DAY, f"08:34 Tomos: dome probe 217 air 196\n08:38 Tomos: {load}",
+                f"08:45 Tomos: {name} in the dome\n08:48 Mara: when will the {name} be done?")
+    assert words in told.replies["08:48"]
+    assert ("tender" in told.replies["08:48"]) == ("tender" in words)

@@ -197,8 +197,9 @@ class Room:
 
 
 def _changes(answer: Answer) -> bool:
-    """Whether the record may differ for it: something was told, changed or taken back."""
-    return bool(answer.heard.facts or answer.message.removes or answer.message.replaces)
+    """Whether the record may differ for it, or a firing was planned: something was told, changed or taken back."""
+    planned = any(key.startswith("plan:") for action in answer.actions for key in action.data.get("told", {}))
+    return planned or bool(answer.heard.facts or answer.message.removes or answer.message.replaces)
 
 
 def _trace(view: View) -> dict[str, Any] | None:

@@ -7,10 +7,11 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
+from skills.fire.feeding import how_much
 from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
-from skills.vocabulary import Reading, Refuel
+from skills.vocabulary import Fire, Reading, Refuel, Weather
 from skills.wording import Floats, capital, clock, moment, the, to_five
 
 # Time to fetch a split and lay it (common practice, no source).
@@ -19,6 +20,12 @@ FETCH = timedelta(minutes=10)
 COOKING_C = 150.0
 LATELY = timedelta(hours=3)
 CAUTION = "Open slowly, stand aside."
+# Beyond this a feed is too far off to say how much.
+FORESEEN = timedelta(minutes=45)
+# Wind into the mouth shortens the time to the mark (judgement; gusts cost up to 80 K in one open oven, heat reference).
+WINDY = 0.8
+# Two people who feed within this do not know of each other.
+TWO_FEEDERS = timedelta(minutes=15)
 
 
 @dataclass(frozen=True)
@@ -27,6 +34,7 @@ class Want:
     air_c: float
     floor_c: float
     crosses: datetime | None
+    much: str = "one split"
 
 
 def tended(oven: OvenRecord) -> bool:
@@ -51,8 +59,20 @@ def want(oven: OvenRecord, view: View) -> Want | None:
             gap = air[step - 1] - air[step]
             part = (air[step - 1] - mark) / gap if gap > 0 else 0.0
             at_s = float(forecast.at_s[step - 1]) + part * 600.0
+        if _windy(view):
+            at_s = view.now.timestamp() + WINDY * (at_s - view.now.timestamp())
         crosses = moment(at_s, view.now.tzinfo)
-    return Want(float(air[0]), mark, crosses)
+    much = "one split"
+    if crosses is not None and crosses - view.now <= FORESEEN:
+        by = max(crosses - FETCH, view.now)
+        much = how_much(oven.name, view, air, np.asarray(forecast.at_s), mark, by)
+    return Want(float(air[0]), mark, crosses, much)
+
+
+def _windy(view: View) -> bool:
+    told = [dated.fact.wind for dated in view.record.facts
+            if isinstance(dated.fact, Weather) and dated.fact.wind is not None]
+    return bool(told) and told[-1] == "windy"
 
 
 def _mark(oven: OvenRecord, view: View) -> float:
@@ -82,7 +102,13 @@ def say_whether_to_refuel(question: Refuel, view: View) -> Reply:
     needed = want(oven, view)
     if needed is None:
         return Reply((f"{capital(oven.name)}: give me an air reading and I can say.",))
-    return Reply((_line(oven, needed, view.now),))
+    lines = [_line(oven, needed, view.now)]
+    if oven.door in ("off", "ajar") and needed.crosses is not None:
+        lines.append(f"The door is {oven.door}: shutting it comes before wood, once the fire is small.")
+    holder = view.holder(oven.name)
+    if holder is not None and needed.crosses is not None:
+        lines.append(f"{holder} has it: nobody else feeds it.")
+    return Reply(tuple(lines))
 
 
 def _line(oven: OvenRecord, needed: Want, now: datetime) -> str:
@@ -91,11 +117,11 @@ def _line(oven: OvenRecord, needed: Want, now: datetime) -> str:
         return f"{name}: no wood needed yet. Air {needed.air_c:.0f}, above {needed.floor_c:.0f} for hours."
     by = to_five(max(needed.crosses - FETCH, now))
     if needed.air_c < needed.floor_c or needed.crosses <= now + timedelta(minutes=2):
-        return f"{name}: one split now. Air about {needed.air_c:.0f}, below {needed.floor_c:.0f}. {CAUTION}"
+        return f"{name}: {needed.much} now. Air about {needed.air_c:.0f}, below {needed.floor_c:.0f}. {CAUTION}"
     if needed.crosses - now > timedelta(minutes=45):
         return f"{name}: not yet. Air {needed.air_c:.0f}, below {needed.floor_c:.0f} about " \
-               f"{clock(to_five(needed.crosses))}; one split by {clock(by)}."
-    return f"{name}: one split by {clock(by)}. Air {needed.air_c:.0f}, below {needed.floor_c:.0f} about " \
+               f"{clock(to_five(needed.crosses))}; look again at {clock(by)}."
+    return f"{name}: {needed.much} by {clock(by)}. Air {needed.air_c:.0f}, below {needed.floor_c:.0f} about " \
            f"{clock(to_five(needed.crosses))}."
 
 
@@ -111,16 +137,37 @@ def refuel_prompts(view: View) -> Iterable[Prompt]:
         needed = want(oven, view)
         if needed is None or needed.crosses is None:
             continue
+        yield from _two_feeders(oven, needed, view)
         due = max(needed.crosses - 2 * FETCH, view.now)
         if oven.fed_at is not None:
             due = max(due, oven.fed_at + timedelta(minutes=15))
         who = view.holder(oven.name) or oven.fed_by or view.record.lead or ""
         by = clock(to_five(max(needed.crosses - FETCH, due + FETCH)))
         fed = oven.fed_at.isoformat() if oven.fed_at else "-"
-        text = f"{oven.name}, one split by {by}. Air {needed.air_c:.0f} at {clock(view.now)}, below " \
+        text = f"{oven.name}, {needed.much} by {by}. Air {needed.air_c:.0f} at {clock(view.now)}, below " \
                f"{needed.floor_c:.0f} about {clock(to_five(max(needed.crosses, due)))}."
         yield Prompt("refuel", f"refuel:{oven.name}:{fed}", due, f"{who}: {text}", oven.name, None, who,
                      due + timedelta(minutes=30), urgent=True)
+
+
+def _two_feeders(oven: OvenRecord, needed: Want, view: View) -> Iterable[Prompt]:
+    """One person feeds one fire: said once an hour, when another than its holder, or two within minutes, has fed it."""
+    feeds = [dated for dated in view.record.facts if isinstance(dated.fact, Fire) and dated.fact.act == "fed"
+             and dated.oven == oven.name]
+    if not feeds or feeds[-1].told != view.now or needed.crosses is None:
+        return
+    last = feeds[-1]
+    holder = view.holder(oven.name)
+    other = holder if holder is not None and holder != last.who else None
+    if other is None and len(feeds) > 1 and feeds[-2].who != last.who and last.at - feeds[-2].at <= TWO_FEEDERS:
+        other = feeds[-2].who
+    if other is None:
+        return
+    has = "you have it" if other == holder else f"you fed it {clock(feeds[-2].at)}"
+    again = clock(to_five(min(max(needed.crosses - FETCH, last.at + TWO_FEEDERS), last.at + FORESEEN)))
+    yield Prompt("feeding", f"feeders:{oven.name}:{last.at:%d:%H}", view.now,
+                 f"{other}: {last.who} fed {oven.name} {clock(last.at)}, {has}. Nothing more before about {again}.",
+                 oven.name, None, other, view.now + timedelta(minutes=10))
 
 
 SKILL = Skill(

@@ -51,7 +51,7 @@ class Firing:
     heat_j_kg: Array
     rake_left: Array
     looks_s: Sequence[float] = ()
-    lit_already: bool = False
+    lit_already: bool = False      # then lit_s is the time of the last feed
     first: OvenState | None = None
     kg: Array = field(default_factory=lambda: np.zeros(0))
 
@@ -75,22 +75,22 @@ class Firing:
 
     def fire(self, state: OvenState, from_s: int, end_s: int) -> OvenState:
         """Wood that goes on, and embers that come out, at the start of a step."""
-        if self.first is not None and (self.begin_s >= end_s).any():
-            state = _held(state, self.first, self.begin_s >= end_s)
-        charge = self._charge_kg(from_s, end_s)
+        if self.first is not None and (self.begin_s >= from_s).any():
+            state = _held(state, self.first, self.begin_s >= from_s)
+        charge = np.where(from_s >= self.begin_s, self._charge_kg(from_s, end_s), 0.0)
         if charge.any():
             self.kg = charge if not self.kg.size else self.kg + charge
-            state = replace(state, flame_j=state.flame_j + charge * self.heat_j_kg)
+            state = replace(state, fresh_j=state.fresh_j + charge * self.heat_j_kg)
         rake = (self.raked_s >= from_s) & (self.raked_s < end_s)
         if rake.any():
             keep = np.where(rake, self.rake_left, 1.0)
-            state = replace(state, flame_j=state.flame_j * keep, ember_j=state.ember_j * keep)
+            state = replace(state, fresh_j=state.fresh_j * keep, flame_j=state.flame_j * keep,
+                            ember_j=state.ember_j * keep)
         return state
 
     def _charge_kg(self, from_s: int, end_s: int) -> Array:
         first = 0.0 if self.lit_already else (self.lit_s >= from_s) & (self.lit_s < end_s)
-        fed = (from_s > self.lit_s if not self.lit_already else from_s >= self.lit_s) & (
-            from_s <= np.minimum(self.raked_s, self.shut_s) - LAST_FEED_S)
+        fed = (from_s > self.lit_s) & (from_s <= np.minimum(self.raked_s, self.shut_s) - LAST_FEED_S)
         full = np.where(fed, _turns(self.lit_s, from_s, end_s, FEED_EVERY_S), 0.0)
         small = np.zeros_like(full)
         if self.small_kg.any():

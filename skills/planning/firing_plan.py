@@ -83,8 +83,8 @@ class Wish:
     notes: tuple[str, ...] = ()
 
 
-def plan_dish(start: Start, wish: Wish, now: datetime, evening: bool = True) -> DishPlan:
-    """The plan of one dish, worked back from the meal."""
+def plan_dish(start: Start, wish: Wish, now: datetime, evening: bool = True, aims: Array | None = None) -> DishPlan:
+    """The plan of one dish, worked back from the meal. aims: heats to aim at [degC], instead of the usual few."""
     heat = wish.heat
     cooked = None if heat.dry else course.food(start.ensemble, start.setting, wish.dish, dict(wish.load))
     ready_s = wish.eat.timestamp() - heat.rest_s
@@ -95,13 +95,13 @@ def plan_dish(start: Start, wish: Wish, now: datetime, evening: bool = True) -> 
     if not under_way:
         at_s = _grid(ready_s - 1.1 * heat.usual_s) if clock else _grid(start.ensemble.at_s + _longest_s(start) + STEP_S)
         if not clock or at_s > start.ensemble.at_s + STEP_S:
-            found = outcomes(start, heat, cooked, at_s, clock)
+            found = outcomes(start, heat, cooked, at_s, clock, aims)
             chosen = best(found, wish.odds)
             if ready_s - chosen.sure_s(wish.odds) >= now_s - 150.0:
                 plan = _ahead(start, wish, chosen, ready_s)
                 return replace(plan, evening=_evening(start, wish, cooked, chosen, ready_s, now) if evening else None)
     if clock or under_way:
-        found = outcomes(start, heat, cooked, _grid(start.ensemble.at_s + _longest_s(start) + STEP_S), False)
+        found = outcomes(start, heat, cooked, _grid(start.ensemble.at_s + _longest_s(start) + STEP_S), False, aims)
     return _from_now(start, wish, best_by(found, ready_s - now_s), now, ready_s)
 
 

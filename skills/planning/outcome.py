@@ -40,8 +40,8 @@ CLEAR_C = 300.0                # the mean face when the crown burns white; the c
 class Start:
     """One oven before its plan: `members` lanes of it and nothing else, as it stands at ensemble.at_s.
 
-    burning: it is being fired; settled_s: how long it has still to settle (None: it has not been raked since).
-    held: nothing can be done before ensemble.at_s, else the oven waits until the fire is due.
+    burning: it is being fired, fed_ago_s [s] the last time; settle_s [s]: how long it has still to settle (None: it has
+    not been raked since).
     """
     name: str
     ensemble: Ensemble
@@ -49,6 +49,7 @@ class Start:
     tended: bool = False
     burning: bool = False
     settle_s: float | None = None
+    fed_ago_s: float = float(course.FEED_EVERY_S)
 
 
 @dataclass(frozen=True)
@@ -125,7 +126,9 @@ def firing_of(start: Start, ensemble: Ensemble, pot_in_s: float, fire_s: Array, 
         lit = np.where(none, pot_in_s - RAKE_S - SETTLE_S, lit)
         raked = np.where(none, lit, raked)
         shut = np.where(none, raked + STEP_S, shut)
-        begin = lit.copy()
+        begin = lit
+        # Feeding goes on from the last feed, whose turn may have come already.
+        lit = lit - min(start.fed_ago_s, course.FEED_EVERY_S) // STEP_S * STEP_S
     if real_clock:
         begin = -inf
     numbers = ensemble.numbers

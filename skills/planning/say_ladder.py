@@ -14,8 +14,9 @@ NIGHT = (22, 5)
 def say_ladder(made: Ladder, now: datetime) -> Reply:
     """At most three lines."""
     return Reply(tuple(line for line in (_first(made, now), _rungs(made), _third(made)) if line),
-                 said={f"plan:{rung.wish.dish}:pot in": rung.into.timestamp() for rung in made.rungs}
-                 | {"plan:ladder:light": made.light.timestamp(), "plan:ladder:rake": made.rake.timestamp()})
+                 said={f"plan:ladder@{made.oven}:in {rung.wish.dish}": rung.into.timestamp() for rung in made.rungs}
+                 | {f"plan:ladder@{made.oven}:light": made.light.timestamp(),
+                    f"plan:ladder@{made.oven}:rake": made.rake.timestamp()})
 
 
 def _first(made: Ladder, now: datetime) -> str:

@@ -15,7 +15,7 @@ from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, plan_dish
 from skills.planning.heats import heat_of
 from skills.planning.ladder import Ladder, ladder
-from skills.planning.outcome import Start
+from skills.planning.outcome import Start, aims_c
 from skills.planning.say_ladder import say_ladder
 from skills.planning.wood import Stack, wood_told
 from skills.record import DishRecord, OvenRecord
@@ -25,6 +25,8 @@ from skills.vocabulary import Plan
 from skills.wording import capital, clock, day_clock, odds, quantile, the, time_range, to_five
 
 MEMBERS = 100
+# The name under which the times of a ladder are remembered.
+LADDER = "ladder"
 # A raked oven is worth putting a pot in for so long, if it is still near the dish's heat.
 RAKED_LATELY = timedelta(hours=8)
 
@@ -56,8 +58,9 @@ def say_plan(question: Plan, view: View) -> Reply:
     return Reply(lines_of(made.plan, made.wish, view, made.roomy), said=said_of(made.plan))
 
 
-def work_out(question: Plan, view: View, chance: float = ODDS) -> Worked:
-    """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked."""
+def work_out(question: Plan, view: View, chance: float = ODDS, members: int = MEMBERS, quick: bool = False) -> Worked:
+    """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked; quick: one heat to
+    aim at, and nothing of the evening before."""
     eat, trouble = _meal(question, view)
     if eat is None:
         return Worked(trouble)
@@ -79,10 +82,11 @@ def work_out(question: Plan, view: View, chance: float = ODDS) -> Worked:
     if record is not None and record.cooking:
         return Worked(cooking=record, eat=eat)
     wish = wish_of(dish, record, question.guests or view.record.guests, eat, wood_told(view.record))
-    start = start_of(oven, view, eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0))
+    start = start_of(oven, view, eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0), members)
     roomy, wish = _fit_pots(wish, start)
     wish = replace(wish, odds=chance)
-    return Worked(start=start, plan=plan_dish(start, wish, view.now), wish=wish, roomy=roomy)
+    plan = plan_dish(start, wish, view.now, not quick, aims_c(wish.heat)[1:3] if quick else None)
+    return Worked(start=start, plan=plan, wish=wish, roomy=roomy)
 
 
 def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
@@ -168,7 +172,7 @@ def _fit_pots(wish: Wish, start: Start) -> tuple[str, Wish]:
     return f"{kg:.0f} kg is {pots} pots of {each:.1f} kg{beyond}", replace(wish, load=load)
 
 
-def start_of(name: str, view: View, soon: datetime) -> Start:
+def start_of(name: str, view: View, soon: datetime, members: int = MEMBERS) -> Start:
     """The oven as it stands: as the models follow it, or as earlier classes left it, cold.
 
     soon: a pot for this meal would go in about then; before that a raked oven waits for another fire.
@@ -180,12 +184,14 @@ def start_of(name: str, view: View, soon: datetime) -> Start:
         alone = course.tiled(standing, name, 1)
     else:
         alone = course.tiled(kitchen.assemble(setting, {name: OvenStory(name, now_s)}, now_s), name, 1)
-    alone = kitchen.thinned(alone, min(MEMBERS, setting.foreseeing))
+    alone = kitchen.thinned(alone, min(members, setting.foreseeing))
     if record is None:
         return Start(name, alone, setting)
     tended = record.fired == "tended"
     settles_s = _settles_s(record, view, tended) if soon <= view.now else None
-    return Start(name, alone, setting, tended, record.burning, settles_s)
+    fed = record.fed_at or record.lit_at
+    fed_ago_s = max(0.0, (view.now - fed).total_seconds()) if fed is not None else float(course.FEED_EVERY_S)
+    return Start(name, alone, setting, tended, record.burning, settles_s, fed_ago_s)
 
 
 def _settles_s(oven: OvenRecord, view: View, tended: bool) -> float | None:
@@ -308,6 +314,10 @@ def _sharper(plan: DishPlan, view: View) -> str:
 
 
 def said_of(plan: DishPlan) -> dict[str, float]:
-    """What later words are compared with: the times of the acts to come."""
-    keep = ("light", "rake", "pot in")
-    return {f"plan:{plan.dish}:{row.what}": row.at.timestamp() for row in plan.rows if row.what in keep}
+    """What later words are compared with: the times of the acts to come, and the odds."""
+    whose = f"plan:{plan.dish}@{plan.oven}"
+    said = {f"{whose}:{row.what}": row.at.timestamp() for row in plan.rows if row.what in ("light", "rake", "pot in")}
+    light = plan.row("light")
+    if light is not None and light.sure is not None:
+        said[f"{whose}:light sure"] = light.sure.timestamp()
+    return said | {f"{whose}:odds": plan.reached}

@@ -1,0 +1,210 @@
+"""The plan during the class: reminders at its acts, and new times when the day goes otherwise.
+
+Only what changes an act is said: a time that moved ten minutes or more, or other odds. What was last said is known from
+the answer to the plan (`view.told`) and from the keys of what was said unasked since (`view.said`).
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from skills import vocabulary as v
+from skills.planning.course import RAKE_S, SETTLE_S
+from skills.planning.firing_plan import DishPlan
+from skills.planning.say_plan import LADDER, work_out
+from skills.record import OvenRecord
+from skills.skill import Prompt
+from skills.view import View
+from skills.wording import capital, clock, moment, odds, to_five
+
+MOVED = timedelta(minutes=10)
+SOON = timedelta(minutes=5)
+# So long after the planned time it is asked whether the fire was lit.
+UNLIT = timedelta(minutes=15)
+# Fewer members than an answer has: the new times are compared to ten minutes, and come with many messages.
+MEMBERS = 48
+# Odds below this call for the meal that would be kept.
+LATE = 0.5
+# New times come no more often than this, unless the act is near.
+AT_MOST_EVERY = timedelta(minutes=30)
+# What may move the times of a plan; feeding is what the plan counts on.
+MOVERS = (v.Reading, v.Wood, v.Weather, v.Serve, v.Load, v.Class)
+
+
+@dataclass(frozen=True)
+class Told:
+    """A plan as it was last said: its acts' times, and its odds in words."""
+    dish: str
+    oven: str
+    acts: dict[str, datetime]
+    odds: str
+
+
+def plans_told(view: View) -> list[Told]:
+    """Every plan that this class was told of."""
+    found: dict[tuple[str, str], dict[str, tuple[float, float]]] = {}
+    for key, value in view.told.items():
+        if key.startswith("plan:") and value.get("mid") is not None:
+            whose, act = key.removeprefix("plan:").rsplit(":", 1)
+            dish, _, oven = whose.partition("@")
+            found.setdefault((dish, oven), {})[act] = (value["at"], value["mid"])
+    words = {}
+    for key, when in sorted(view.said.items(), key=lambda item: item[1]):
+        if key.startswith("replan:"):
+            whose, act, at_s, said = key.removeprefix("replan:").rsplit(":", 3)
+            dish, _, oven = whose.partition("@")
+            acts = found.get((dish, oven), {})
+            if act in acts and acts[act][0] <= when.timestamp():
+                acts[act] = (when.timestamp(), float(at_s))
+                words[dish, oven] = (when.timestamp(), said)
+    told = []
+    for (dish, oven), acts in found.items():
+        at, share = acts.pop("odds", (0.0, 0.0))
+        said_at, said = words.get((dish, oven), (0.0, ""))
+        told.append(Told(dish, oven, {act: moment(at_s, view.now.tzinfo) for act, (_, at_s) in acts.items()},
+                         said if said_at > at else odds(share)))
+    return told
+
+
+def plan_prompts(view: View) -> Iterable[Prompt]:
+    """Unasked words of the plans that this class was told of."""
+    if view.record.ended is not None:
+        return
+    for told in plans_told(view):
+        oven = view.record.ovens.get(told.oven, OvenRecord(told.oven))
+        if told.dish == LADDER:
+            yield from _ladder(told, oven, view)
+            continue
+        dish = view.record.dishes.get(told.dish)
+        if (dish is not None and (dish.in_at is not None or dish.served)) or _filled(oven, view):
+            continue
+        if view.record.serve is not None and view.record.serve <= view.now:
+            continue
+        made = _again(told, view) if _may_have_moved(told, view) else None
+        yield from _moved(told, made, oven, view)
+        yield from _reminders(told, made, oven, view)
+
+
+def _filled(oven: OvenRecord, view: View) -> bool:
+    """Whether a pot has gone in since the oven was raked, by whatever name."""
+    return oven.raked_at is not None and any(
+        dish.oven == oven.name and dish.in_at is not None and dish.in_at >= oven.raked_at
+        for dish in view.record.dishes.values())
+
+
+def _who(oven: str, view: View) -> str:
+    return view.holder(oven) or view.record.lead or "all"
+
+
+def _may_have_moved(told: Told, view: View) -> bool:
+    """Whether the latest message told something that may move this plan."""
+    newest = max((dated.told for dated in view.record.facts), default=None)
+    return newest == view.now and any(
+        dated.told == newest and dated.oven in (None, told.oven)
+        and (isinstance(dated.fact, MOVERS) or getattr(dated.fact, "act", "") in ("lit", "raked", "out"))
+        for dated in view.record.facts)
+
+
+def _again(told: Told, view: View) -> DishPlan | None:
+    oven = view.record.ovens.get(told.oven)
+    if oven is not None and oven.raked_at is not None and not oven.burning:
+        return None                      # what is left is to settle: its time follows from the rake
+    return work_out(v.Plan(dish=told.dish, oven=told.oven), view, members=MEMBERS, quick=True).plan
+
+
+def _moved(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) -> Iterator[Prompt]:
+    """New times, if an act has moved."""
+    if made is None:
+        return
+    act = "rake" if oven.burning else "light"
+    row, before = made.row(act), told.acts.get(act)
+    if row is None or before is None:
+        return
+    pot = made.row("pot in")
+    into = f", {told.dish} in {clock(pot.at)}" if pot is not None else ""
+    said = odds(made.reached)
+    other = oven.burning and said != told.odds
+    if abs(row.at - before) < MOVED and not other:
+        return
+    whose = f"replan:{told.dish}@{told.oven}:"
+    last = max((when for key, when in view.said.items() if key.startswith(whose)), default=None)
+    if last is not None and view.now - last < AT_MOST_EVERY and row.at - view.now > AT_MOST_EVERY:
+        return
+    was = f" (was {clock(before)})" if abs(row.at - before) >= MOVED else ""
+    late = made.sure_meal is not None and made.reached < LATE
+    later = f", {odds(made.odds)} at {clock(made.sure_meal)}" if made.sure_meal is not None and late else ""
+    table = f" On the table at {clock(made.eat)}: {said}{later}." if oven.burning else ""
+    sure = f" ({clock(row.sure)} to be {odds(made.odds)} sure)" if act == "light" and row.sure is not None else ""
+    who = _who(oven.name, view)
+    yield Prompt("plan", f"{whose}{act}:{row.at.timestamp():.0f}:{said}", view.now,
+                 f"{who}: {act} {oven.name} {clock(row.at)}{sure}{was}{into}.{table}", oven.name, told.dish, who,
+                 view.now + timedelta(minutes=20))
+
+
+def _reminders(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) -> Iterator[Prompt]:
+    """The acts at their times."""
+    who = _who(oven.name, view)
+
+    def at(act: str) -> datetime | None:
+        row = made.row(act) if made is not None else None
+        return row.at if row is not None else told.acts.get(act)
+
+    if oven.raked_at is not None and not oven.burning:
+        into = to_five(oven.raked_at + timedelta(seconds=RAKE_S + SETTLE_S))
+        yield Prompt("plan", f"plan-in:{told.dish}@{told.oven}:{oven.raked_at.isoformat()}", into - SOON,
+                     f"{who}: {told.dish} into {oven.name} {clock(into)}, if floor and ceiling agree within about 20.",
+                     oven.name, told.dish, who, into + timedelta(minutes=30))
+    elif oven.burning:
+        rake = at("rake")
+        if rake is not None:
+            yield Prompt("plan", f"plan-rake:{told.dish}@{told.oven}", rake - MOVED,
+                         f"{who}: rake {oven.name} {clock(rake)}. Embers into the lidded bin outdoors, door on to "
+                         "settle.", oven.name, None, who, rake + timedelta(minutes=30))
+    else:
+        yield from _light_reminders(told, who, at("light"))
+
+
+def _light_reminders(told: Told, who: str, light: datetime | None) -> Iterator[Prompt]:
+    if light is None:
+        return
+    sure = told.acts.get("light sure")
+    if sure is not None and sure < light:
+        yield Prompt("plan", f"plan-light:{told.dish}@{told.oven}", sure,
+                     f"{who}: light {told.oven} now to be sure of the {told.dish}; {clock(light)} is an even chance.",
+                     told.oven, None, who, light)
+    yield Prompt("plan", f"plan-unlit:{told.dish}@{told.oven}", light + UNLIT,
+                 f"{who}: {told.oven} was to be lit by {clock(light)} and I have not heard of it. "
+                 "Say 'lit', or ask for the plan again.", told.oven, None, who, light + timedelta(hours=3), urgent=True)
+
+
+def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
+    """The dishes of a ladder at their times, which move with the rake."""
+    who, rake = _who(oven.name, view), told.acts.get("rake")
+    rungs = {act.removeprefix("in "): at for act, at in told.acts.items() if act.startswith("in ")}
+    left = {dish: at for dish, at in rungs.items()
+            if (known := view.record.dishes.get(dish)) is None or known.in_at is None}
+    if rake is None or not left:
+        return
+    if oven.lit_at is None:
+        light = told.acts.get("light")
+        yield from _light_reminders(told, who, light)
+        return
+    if oven.burning:
+        yield Prompt("plan", f"plan-rake:{LADDER}@{told.oven}", rake - MOVED,
+                     f"{who}: rake {oven.name} {clock(rake)}. Embers into the lidded bin outdoors, door on to settle.",
+                     oven.name, None, who, rake + timedelta(minutes=30))
+        return
+    raked = oven.raked_at or rake
+    shift = timedelta(seconds=0) if abs(raked - rake) < MOVED else raked - rake
+    after = {dish: to_five(at + shift) for dish, at in left.items() if at >= rake}
+    if shift and after:
+        late = "later" if shift > timedelta(0) else "earlier"
+        listed = ", ".join(f"{dish} {clock(at)}" for dish, at in sorted(after.items(), key=lambda each: each[1]))
+        yield Prompt("plan", f"plan-shift:{told.oven}:{raked.isoformat()}", view.now,
+                     f"{who}: {oven.name} raked {abs(shift) // timedelta(minutes=1)} min {late} than planned. "
+                     f"In: {listed}.", oven.name, None, who, view.now + timedelta(minutes=20))
+    for dish, at in after.items():
+        yield Prompt("plan", f"plan-in:{dish}@{told.oven}:{raked.isoformat()}", at - SOON,
+                     f"{who}: {capital(dish)} into {oven.name} {clock(at)}.", oven.name, dish, who,
+                     at + timedelta(minutes=30))

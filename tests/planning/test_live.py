@@ -1,0 +1,94 @@
+"""The plan during the class: reminders at its acts, new times when the day goes otherwise, silence when it does not."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from bot.engine import Room
+from bot.talk import Message, School
+
+DAY = datetime.fromisoformat("2026-05-16T04:00:00+01:00")
+OVEN = "the dome is 90 across, 6 cm floor brick, 10 cm dome, 10 of insulation, probe 5 cm down. we fire it and rake it"
+
+
+class Talk:
+    """A room that was told of the plan at four in the morning."""
+
+    def __init__(self, *dishes):
+        self.room = Room("yard", School(lead="Mara", seed=7))
+        self.count = 0
+        for text in (OVEN, "class: shoulder day, 14 guests, eating at 1.30", *dishes):
+            self.say(0, text)
+        self.answer = self.say(1, "when do I light up to eat at half one?")
+
+    def say(self, minute, text, who="Mara"):
+        self.count += 1
+        message = Message(f"t{self.count}", DAY + timedelta(minutes=minute), who, text)
+        return [action.text for action in self.room.hear(message).actions if action.kind == "reply"]
+
+    def prompts(self, until):
+        said = []
+        while (wake := self.room.next_wake()) is not None and wake <= DAY + timedelta(minutes=until):
+            said += [(wake, action.text) for action in self.room.tick(wake) if action.prompt == "plan"]
+        return said
+
+
+LAMB = "3 kg lamb shoulder, litre of hot stock, iron pot"
+
+
+@pytest.fixture
+def talk():
+    return Talk(LAMB)
+
+
+def test_a_fire_that_nobody_lit_is_asked_for_once(talk):
+    said = [text for _, text in talk.prompts(240) if "have not heard of it" in text]
+    assert len(said) == 1
+    assert said[0].startswith("Mara: dome was to be lit by 0")
+
+
+def test_a_fire_lit_late_moves_the_rake_and_says_the_odds(talk):
+    talk.prompts(100)
+    talk.say(110, "lit the dome", "Idris")
+    at, text = talk.prompts(112)[0]
+    assert at <= DAY + timedelta(minutes=112)
+    assert text.startswith("Mara: rake dome ")
+    assert "(was " in text
+    assert "On the table at 13:30: " in text
+
+
+def test_feeding_as_planned_changes_nothing(talk):
+    talk.say(40, "lit the dome", "Idris")
+    talk.prompts(45)
+    for minute in (60, 80, 100):
+        talk.say(minute, "five splits on", "Idris")
+        assert talk.prompts(minute + 10) == []
+
+
+def test_a_raked_oven_is_told_when_the_pot_goes_in(talk):
+    talk.say(40, "lit the dome", "Idris")
+    talk.prompts(200)
+    talk.say(225, "raked out", "Idris")
+    said = [(at, text) for at, text in talk.prompts(330) if " into dome " in text]
+    assert len(said) == 1
+    # Raked 07:45: 20 min to rake and brush, 50 to settle (30 to 60 in diaries and an old bakery manual).
+    assert "into dome 08:55" in said[0][1]
+    assert said[0][0] == DAY + timedelta(minutes=290)
+
+
+def test_a_pot_that_went_in_ends_the_plan(talk):
+    talk.say(40, "lit the dome", "Idris")
+    talk.say(225, "raked out", "Idris")
+    talk.say(240, "lamb shoulder in, door on", "Idris")
+    assert [text for _, text in talk.prompts(330) if " into dome " in text] == []
+
+
+def test_nothing_is_said_of_plans_that_nobody_asked_for():
+    talk = Talk(LAMB)
+    talk.room = Room("yard", School(lead="Mara", seed=7))
+    for text in (OVEN, "class: shoulder day, 14 guests, eating at 1.30", LAMB):
+        talk.say(0, text)
+    talk.say(110, "lit the dome", "Idris")
+    assert talk.prompts(400) == []

@@ -30,7 +30,10 @@ def add(commands: Commands) -> None:
                       help="such as '3 kg lamb shoulder, litre of hot stock, iron pot'; may be given several times")
     plan.add_argument("--oven", metavar="WORDS", default="",
                       help="a name known in the data folder, or words such as 'dome 90 across, 10 of insulation'")
-    plan.add_argument("--guests", type=int, metavar="N", help="for how many (weighs what was not weighed)")
+    plan.add_argument("--guests", type=int, metavar="N",
+                      help="for how many: weighs what was not weighed, and adds the shopping list")
+    plan.add_argument("--avoid", action="append", metavar="ALLERGEN", default=[],
+                      help="what a guest avoids, such as gluten; may be given several times")
     plan.add_argument("--wood", metavar="PERCENT", help="moisture on a pin meter; '18 wet' if by total weight")
     plan.add_argument("--odds", default="9 in 10", metavar="ODDS", help="such as '4 in 5' (default: 9 in 10)")
     plan.add_argument("--weather", metavar="WORDS", default="", help="such as '9 degrees and raining'")
@@ -56,6 +59,7 @@ def _plan(options: argparse.Namespace) -> int:
     )
     from skills.planning.curve import curve_of_ladder, curve_of_plan
     from skills.planning.say_plan import work_out
+    from skills.planning.shopping import list_lines, shopping
     from skills.vocabulary import Plan
 
     view, oven = _view(options)
@@ -74,6 +78,10 @@ def _plan(options: argparse.Namespace) -> int:
             made.plan, _remarks(made.roomy, made.wish.wood.remark()), view.now)
         eat = made.plan.eat
     say(table(acts, view.now) if options.table else page)
+    if options.guests is not None and not options.table:
+        kg = made.ladder.kg if made.ladder is not None else made.plan.kg if made.plan is not None else 0.0
+        say("\n" + "\n".join(list_lines(shopping(made.wanted, options.guests, view.record.avoids), options.guests, kg,
+                                       view.record.avoids)))
     if options.ics:
         _write(options.ics, calendar(acts, made.start.name, eat, view.now))
     if options.png:
@@ -218,4 +226,6 @@ def _facts(options: argparse.Namespace, now: datetime, known: tuple[str, ...]) -
         if not 1 <= options.guests <= 10_000:
             raise UsageError(f"{options.guests} guests: write how many eat, 1 to 10000")
         facts.append(_fact({"is": "guests", "count": options.guests}))
+    facts += [_fact({"is": "guests", "count": options.avoid.count(each), "allergen": each.strip().lower()})
+              for each in dict.fromkeys(options.avoid) if each.strip()]
     return facts, oven or None

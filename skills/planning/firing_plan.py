@@ -102,7 +102,8 @@ def plan_dish(start: Start, wish: Wish, now: datetime, evening: bool = True, aim
                 return replace(plan, evening=_evening(start, wish, cooked, chosen, ready_s, now) if evening else None)
     if clock or under_way:
         found = outcomes(start, heat, cooked, _grid(start.ensemble.at_s + _longest_s(start) + STEP_S), False, aims)
-    return _from_now(start, wish, best_by(found, ready_s - now_s), now, ready_s)
+    sure_s = min(each.sure_s(wish.odds) for each in found)
+    return _from_now(start, wish, best_by(found, ready_s - now_s), sure_s, now, ready_s)
 
 
 def _longest_s(start: Start) -> float:
@@ -198,14 +199,16 @@ def _kitchen_rows(wish: Wish, pot_in: datetime, pot_sure: datetime | None, ready
     return rows
 
 
-def _from_now(start: Start, wish: Wish, chosen: Outcome, now: datetime, ready_s: float) -> DishPlan:
-    """The plan when the fire burns, or it is late: everything from now on, and the odds of the meal."""
+def _from_now(start: Start, wish: Wish, chosen: Outcome, sure_s: float, now: datetime, ready_s: float) -> DishPlan:
+    """The plan when the fire burns, or it is late: everything from now on, and the odds of the meal.
+
+    sure_s: the shortest span that some firing keeps with the odds asked.
+    """
     zone, now_s = wish.eat, now.timestamp()
     reached = float((chosen.total_s <= ready_s - now_s).mean())
-    sure = chosen.sure_s(wish.odds)
     meal = None
-    if np.isfinite(sure):
-        meal = moment(np.ceil((now_s + sure + wish.heat.rest_s) / 300.0) * 300.0, zone.tzinfo)
+    if np.isfinite(sure_s):
+        meal = moment(np.ceil((now_s + sure_s + wish.heat.rest_s) / 300.0) * 300.0, zone.tzinfo)
     rows: list[Row] = []
     fire_s, to_pot = float(np.median(chosen.fire_s)), float(np.median(chosen.to_pot_s))
     if start.tended:

@@ -42,6 +42,7 @@ class Worked:
     roomy: str = ""
     cooking: DishRecord | None = None
     eat: datetime | None = None
+    wanted: tuple[Wish, ...] = ()          # every dish as it was wanted, before it went into pots
 
 
 def say_plan(question: Plan, view: View) -> Reply:
@@ -74,7 +75,7 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
         start = start_of(oven, view, eat)
         made = ladder(start, wishes, eat, view.now, chance)
         if made is not None:
-            return Worked(start=start, ladder=made)
+            return Worked(start=start, ladder=made, wanted=tuple(wishes))
     dish, trouble = _dish(question, view)
     if trouble:
         return Worked(trouble)
@@ -83,10 +84,11 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
         return Worked(cooking=record, eat=eat)
     wish = wish_of(dish, record, question.guests or view.record.guests, eat, wood_told(view.record))
     start = start_of(oven, view, eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0), members)
+    wanted = (wish,)
     roomy, wish = _fit_pots(wish, start)
     wish = replace(wish, odds=chance)
     plan = plan_dish(start, wish, view.now, not quick, aims_c(wish.heat)[1:3] if quick else None)
-    return Worked(start=start, plan=plan, wish=wish, roomy=roomy)
+    return Worked(start=start, plan=plan, wish=wish, roomy=roomy, wanted=wanted)
 
 
 def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:

@@ -76,11 +76,11 @@ def test_the_course_of_a_plan_is_the_kitchens_own_acts():
     assert mine.state.temp_k == pytest.approx(theirs.state.temp_k, abs=1e-6)
 
 
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(minutes=st.integers(5, 300))
 def test_an_earlier_meal_is_never_lit_later(minutes):
-    late = helpers.plan(members=60)
-    early = helpers.plan(members=60, eat=helpers.EAT - timedelta(minutes=minutes))
+    late = helpers.plan(members=50)
+    early = helpers.plan(members=50, eat=helpers.EAT - timedelta(minutes=minutes))
     assert early.row("light").at <= late.row("light").at
     assert early.row("light").sure <= late.row("light").sure
 
@@ -97,7 +97,7 @@ def test_wetter_wood_is_never_less_wood(drier, wetter, usual_kg):
 @pytest.mark.parametrize("dish", ["lamb", "loaves"])
 def test_a_better_insulated_oven_never_needs_more_wood(dish):
     made = [helpers.plan(dish=dish, load=DISHES[dish], size={**helpers.DOME, "insulation_cm": float(each)})
-            for each in (2, 4, 7, 11, 16, 25)]
+            for each in (2, 5, 10, 20)]
     wood = [each.kg for each in made]
     assert wood == sorted(wood, reverse=True)
     assert wood[0] > wood[-1]

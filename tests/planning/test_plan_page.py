@@ -81,9 +81,11 @@ COMMAND = ["plan", "--eat", "13:30", "--oven", "the dome is 90 across, 6 cm floo
 
 def test_the_command_writes_table_and_calendar(capsys, tmp_path):
     told = [*COMMAND, "--dish", "3 kg lamb shoulder, litre of hot stock, iron pot", "--wood", "25", "--data",
-            str(tmp_path / "none"), "--ics", str(tmp_path / "plan.ics")]
+            str(tmp_path / "none"), "--ics", str(tmp_path / "plan.ics"), "--guests", "14", "--avoid", "gluten"]
     assert main(told) == 0
     out = capsys.readouterr().out
+    assert "For 14, a tenth over:" in out
+    assert "1 avoids gluten" in out
     assert "Lamb shoulder in the dome" in out
     assert "20 % water (25 on a pin meter, dry basis)" in out
     assert icalendar.Calendar.from_ical((tmp_path / "plan.ics").read_bytes()).walk("VEVENT")

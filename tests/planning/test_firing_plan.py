@@ -79,8 +79,8 @@ def test_the_course_of_a_plan_is_the_kitchens_own_acts():
 @settings(max_examples=4, deadline=None)
 @given(minutes=st.integers(5, 300))
 def test_an_earlier_meal_is_never_lit_later(minutes):
-    late = helpers.plan(members=50)
-    early = helpers.plan(members=50, eat=helpers.EAT - timedelta(minutes=minutes))
+    late = helpers.plan(members=60)
+    early = helpers.plan(members=60, eat=helpers.EAT - timedelta(minutes=minutes))
     assert early.row("light").at <= late.row("light").at
     assert early.row("light").sure <= late.row("light").sure
 

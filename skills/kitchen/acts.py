@@ -7,13 +7,14 @@ Times are whole minutes, in seconds of the epoch.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from skills import vocabulary as v
 from skills.dated import Dated, coming_time
 from skills.kitchen import firing
 from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
 from skills.oven.parameters import OvenWords
+from skills.physics.combustion import wet_basis_pct
 from skills.record import OUT_STAGES
 
 LID_S = (-120, 60)         # lid off around a fork test or a probe
@@ -46,6 +47,7 @@ class Act:
     litres: float = 0.0
     minor: bool = False
     fact: Dated | None = None
+    wet_pct: float | None = None    # water in the wood by total weight, if told
 
 
 @dataclass
@@ -57,6 +59,7 @@ class OvenStory:
     fired: str | None = None
     idle: float | None = None
     damp: bool = False
+    wood_pct: float | None = None
     ambient_c: float | None = None
     fire: list[Dated] = field(default_factory=list)
     doors: list[Dated] = field(default_factory=list)
@@ -153,7 +156,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             story = None
         if isinstance(fact, v.Oven) and story is not None:
             _describe(story, fact)
-        elif isinstance(fact, v.Note | v.Weather):
+        elif isinstance(fact, v.Note | v.Weather | v.Wood):
             general.append(dated)
         elif isinstance(fact, v.Class | v.Serve):
             clock = fact.serve if isinstance(fact, v.Class) else fact.by
@@ -197,6 +200,9 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     for story in ovens.values():
         _fires(story, acts, now_s, feed_until_s)
         _doors(story, acts)
+    wet = {name: story.wood_pct for name, story in ovens.items() if story.wood_pct is not None}
+    if wet:
+        acts = [replace(act, wet_pct=wet.get(act.oven or "")) if act.kind in ("lit", "feed") else act for act in acts]
     acts.sort(key=lambda act: (act.at_s, ORDER[act.kind]))
     return Timeline(tuple(acts), ovens, loads, serve_s, found_s, tried_s)
 
@@ -251,6 +257,11 @@ def _notes(general: Sequence[Dated], ovens: dict[str, OvenStory]) -> None:
             for story in ovens.values():
                 story.ambient_c = fact.celsius if fact.celsius is not None else story.ambient_c
                 story.damp = story.damp or fact.sky == "rain"
+        elif isinstance(fact, v.Wood) and fact.moisture_pct is not None:
+            # Most pin meters read on the dry basis (job notes).
+            wet = fact.moisture_pct if fact.basis == "wet" else wet_basis_pct(fact.moisture_pct)
+            for story in mine:
+                story.wood_pct = wet
         elif isinstance(fact, v.Note):
             routine = stated_routine(fact.text)
             named = [story for story in mine if story.name.removesuffix(" oven") in fact.text.lower()]

@@ -213,7 +213,8 @@ def wood_j(ensemble: Ensemble, act: Act, index: int, seed: int) -> Array:
     kg = kg * (rng.uniform(size=ensemble.members) >= act.missed)
     if act.doubled:
         kg = kg * (1.0 + (rng.uniform(size=ensemble.members) < act.doubled))
-    heat: Array = kg * float(heating_value_mj_kg(USUAL_MOISTURE_PCT)) * 1e6 * numbers["wood"][lanes]
+    wet_pct = USUAL_MOISTURE_PCT if act.wet_pct is None else min(act.wet_pct, 60.0)
+    heat: Array = kg * float(heating_value_mj_kg(wet_pct)) * 1e6 * numbers["wood"][lanes]
     return heat
 
 

@@ -155,3 +155,13 @@ def test_an_oven_that_is_fed_on_with_a_pot_in_is_tended():
 def test_laying_a_split_on_opens_the_mouth_for_a_minute():
     found = doors(barrel(fired="tended"), at(140))
     assert [each for each in found if 129 <= each[0] <= 132] == [(130, "off"), (131, "on")]
+
+
+@pytest.mark.parametrize(("basis", "wet"), [(None, 20.0), ("dry", 20.0), ("wet", 25.0)])
+def test_a_pin_meter_reads_on_the_dry_basis_unless_said_otherwise(basis, wet):
+    """25 % on the meter is 20 % of the log's weight (definition of the two bases; job notes, section 1)."""
+    wood = told(4, **{"is": "wood", "moisture_pct": 25, **({"basis": basis} if basis else {})})
+    acts = timeline([*barrel(), wood], int(at(131).timestamp())).acts
+    laid_on = [act.wet_pct for act in acts if act.kind in ("lit", "feed")]
+    assert laid_on == pytest.approx([wet] * len(laid_on))
+    assert len(laid_on) >= 4

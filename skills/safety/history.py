@@ -107,7 +107,7 @@ def _believed(made: Story, view: View) -> list[Anchor]:
         return []
     later = [each.at_s for each in made.spans if each.at_s > span.at_s]
     at_s = min([*later, view.now.timestamp()])
-    if any(anchor.measured and abs(anchor.at_s - at_s) <= 600.0 for anchor in made.anchors):
+    if any(abs(anchor.at_s - at_s) <= (600.0 if anchor.measured else 2700.0) for anchor in made.anchors):
         return []
     low, mid, high = (float(np.quantile(belief.core_c if made.meaty else belief.liquor_c, share))
                       for share in (0.05, 0.5, 0.95))

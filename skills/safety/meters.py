@@ -62,13 +62,17 @@ class Growth:
 
 @dataclass(frozen=True)
 class Coolest:
-    """The coolest hour ahead [epoch s], its heats at the edges [degC]; when the cool edge and the middle fall below."""
+    """The coolest hour ahead [epoch s], its heats at the edges [degC]; when the cool edge and the middle fall below.
+
+    share: of the ways ahead, how many fall below at all.
+    """
     at_s: float
     cool_c: float
     mid_c: float
     warm_c: float
     passes_s: float | None
     likely_s: float | None
+    share: float
 
 
 def cooked(history: History, until: int | None = None) -> Cooked:
@@ -176,8 +180,9 @@ def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) ->
     hourly = (half @ mid) / half.sum(axis=1)
     place = int(np.argmin(hourly))
     passes = [float(first_below(at, edge[:, None], pack.hot_hold_c)[0]) for edge in (low, mid)]
-    return Coolest(float(at[place]), float(low[place]), float(mid[place]), float(high[place]),
-                   *(each if np.isfinite(each) else None for each in passes))
+    cool_s, likely_s = (each if np.isfinite(each) else None for each in passes)
+    return Coolest(float(at[place]), float(low[place]), float(mid[place]), float(high[place]), cool_s, likely_s,
+                   float((lanes.min(axis=0) < pack.hot_hold_c).mean()))
 
 
 def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:

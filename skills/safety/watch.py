@@ -23,12 +23,16 @@ KIND = "safety"
 TO_LOAD = timedelta(minutes=15)
 HOLD_NOTICE = timedelta(minutes=30)
 # An oven that is not down yet may need half an hour more, and a chill a quarter (judgement).
-ASIDE_NOTICE = timedelta(minutes=45)
+ASIDE_NOTICE = timedelta(minutes=40)
+SINK_NOTICE = timedelta(minutes=45)
+# A fall in fewer ways than this waits for the readings of the first hour or so in the oven (judgement).
+NIGHT_LIKELY, NIGHT_UNSURE = 0.25, timedelta(minutes=75)
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
 SLOW_UNSURE = timedelta(hours=3)
 # How long after it came out a probe still tells how it was cooked.
 JUST_OUT_S = 900.0
 REHEAT_BACK_S = 7200.0
+COOLED_C = 25.0
 # A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 SLOW_CORE_C = 54.4
@@ -63,7 +67,8 @@ def prompts(view: View) -> Iterable[Prompt]:
     if view.record.ended is not None:
         return
     rules = rules_of_the_day(view)
-    warned: dict[str | None, str] = {}
+    warned = {dish.oven: dish.name for dish in view.record.dishes.values()
+              if _night_key(view.now, dish.name) in view.said}
     for name in names(view.record):
         made = story(name, view.record, view.now)
         if not kinds.clocked(made):
@@ -72,7 +77,7 @@ def prompts(view: View) -> Iterable[Prompt]:
         if seen is None:
             continue
         case = Case(made, seen, view, rules, warned.get(made.dish.oven))
-        for watch in (aside, beans, slow_core, undercooked, hold, chilling, reheating):
+        for watch in (aside, beans, slow_core, undercooked, sinking, hold, chilling, reheating):
             yield from watch(case)
         for prompt in tonight(case):
             warned.setdefault(made.dish.oven, name)
@@ -113,6 +118,10 @@ def beans(case: Case) -> Iterable[Prompt]:
                       case.now + timedelta(hours=3))
 
 
+def _night_key(now: datetime, name: str) -> str:
+    return f"{KIND}:night:{night.morning(now).date()}:{name}"
+
+
 def tonight(case: Case) -> Iterable[Prompt]:
     """The liquor will pass below the hold figure when nobody is there: said before they go."""
     if case.made.last is None or case.made.last.where != "oven" or not night.stays_overnight(case.view):
@@ -129,11 +138,16 @@ def tonight(case: Case) -> Iterable[Prompt]:
     text = (f"{case.made.name} {surely} pass below {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
             f"there: {coolest} ({rule}).\nBefore you go: out and chill in trays, or a top-up fire tonight. Not left "
             "unseen.")
-    if case.like is not None:
+    due = case.now
+    if low.share < NIGHT_LIKELY and case.made.dish.in_at is not None:
+        due = max(due, case.made.dish.in_at + NIGHT_UNSURE)
+    if case.like not in (None, case.made.name):
+        if low.share < NIGHT_LIKELY:
+            return
         text = (f"{case.made.name} too, from {clock(falls)}, {coolest} ({rule}): out with the {case.like}, or the same "
                 "top-up.")
     yield case.prompt(
-        f"night:{night.morning(case.now).date()}", case.now, text,
+        f"night:{night.morning(case.now).date()}", due, text,
         night.morning(case.now), say.lead(case.view.record))
 
 
@@ -202,12 +216,34 @@ def undercooked(case: Case) -> Iterable[Prompt]:
                       f"equal ({case.rules.named(key)}), else back into heat.", case.now + timedelta(hours=1))
 
 
+def sinking(case: Case) -> Iterable[Prompt]:
+    """What is cooked stands in an oven that falls: said before it passes below the hold figure, while heat helps."""
+    span = case.made.last
+    if span is None or span.where != "oven" or case.made.dish.served or night.stays_overnight(case.view):
+        return
+    falls = meters.falls_below(case.seen, case.rules.hot_hold_c)
+    if falls is None or not meters.cooked(case.seen).reached or case.view.belief is None:
+        return
+    at = case.moment(falls)
+    serve = case.view.record.serve
+    if serve is not None and case.now <= serve <= at:
+        return
+    where = f" in the {case.made.dish.oven}" if case.made.dish.oven else ""
+    yield case.prompt(f"sinks:{span.at_s:.0f}", case.view.when_there(at - SINK_NOTICE),
+                      f"{case.made.name} may pass below {number(case.rules.hot_hold_c)}{where} from {clock(at)} "
+                      f"({case.rules.named('hot_hold_c')}). More heat, a hotter oven, or out and chill. Core now?", at)
+
+
 def hold(case: Case) -> Iterable[Prompt]:
     """Half an hour before the time below the hot-hold figure is used up."""
     span = case.made.last
     if span is None or span.where in ("chill", "cold", "store", "aside", "reheat"):
         return
     if span.where == "oven" and (case.made.dish.served or night.stays_overnight(case.view)):
+        return
+    if any(anchor.measured and anchor.celsius <= COOLED_C and anchor.at_s >= case.now.timestamp() - 7200.0
+           and anchor.at_s > _out_at(case) for anchor in case.made.anchors):
+        # No pot gets there by itself in that time: it was chilled, and nobody said so.
         return
     held = _hold_ahead(case)
     if held is None:

@@ -35,6 +35,7 @@ CAPACITY_J_KGK = 4000.0
 OVEN_FAR_C, OVEN_TAU_S, OVEN_FALL_TAU_S = 95.0, 5400.0, 8 * 3600.0
 REHEAT_TAU_S = 1500.0
 AHEAD_S = 6 * 3600.0
+BOILING_C = 100.0
 # Below this the air of an oven may let a dish fall under a hot-hold figure (judgement).
 SLACK_AIR_C = 72.0
 
@@ -111,6 +112,8 @@ def _believed(made: Story, view: View) -> list[Anchor]:
         return []
     low, mid, high = (float(np.quantile(belief.core_c if made.meaty else belief.liquor_c, share))
                       for share in (0.05, 0.5, 0.95))
+    # A way that boiled dry and roasts on says nothing of how cool another may be.
+    high = max(mid, min(high, BOILING_C))
     return [Anchor(at_s, mid, max(high - mid, mid - low, 0.5), False)]
 
 

@@ -61,11 +61,11 @@ def bind(session: Session, message: Message, reading: Reading) -> tuple[Reading,
     act, plain, named = found
     who = named or message.sender
     each = _which(session, message, calls, act, plain or named is not None, who)
-    if each is None:
+    if each is None or (each.call.kind in (HANDOVER, EATING) and not _same(each.call.who, message.sender)):
         return reading, None
     if each.call.kind == EATING and act == "claim":
         act = "done"
-    facts = tuple(fact(said) for said in _told(each, act, who))
+    facts = tuple(fact(said) for said in _told(each, act))
     return replace(reading, heard=Heard(facts=facts), leftover=()), {"call": each.call.id, "act": act, "who": who}
 
 
@@ -145,11 +145,12 @@ def _same(one: str | None, other: str | None) -> bool:
     return one is not None and other is not None and one.lower() == other.lower()
 
 
-def _told(each: Standing, act: Act, who: str) -> list[dict[str, Any]]:
+def _told(each: Standing, act: Act) -> list[dict[str, Any]]:
     """What an answer tells besides: "done" to a call for wood is a feed, "yes" to a hand-over takes the thing."""
     call = each.call
     if call.kind == HANDOVER:
-        return [{"is": "task", "act": "claim", "what": call.what}] if act == "claim" and _same(call.who, who) else []
+        # A refusal leaves the thing with the one who has it.
+        return [{"is": "task", "act": "claim", "what": call.what, **({"who": call.by} if act == "no" else {})}]
     if call.kind == EATING:
         return [{"is": "fix", "act": "undo", "of": "serve"}] if act == "no" else []
     if call.key.startswith(("allergen:changed:", "allergen:mended:")):

@@ -97,12 +97,14 @@ def due_now(prompts: Sequence[Prompt], session: Session, now: datetime) -> list[
     room = MOST_AN_HOUR - sum(1 for at in session.prompted if at > now - AN_HOUR)
     actions: list[Action] = []
     topics: set[str] = set()
+    hush = session.record.hush_until
+    quiet = hush is not None and hush > now
     for each in waiting:
         prompt = each.prompt if each.again else _to_the_same(each.prompt, calls)
         topic = prompt.key if each.again else _topic(prompt)
         if each.when > (now if each.again else now + BUNDLE) or topic in topics:
             continue
-        if len(actions) >= room and not prompt.urgent:
+        if not prompt.urgent and (quiet or len(actions) >= room):
             continue
         if prompt.lapses is not None and now > prompt.lapses + BUNDLE:
             continue

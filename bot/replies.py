@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 from typing import Any
 
+from bot.handover import calls_of, taken_over
 from bot.reading.read import Reading
 from bot.session import Session
 from bot.talk import Action, Message
@@ -37,6 +38,7 @@ class Draft:
     """The lines of one reply while they are gathered, and what the state must remember of them."""
     lines: list[str] = field(default_factory=list)
     data: dict[str, Any] = field(default_factory=dict)
+    who: str | None = None
 
     def add(self, *lines: str) -> None:
         self.lines.extend(line for line in lines if line)
@@ -56,7 +58,7 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     actions = []
     for count, draft in enumerate(drafts):
         actions.append(Action(session.next_id(count), "reply", message.at, session.class_id,
-                              "\n".join(draft.lines[:MOST_LINES]), message.id, data=draft.data))
+                              "\n".join(draft.lines[:MOST_LINES]), message.id, who=draft.who, data=draft.data))
     if not actions and (reading.heard.facts or message.removes):
         actions.append(Action(session.next_id(), "tick", message.at, session.class_id, to=message.id))
     return actions
@@ -115,7 +117,12 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
     odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts}
     for dated in facts:
         draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
-    facts = [dated for dated in facts if not odd.get(dated.index)]
+    for call in calls_of(facts, before, view):
+        draft.who = call.who
+        draft.add(*call.lines)
+        draft.data |= call.data()
+    facts = [dated for dated in facts if not odd.get(dated.index)
+             and not (isinstance(dated.fact, v.Serve) and before.serve == view.record.serve)]
     if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changes:
         _forecast_lines(draft, facts, bool(changes), view)
 
@@ -190,7 +197,11 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
     if isinstance(fact, v.Oven) and dated.oven:
         return _oven_lines(fact, dated.oven, before)
     if isinstance(fact, v.Serve):
-        return [f"{clock(record.serve)} noted{_was(before, record)}."] if record.serve else []
+        if record.serve is None or record.serve == before.serve:
+            return []
+        return [f"{clock(record.serve)} noted{_was(before, record)}."]
+    if isinstance(fact, v.Task) and fact.act == "claim":
+        return taken_over(dated, before, record)
     if isinstance(fact, v.Guests) and fact.allergen and not fact.told:
         many = fact.count or 1
         return [f"{many} {'guest avoids' if many == 1 else 'guests avoid'} {fact.allergen}. "

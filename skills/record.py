@@ -76,6 +76,16 @@ class DishRecord:
 
 
 @dataclass(frozen=True)
+class Offer:
+    """A thing that one person gives to another, who has not said yes."""
+    what: str
+    by: str
+    to: str
+    at: datetime
+    message: str
+
+
+@dataclass(frozen=True)
 class ClassRecord:
     """One class, as it stands. `facts` are in force, in the order in which they happened."""
     facts: tuple[Dated, ...] = ()
@@ -93,12 +103,22 @@ class ClassRecord:
     avoids: Mapping[str, int] = field(default_factory=dict)
     told_allergens: tuple[str, ...] = ()
     tasks: Mapping[str, tuple[str, datetime]] = field(default_factory=dict)
+    offers: Mapping[str, Offer] = field(default_factory=dict)
     hush_until: datetime | None = None
     people: tuple[str, ...] = ()
 
     def person(self, name: str) -> str:
         """A person as the room spells the name: "tomos" is Tomos."""
         return next((each for each in self.people if each.casefold() == name.casefold()), name[:1].upper() + name[1:])
+
+    def has(self, what: str) -> tuple[str, datetime] | None:
+        """Who has a thing, and since when: who took it; an oven that nobody took is with who fed it last."""
+        if what in self.tasks:
+            return self.tasks[what]
+        oven = self.ovens.get(what)
+        if oven is None or not oven.burning or oven.fed_by is None or oven.fed_at is None:
+            return None
+        return oven.fed_by, oven.fed_at
 
     def with_oven(self, name: str, **changed: object) -> ClassRecord:
         oven = replace(self.ovens.get(name, OvenRecord(name)), **changed)  # type: ignore[arg-type]
@@ -299,10 +319,20 @@ def _(fact: v.Guests, record: ClassRecord, dated: Dated) -> ClassRecord:
 
 @apply.register
 def _(fact: v.Task, record: ClassRecord, dated: Dated) -> ClassRecord:
-    what = fact.what or "it"
-    if fact.act == "claim":
-        return replace(record, tasks={**record.tasks, what: (record.person(fact.who or dated.who), dated.at)})
-    return replace(record, tasks={name: held for name, held in record.tasks.items() if name != what})
+    """Who takes a thing has it. Who is named for a thing that another has must say yes first (job, section 5)."""
+    what = (fact.what or "it").removesuffix(" oven")
+    tasks, offers = dict(record.tasks), {name: offer for name, offer in record.offers.items() if name != what}
+    if fact.act == "done":
+        tasks.pop(what, None)
+        return replace(record, tasks=tasks, offers=offers)
+    who = record.person(fact.who or dated.who)
+    held = record.has(what)
+    if held is not None and who not in (record.person(dated.who), held[0]):
+        offers[what] = Offer(what, held[0], who, dated.at, dated.message)
+        return replace(record, tasks={**tasks, what: held}, offers=offers)
+    if what not in tasks or tasks[what][0] != who:
+        tasks[what] = (who, dated.at)
+    return replace(record, tasks=tasks, offers=offers)
 
 
 @apply.register

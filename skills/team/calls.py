@@ -120,7 +120,7 @@ def standing(talk: Talk, facts: Sequence[Dated]) -> tuple[Standing, ...]:
         if any(answers(call, dated) for dated in after):
             continue
         own = [bound for bound in talk.bounds if bound.call == call.id]
-        if any(bound.act == "done" for bound in own) or (call.kind == HANDOVER and any(b.act == "no" for b in own)):
+        if any(bound.act == "done" for bound in own):
             continue
         found.append(_as_it_stands(call, own, after, talk.again.get(call.id, ())))
     return tuple(found)
@@ -179,8 +179,7 @@ def answers(call: Call, dated: Dated) -> bool:
         looked = call.dish is not None and here and isinstance(fact, v.Food | v.Check)
         return looked or (isinstance(fact, v.Reading) and stove)
     if call.kind == HANDOVER:
-        shared = set((fact.what or "").split()) & set((call.what or "").split()) if isinstance(fact, v.Task) else set()
-        return isinstance(fact, v.Task) and bool(shared) and (fact.act == "done" or not _same(_taker(dated), call.by))
+        return isinstance(fact, v.Task) and bool(set((fact.what or "").split()) & set((call.what or "").split()))
     return call.kind == EATING and isinstance(fact, v.Serve) and _same(dated.who, call.who)
 
 

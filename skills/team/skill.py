@@ -8,22 +8,29 @@ from skills.wording import capital, clock
 
 
 def say_who(question: Who, view: View) -> Reply:
-    """ "who has the barrel?" """
+    """ "who has the barrel?"; "who has what?" """
     tasks = view.record.tasks
-    if question.what is None:
-        if not tasks:
-            return Reply(("Nobody has claimed anything yet. Say 'I've got the barrel'.",))
-        return Reply(tuple(f"{capital(who)} has the {what} since {clock(at)}."
-                           for what, (who, at) in list(tasks.items())[-3:]))
+    if question.what is None or question.what in ("what", "it", "everything"):
+        lines = [_held(what, view) for what in list(tasks)[-2:]]
+        waiting = [each.call for each in view.calls if each.call.pressing and each.taken_by is None]
+        lines += [f"Open: {call.words.split(chr(10))[0].split('. ')[0].rstrip('.')}, {call.who or 'nobody'} asked at "
+                  f"{clock(call.at)}." for call in waiting[-1:]]
+        return Reply(tuple(lines) or ("Nobody has claimed anything yet. Say 'I've got the barrel'.",))
     words = set(question.what.split())
-    found = [(what, held) for what, held in tasks.items() if words & set(what.split())]
+    found = [what for what in tasks if words & set(what.split())]
     if found:
-        what, (who, at) = found[-1]
-        return Reply((f"{capital(who)} has the {what} since {clock(at)}.",))
+        return Reply((_held(found[-1], view),))
     oven = view.oven(question.what)
     if oven is not None and oven.fed_at is not None and oven.fed_by is not None:
         return Reply((f"Nobody has claimed the {question.what}. {oven.fed_by} fed it last, at {clock(oven.fed_at)}.",))
     return Reply((f"Nobody has claimed the {question.what}. Say 'I've got the {question.what}'.",))
+
+
+def _held(what: str, view: View) -> str:
+    who, at = view.record.tasks[what]
+    offer = view.record.offers.get(what)
+    waits = f" {offer.to} was asked at {clock(offer.at)} and has not said yes." if offer is not None else ""
+    return f"{capital(who)} has the {what} since {clock(at)}.{waits}"
 
 
 def say_help(question: Help, view: View) -> Reply:

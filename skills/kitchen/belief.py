@@ -48,7 +48,10 @@ class OvenBelief:
 
 @dataclass(frozen=True)
 class DishBelief:
-    """One dish now. oven: where it stands, None when out; tender (members,): whether it is; the rest (members,)."""
+    """One dish now. oven: where it stands, None when out; tender (members,): whether it is; the rest (members,).
+
+    left_...: as it came out of its oven, or was last measured since; while it is in one, as it stands now.
+    """
     name: str
     oven: str | None
     treated_as: str
@@ -56,6 +59,8 @@ class DishBelief:
     liquid_l: Array
     core_c: Array
     liquor_c: Array
+    left_core_c: Array
+    left_liquor_c: Array
 
     @property
     def tender_share(self) -> float:
@@ -96,17 +101,20 @@ class Belief:
             return found
         shelf = self._ensemble.shelf
         for index, name in enumerate(shelf.names):
+            lanes = shelf.lanes(index, self._ensemble.members)
+            assert shelf.state is not None
+            left = dish.take(shelf.state, lanes)
             shelf = pots.cooled(shelf, index, self._ensemble.members, self._ensemble.at_s)
             assert shelf.parameters is not None
             assert shelf.state is not None
-            lanes = shelf.lanes(index, self._ensemble.members)
             parameters, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
             place = shelf.ovens[index]
             found[name] = DishBelief(
                 name, None if place is None else self._ensemble.names[place],
                 dish.treated_as(_said(name, self._story)), dish.tender(state, parameters),
                 dish.liquid_litres(state, parameters), dish.core_k(state, parameters) - ZERO_CELSIUS_K,
-                state.liquid_k - ZERO_CELSIUS_K)
+                state.liquid_k - ZERO_CELSIUS_K, dish.core_k(left, parameters) - ZERO_CELSIUS_K,
+                left.liquid_k - ZERO_CELSIUS_K)
         return found
 
     @property

@@ -110,8 +110,8 @@ def _believed(made: Story, view: View) -> list[Anchor]:
     at_s = min([*later, view.now.timestamp()])
     if any(abs(anchor.at_s - at_s) <= (600.0 if anchor.measured else 2700.0) for anchor in made.anchors):
         return []
-    low, mid, high = (float(np.quantile(belief.core_c if made.meaty else belief.liquor_c, share))
-                      for share in (0.05, 0.5, 0.95))
+    left_c = belief.left_core_c if made.meaty else belief.left_liquor_c
+    low, mid, high = (float(each) for each in np.quantile(left_c, (0.05, 0.5, 0.95)))
     # A way that boiled dry and roasts on says nothing of how cool another may be.
     high = max(mid, min(high, BOILING_C))
     return [Anchor(at_s, mid, max(high - mid, mid - low, 0.5), False)]

@@ -8,6 +8,8 @@ from typing import Literal
 
 from skills import vocabulary as v
 from skills.dated import Dated
+from skills.dish.cuts import find_cut
+from skills.dish.finishes import BIRD, COLLAGEN, FISH, ROAST
 from skills.record import ClassRecord, DishRecord
 from skills.safety import chill
 from skills.safety.words import in_words, words_of
@@ -92,10 +94,17 @@ def story(name: str, record: ClassRecord, now: datetime) -> Story:
     facts = tuple(dated for dated in record.facts if dated.at <= now and _about(name, dated, record))
     dish = record.dishes.get(name, DishRecord(name))
     litres = (dish.meat_kg or 0.0) + (dish.liquid_l or 0.0)
-    meaty = dish.meat_kg is not None or (dish.liquid_l is None and not in_words(name) & words_of("soups"))
+    meaty = dish.meat_kg is not None or (
+        not in_words(name) & words_of("soups") and (dish.liquid_l is None or _is_meat(name, dish)))
     made = Story(name, dish, facts, (), (), litres or USUAL_LITRES, meaty)
     spans = tuple(_merged(_spans(made)))
     return replace(made, spans=spans, anchors=tuple(_anchors(made, spans)))
+
+
+def _is_meat(name: str, dish: DishRecord) -> bool:
+    """Whether its name is a meat's: its core is then that of the meat, weighed or not."""
+    cut, named = find_cut(dish.cut, name)
+    return named and cut.finish in (COLLAGEN, ROAST, BIRD, FISH)
 
 
 def _about(name: str, dated: Dated, record: ClassRecord) -> bool:

@@ -32,9 +32,9 @@ class DrawnKitchen:
         self.doubted: tuple[Any, ...] = ()
         self.ovens: dict[str, Any] = {}
         self._dishes = dishes
-        self.dishes = {name: SimpleNamespace(name=name, oven="dome", core_c=self._at(points, [now.timestamp()])[0],
-                                             liquor_c=self._at(points, [now.timestamp()])[0])
-                       for name, points in dishes.items()}
+        self.dishes = {name: SimpleNamespace(name=name, oven="dome", core_c=here, liquor_c=here, left_core_c=here,
+                                             left_liquor_c=here)
+                       for name, points in dishes.items() for here in (self._at(points, [now.timestamp()])[0],)}
 
     @staticmethod
     def _at(points: list[tuple[str, float, float]], times: Sequence[float]) -> np.ndarray:

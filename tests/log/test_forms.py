@@ -5,12 +5,13 @@ import io
 import re
 import shutil
 from dataclasses import replace
+from datetime import datetime
 from html.parser import HTMLParser
 
 import openpyxl
-import pandas
 import pypdf
 import pytest
+import tablib
 
 from bot.chart import png
 from bot.cli import main
@@ -160,26 +161,26 @@ def test_a_sign_that_the_font_lacks_is_a_box_and_a_very_long_line_breaks(kept):
     assert text.count("w") >= 300
 
 
-def test_a_spreadsheet_reads_the_table_with_its_numbers_as_numbers(kept, tmp_path):
-    """pandas reads the CSV, openpyxl what pandas wrote of it for a spreadsheet."""
-    frame = pandas.read_csv(io.StringIO(as_csv(kept.rows)))
-    readings = frame[frame["kind"] == "reading"]
-    assert list(readings[readings["place"] == "floor"]["celsius"]) == [210, 199, 199, 148, 184]
-    assert pandas.api.types.is_numeric_dtype(frame["celsius"])
-    told = pandas.to_datetime(frame["told"])
-    assert str(told.iloc[0]) == "2026-05-16 05:00:00+01:00"
-    frame.to_excel(tmp_path / "log.xlsx", index=False)
+def test_a_spreadsheet_reads_the_table_row_for_row(kept, tmp_path):
+    """tablib reads the CSV, openpyxl the spreadsheet that tablib writes of it."""
+    table = tablib.Dataset().load(as_csv(kept.rows), format="csv")
+    assert len(table) == len(kept.rows.rows)
+    floor = [row for row in table.dict if row["kind"] == "reading" and row["place"] == "floor"]
+    assert [float(row["celsius"]) for row in floor] == [210, 199, 199, 148, 184]
+    assert datetime.fromisoformat(table["told"][0]).isoformat() == "2026-05-16T05:00:00+01:00"
+    (tmp_path / "log.xlsx").write_bytes(table.export("xlsx"))
     sheet = openpyxl.load_workbook(tmp_path / "log.xlsx").active
-    heads = [cell.value for cell in sheet[1]]
-    assert sheet.max_row == len(frame) + 1
-    assert heads[:5] == ["at", "told", "who", "text", "kind"]
+    assert sheet.max_row == len(table) + 1
+    assert [cell.value for cell in sheet[1]][:5] == ["at", "told", "who", "text", "kind"]
+    said = {str(row[3].value) for row in sheet}
+    assert "note: <b>back left</b> corner & door run hot" in said
 
 
 def test_words_that_a_spreadsheet_would_run_are_text(kept):
     """OWASP, CSV injection: cells that begin with = + - @ are formulas to a spreadsheet."""
     rows = tuple(replace(row, text="=1+1", who="@sum") for row in kept.rows.rows[:1])
-    frame = pandas.read_csv(io.StringIO(as_csv(replace(kept.rows, rows=rows))))
-    assert (frame["text"][0], frame["who"][0]) == ("'=1+1", "'@sum")
+    (row,) = tablib.Dataset().load(as_csv(replace(kept.rows, rows=rows)), format="csv").dict
+    assert (row["text"], row["who"]) == ("'=1+1", "'@sum")
 
 
 @pytest.mark.parametrize(("form", "begins"), [("html", b"<!doctype html>"), ("pdf", b"%PDF-"),

@@ -12,13 +12,16 @@ import argparse
 import statistics
 import sys
 import time
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from skills.kitchen import Kitchen, Setting
+from skills.kitchen.ensemble import thinned
 from skills.planning.ladder import ladder
+from skills.planning.live import MEMBERS
 from skills.planning.outcome import aims_c
 from tests.kitchen.days import at, dome_day
 from tests.planning import helpers
@@ -53,7 +56,7 @@ def main():
         kitchen.believe(facts, at(240)).forecast(hours=12.0)
 
     start = helpers.start(members=100)
-    few = helpers.start(members=48)
+    few = replace(start, ensemble=thinned(start.ensemble, MEMBERS))
     wishes = [helpers.wish(name, load) for name, load in FIVE.items()]
     heat = helpers.wish().heat
     forecast()

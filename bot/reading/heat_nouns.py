@@ -22,7 +22,8 @@ GLUE = bag(
     "saying telling "
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "measuring pointing off inside again well within around while we i got "
-    "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked brick bricks slab "
+    "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
+    "stalled stuck plateaued brick bricks slab "
 )
 
 
@@ -179,7 +180,11 @@ def noun_behind(scene: Scene, at: int, stop: int, taken: set[int]) -> Noun | Non
         if chosen is None:
             linked = any(item.word in _PREPOSITIONS for item in gap)
             chosen = noun
-        elif any(item.word in _PREPOSITIONS for item in gap) or noun.kind == "oven":
+        elif (
+            any(item.word in _PREPOSITIONS for item in gap)
+            or noun.kind == "oven"
+            or (chosen.kind == "oven" and noun.kind == "place" and not gap)
+        ):
             chosen = _join(scene, chosen, noun)
         else:
             break

@@ -58,7 +58,8 @@ _SIMMER = {
     r"|(?:does not|doesn't|do not|don't|is not|isn't|not) (?:make|making|show|showing|give|giving)(?: any)? "
     r"bubbles?|not moving|off the simmer"
     r"|off the boil|barely warm)",
-    "hard": r"(?:simmer(?:ing)?(?: 's| is)? (?:a bit |way )?(?:too )?(?:hard|strong|fast|fierce)|boil(?:s|ed)? "
+    "hard": r"(?:boiling <D> hard"
+    r"|simmer(?:ing)?(?: 's| is)? (?:a bit |way )?(?:too )?(?:hard|strong|fast|fierce)|boil(?:s|ed)? "
     "(?:hard|too hard|strong|strongly|fast|much|too much)|(?:rolling|hard|fast|furious|full"
     r"|proper|violent|mad|big|strong|vigorous|rapid"
     r"|galloping) (?:boil|boiling|simmer|rolling boil|bubble|bubbling)|boiling(?: (?:hard|away|like mad"
@@ -229,6 +230,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             return False
         weak = all(word in _WEAK_TENDER or word in bag("still very a bit quite pretty too") for word in words)
         if nouns & _SUBJECTS_NOT_FOOD and not dish:
+            return False
+        if words == ["hard"] and nouns & bag("boil boiling boiled"):
             return False
         if "done" in words and nouns & bag("chilled cooled cold ice fridge served washing chill chilling"):
             return False

@@ -23,7 +23,7 @@ _UNIT_WORDS = bag(
     "cups jars plates chairs tables loaves minutes portions more others other count ct "
     "counts covers adults kids children x times of lids rolls pizzas bags small "
     "big large little vegans vegan veggies veggie th st nd rd staff students "
-    "helpers spots shots"
+    "helpers spots shots tubs containers tins batches"
     " barrows barrow bottles pans oven ovens dishes potatoes onions eggs bits bit "
     "lumps chunks billets sheets tickets table chair bowls knives with who want "
     "wants need have are left out on-duty allergic boxes"

@@ -312,6 +312,8 @@ def _denied_values(scene: Scene, first: int, last: int) -> list[tuple[int, int]]
             continue
         end = at + 1
         while end < last - 1 and items[end].kind == "" and items[end].word in bag("the at of on in a an that about"):
+            if items[end].word in ("on", "in") and items[end + 1].kind in ("", "."):
+                break  # "not on, sorry": the state itself
             end += 1
         if end >= last:
             continue

@@ -112,6 +112,11 @@ def asked_of_people(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | Non
     ):
         return {"is": "person"}
     if asked.match(
+        r"^(?:(?:ok|hey|and|so|hi) )*(?:have|did|has) (?:you|we|anyone|someone|<W>) (?:told|tell|warned"
+        r"|warn|asked|ask)"
+    ):
+        return {"is": "person"}
+    if asked.match(
         r"^(?:who|what|where|which) (?:wants|want|fancies|needs a|needs to|left|moved|took|stole|ate"
         r"|is hungry|'s hungry|likes|brought|ordered|'s coming|is coming|'s for|'s in for|'s up for|else"
         r"|parked|broke|put|'s that|is that|'s this|knows|told|said|can|could|will|would|should)"

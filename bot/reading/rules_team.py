@@ -388,6 +388,8 @@ def _task(scene: Scene, found: Found, act: str) -> None:
         }
     ):
         return
+    if words in (("job",), ("jobs",)):
+        return
     if (words == ("fire",) and not with_the) or (
         who and set(words) & bag("talk demo intro speech lesson tour welcome")
     ):

@@ -189,7 +189,9 @@ def _chilling(made: Story, seen: History, view: View, rules: Pack, span: Span) -
              f"({rules.named_chill()}), by my figures {say.reached(stage, view)}.")
     grown = say.growth_line(meters.grown(seen, _index(seen, stage.reached_s[1])))
     if stage.by_s < view.now.timestamp() and stage.reached_s[1] > view.now.timestamp():
-        return first, f"{grown} Past its time: reheat it fully now and chill shallow, or discard it.".strip()
+        # What the model would throw away is not offered another heat.
+        act = "" if "discard" in grown else "Past its time: reheat it fully now and chill shallow, or discard it."
+        return first, f"{grown} {act}".strip()
     if stage.miss > 0.5:
         return first, say.better_chill(made, span, seen.now_c(meters.WARM), stage.mark.to_c, view.now)[0]
     look = to_five(moment_of(min(stage.reached_s[1], stage.by_s - TO_LOAD.total_seconds() / 2), view.now.tzinfo))

@@ -6,6 +6,7 @@ looks like when they are applied one by one. To take a message back is to fold a
 """
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -18,6 +19,8 @@ from skills.naming import Names
 
 # Two people who report one value this close together took one reading (job: "a minute apart").
 SAME_READING = timedelta(minutes=2)
+# Who says this, and nothing more after it, has left.
+_LEAVES = re.compile(r"\b(?:(?:off|going|heading|gone) home|(?:i'?m|i am) (?:away|leaving|off$|off now$))", re.I)
 # A dish at one of these stages no longer stands in an oven, said or not.
 OUT_STAGES = ("aside", "resting", "served")
 
@@ -106,6 +109,7 @@ class ClassRecord:
     offers: Mapping[str, Offer] = field(default_factory=dict)
     hush_until: datetime | None = None
     people: tuple[str, ...] = ()
+    gone: tuple[str, ...] = ()
 
     def person(self, name: str) -> str:
         """A person as the room spells the name: "tomos" is Tomos."""
@@ -147,10 +151,17 @@ def fold(messages: Sequence[Told], lead: str | None = None) -> ClassRecord:
     facts, repeats = _once(placed)
     people = tuple(dict.fromkeys(told.who for told in ordered))
     record = ClassRecord(facts=tuple(facts), repeats=tuple(repeats), changes=tuple(mended.changes), open=tuple(lost),
-                         lead=lead or _lead(facts) or (people[0] if people else None), people=people)
+                         lead=lead or _lead(facts) or (people[0] if people else None), people=people,
+                         gone=_gone(ordered))
     for dated in facts:
         record = apply(dated.fact, record, dated)
     return record
+
+
+def _gone(ordered: Sequence[Told]) -> tuple[str, ...]:
+    """Who has said that he goes, and nothing since."""
+    last = {told.who: told.text for told in ordered if told.removes is None}
+    return tuple(who for who, text in last.items() if _LEAVES.search(text.replace("\u2019", "'")))
 
 
 def _lead(facts: Sequence[Dated]) -> str | None:

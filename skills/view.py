@@ -94,8 +94,9 @@ class View:
         return max(self.record.ovens[oven].readings.values(), key=lambda dated: dated.at, default=None)
 
     def person(self) -> str:
-        """Whom to turn to when nobody has claimed a thing: who told of a reading last, else the lead."""
-        reader = next((dated.who for dated in reversed(self.record.facts) if dated.fact.is_ == "reading"), None)
+        """Whom to turn to when nobody has claimed a thing: the last to read a heat who has not left, else the lead."""
+        reader = next((dated.who for dated in reversed(self.record.facts)
+                       if dated.fact.is_ == "reading" and dated.who not in self.record.gone), None)
         return reader or self.record.lead or ""
 
     def holder(self, oven: str) -> str | None:

@@ -124,3 +124,13 @@ def test_the_lead_moves_the_meal_without_asking_anybody() -> None:
     talk.say(0, "class: shoulder day, 14 guests, eating at 13:30", "Mara")
     talk.say(30, "eating at 2 now", "Mara")
     assert talk.room.session.standing() == ()
+
+
+@pytest.mark.parametrize(("words", "left"), [
+    ("off home, tomos has barrel", True), ("I'm off", True), ("i’m leaving", True), ("going home now, night all", True),
+    ("I'm off to fetch wood", False), ("take the lid off", False), ("home made stock", False)])
+def test_who_has_left_is_known_until_they_speak_again(talk: Talk, words: str, left: bool) -> None:
+    talk.say(30, words, "Idris")
+    assert ("Idris" in talk.room.session.record.gone) is left
+    talk.say(40, "floor 180", "Idris")
+    assert "Idris" not in talk.room.session.record.gone

@@ -17,7 +17,8 @@ from bot.talk import Action, Message
 from skills import vocabulary as v
 from skills.all_skills import ANSWERS
 from skills.dated import Change, Dated, Open
-from skills.dish.moves import best_move
+from skills.dish.liquor import liquor_line
+from skills.dish.moves import BEHIND, best_move
 from skills.dish.odd import odd_line
 from skills.dish.promise import Promise, first_look, promise
 from skills.dish.skill import MISSES, miss_key
@@ -280,6 +281,8 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
                 draft.add(move.line())
                 assert believed.serve is not None
                 draft.data["key"] = miss_key(name, believed.serve)
+            elif believed.serve is not None and believed.share < BEHIND and len(draft.lines) < MOST_LINES:
+                draft.add(liquor_line(dish, view))
             draft.data.setdefault("told", {}).update(_told(view, {name: quantile(believed.tender_s, 0.5)}))
 
 

@@ -23,6 +23,7 @@ _STILL_FROM_K, _STILL_SOFT_K = 7.0, 1.5
 _HARD_UNDER_K, _HARD_SOFT_K = 0.8, 0.4
 _HARD_WHEN_BOILING = 0.5                      # [-] a pot at the boil may tick over or gallop: the state does not tell
 _LOW_L_KG, _LOW_SOFT = 0.13, 0.35             # liquor for each kg of meat that is called low; softness of its logarithm
+_WET_KG, _WET_SOFT = 0.12, 0.5                # [kg] liquor in which a simmer can be seen; softness of its logarithm
 _WRONG_WORD = 0.03                            # [-] share of words that mean nothing
 
 # [K] Needle between hot and cold spots, meat cooled by the look, slow or cheap probes (common practice, no source).
@@ -43,6 +44,12 @@ def tender_word_chances(state: DishState, parameters: DishParameters) -> Array:
     tender = giving * _above(fraction, _TENDER_FROM, _TENDER_SOFT)
     falling = tender * _above(slowest, _FALLING_FROM, _FALLING_SOFT) * (parameters.law == 0.0)
     return np.stack([1.0 - giving, giving - tender, tender - falling, falling], axis=1)
+
+
+def seen_wet_log_likelihood(state: DishState) -> Array:
+    """Log likelihood (lanes,) of bubbles having been seen: there is liquor for them to rise through."""
+    wet = _above(np.log(np.maximum(state.liquid_kg, 1e-6)), float(np.log(_WET_KG)), _WET_SOFT)
+    return np.asarray(np.log((1.0 - _WRONG_WORD) * wet + _WRONG_WORD))
 
 
 def simmer_word_chances(state: DishState, parameters: DishParameters) -> Array:

@@ -58,11 +58,16 @@ def eating_time(believed: Promise, share: float = SURE) -> datetime | None:
 
 
 def best_move(dish: DishRecord, view: View, by: datetime | None = None) -> Move | None:
-    """The cheapest of the moves that bring the meal forward most; eating later if none does enough."""
+    """The cheapest of the moves that bring the meal forward most; eating later if none does enough.
+
+    None: no meal is to come, or it is only the liquor that threatens it.
+    """
     base = promise(dish, view, by)
     if base is None or base.serve is None:
         return None
     wait = Move("", base, eating_time(base))
+    if wait.eat == base.serve:
+        return None
     if wait.eat is not None and wait.eat - base.serve <= SHORT_WAIT:
         return wait
     best = wait

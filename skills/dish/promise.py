@@ -15,6 +15,8 @@ from skills.wording import Floats, capital, clock, odds, time_range, to_five
 
 # Less liquor than this is as good as dry: the bottom of a 25 cm pot no longer covered (common practice, no source).
 DRY_L = 0.05
+# What dries out later than this can still be topped up: the reply that gives the odds says how much.
+RESCUE_S = 1800.0
 
 
 @dataclass(frozen=True)
@@ -28,7 +30,7 @@ class Promise:
 
     @property
     def share(self) -> float:
-        """The share of the ensemble that has it tender, not dry, rested and on the table in time [-]."""
+        """The share of the ensemble that has it tender, not dry before help, rested and served in time [-]."""
         return float(np.mean(self.kept))
 
     def eta_line(self) -> str:
@@ -60,6 +62,8 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
         return None
     believed = forecast.dishes[dish.name]
     serve = by or view.record.serve
+    if by is None and serve is not None and serve < view.now:
+        serve = None                        # that meal is over: what cooks on is for another
     tender_s = np.asarray(believed.tender_s, dtype=np.float64)
     if dish.tender in ("tender", "falling") and dish.tender_at is not None:
         tender_s = np.minimum(tender_s, dish.tender_at.timestamp())
@@ -69,7 +73,8 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
         kept = (tender_s <= out_s).astype(np.float64)
         litres = believed.liquid_l
         if len(litres):
-            last = int(np.clip(np.searchsorted(forecast.at_s, out_s), 0, len(forecast.at_s) - 1))
+            until_s = min(out_s, view.now.timestamp() + RESCUE_S)
+            last = int(np.clip(np.searchsorted(forecast.at_s, until_s), 0, len(forecast.at_s) - 1))
             dry = litres[: last + 1].min(axis=0) < DRY_L
             if (dish.liquid_l or 0) > DRY_L:
                 kept = kept * ~dry

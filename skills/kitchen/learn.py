@@ -239,6 +239,8 @@ def _dish_scalars(ensemble: Ensemble, index: int, fact: v.Fact) -> list[Scalar]:
     if fact.simmer is not None:
         weight = evidence.check_log_likelihood(state, parameters, simmer=fact.simmer)
         scalars.append(equivalent(state.liquid_k, weight))
+        if fact.simmer != "none" and fact.liquid is None:
+            scalars.append(equivalent(state.liquid_kg, evidence.seen_wet_log_likelihood(state)))
     if fact.liquid is not None:
         weight = evidence.check_log_likelihood(state, parameters, liquid=fact.liquid)
         scalars.append(equivalent(state.liquid_kg, weight))

@@ -23,7 +23,8 @@ from bot.reading.ways import SLOTS, Ways
 _LEAD = {
     "question": bag(
         "ok okay hey hi hello right so and but then also bot yardhand now btw question quick sorry um er well "
-        "please oh hmm all everyone guys wondering just erm plus morning afternoon anyone anybody team excuse me"
+        "please oh hmm tomorrow all everyone guys wondering just erm plus morning afternoon anyone anybody team "
+        "excuse me"
     ),
     "fact": bag(
         "ok okay right so and but then also now btw just fyi update done hi hey all oh yes yep finally morning chef"
@@ -31,7 +32,7 @@ _LEAD = {
 }
 _TAIL = {
     "question": bag(
-        "please pls now then today bot yardhand mate chef ta thanks cheers everyone all guys btw exactly "
+        "please pls now then today tomorrow bot yardhand mate chef ta thanks cheers everyone all guys btw exactly "
         "roughly again currently folks team thx you anyone lol haha eh"
     ),
     "fact": bag(

@@ -311,6 +311,8 @@ def eta_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"|at what time|expected|predicted|what 's (?:the )?(?:eta|time|estimate|forecast)|what (?:is"
         r"|are)(?: the)? (?:eta|estimate|time)|how are we for time)"
     )
+    if asked.match(r"(?:how long|what time|when) did"):
+        return None
     person = asked.match(
         r"(?:arrive|arriving|coming|come back|delivery|here|back from|break|lunch break|guests (?:come"
         r"|arrive|get|here)|class (?:start|end|finish|over)|you (?:free|coming|back|done|here)|open|train"

@@ -64,6 +64,7 @@ def doors(scene: Scene) -> None:
         ("on", r"(?:shut|closed|sealed)(?: up)? (?P<oven><O>)(?: (?:up|off|down|again))*"),
         ("on", r"(?P<oven><O>)(?: (?:'s|is|now|all))* (?:shut up|closed up|shut|closed|sealed up|sealed)"),
         ("off", r"opened(?: up)? (?P<oven><O>)(?: up)?"),
+        ("on", r"(?<=raked and )(?:shut|closed|sealed)(?: up)?(?= ?(?:$|[.,;!|]))"),
         ("on", r"(?:just |now )?(?:shut|closed) it(?: now| again| up)*(?= ?(?:$|[.,;!|]))"),
     ):
         for found in scene.find(pattern):

@@ -56,7 +56,7 @@ def _load(scene: Scene, first: int, last: int) -> None:
     if not kilos and not litres:
         return
     sentence_words = set(scene.row.words(first, last))
-    kilos = [at for at in kilos if not _woody(scene, at)]
+    kilos = [at for at in kilos if not _woody(scene, at) and not _left_over(scene, at)]
     litres = [at for at in litres if not _other_liquid(scene, at)]
     if not kilos and (not litres or not _loading(scene, first, last, litres)):
         return
@@ -83,6 +83,11 @@ def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: 
     if len(cuts) == 1:
         return [(first, last)]
     return list(zip(cuts, [*cuts[1:], last], strict=True))
+
+
+def _left_over(scene: Scene, at: int) -> bool:
+    """ "2 kg pork left": what is over, not what goes in."""
+    return bool(set(scene.row.words(*scene.segment(at))) & {"left", "leftover", "leftovers", "spare"})
 
 
 def _woody(scene: Scene, at: int) -> bool:

@@ -147,7 +147,8 @@ def notes(scene: Scene) -> None:
     message = scene.row.message
     for pattern, whole in (
         (
-            r"(?:note to self|note for (?:log|record|next time|file|book)|note it|note this|note that|note down|note"
+            r"(?:note for tomorrow|note to self|note for (?:log|record|next time|file|book)|note it|note this"
+            r"|note that|note down|note"
             r"|notes|a note|note for (?:log|record|next time|file|book)|for (?:record"
             r"|log|notes|the book)|make a note|make note|log this|log it|please note|note down"
             r"|for the record|record this|note that|to note|worth noting|nb|n b|diary|take a note"

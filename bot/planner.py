@@ -114,8 +114,9 @@ def due_now(prompts: Sequence[Prompt], session: Session, now: datetime) -> list[
             data["again"] = {"call": each.again.call, "step": each.again.step}
         else:
             data["topic"] = topic
-            if prompt.lapses is not None:
-                data["lapses"] = prompt.lapses.isoformat()
+            for name in ("lapses", "act_at"):
+                if (moment := getattr(prompt, name)) is not None:
+                    data[name] = moment.isoformat()
         if prompt.urgent:
             data["urgent"] = True
         actions.append(Action(session.next_id(len(actions)), "prompt", now, session.class_id, prompt.text,

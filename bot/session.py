@@ -181,11 +181,11 @@ class Session:
     def _call(self, action: Action) -> Call:
         data = action.data
         more = data.get("call", {})
-        lapses = data.get("lapses")
+        lapses, act_at = (datetime.fromisoformat(data[name]) if name in data else None for name in ("lapses", "act_at"))
         return Call(action.id, more.get("key") or data.get("key", action.id), more.get("kind") or action.prompt or "",
                     self._local(action.at), action.text, more.get("who") or action.who, action.oven, action.dish,
-                    bool(data.get("urgent")), datetime.fromisoformat(lapses) if lapses else None, len(self.messages),
-                    more.get("what"), more.get("by"), action.to)
+                    bool(data.get("urgent")), lapses, len(self.messages), more.get("what"), more.get("by"), action.to,
+                    act_at)
 
     def _local(self, at: datetime) -> datetime:
         return at.astimezone(self.zone)

@@ -26,6 +26,7 @@ class Prompt:
     """Unasked words that are due at a time, unless something is told before then that makes them needless.
 
     key: said once under this name. lapses: not worth saying after this. urgent: passes a hush.
+    act_at: when it is to be done; nobody is reminded before it.
     """
     kind: str
     key: str
@@ -36,6 +37,7 @@ class Prompt:
     who: str | None = None
     lapses: datetime | None = None
     urgent: bool = False
+    act_at: datetime | None = None
 
 
 Answerer = Callable[[Any, View], Reply]

@@ -92,7 +92,8 @@ def liquid_prompts(view: View) -> Iterable[Prompt]:
         due = max(at - NOTICE, view.now)
         when = f"at the {clock(at)} look" if at > view.now + NOTICE else "now"
         yield Prompt("liquid", key, due, f"{who}: {liquor_words(dish, found)} add {_ml(found.add_l)} boiling {when}.",
-                     dish.oven, dish.name, who, max(found.low, due) + LOOKS, urgent=True)
+                     dish.oven, dish.name, who, max(found.low, due) + LOOKS, urgent=True,
+                         act_at=max(at, view.now))
 
 
 def _refill_l(dish: DishRecord) -> float:

@@ -22,6 +22,7 @@ Act = Literal["claim", "done", "no"]
 # food that may hurt somebody within the hour; a split takes its ten minutes to fetch, and hands that fetch do not type.
 WAIT, WAIT_URGENT = timedelta(minutes=7), timedelta(minutes=4)
 STEP_UP, STEP_UP_URGENT = timedelta(minutes=10), timedelta(minutes=4)
+LATE = timedelta(minutes=2)
 TAKEN, TAKEN_URGENT = timedelta(minutes=15), timedelta(minutes=10)
 SOON = timedelta(hours=1)
 # A fact that happened this long before a call and was told after it answers it ("forgot: fed at ten past").
@@ -37,7 +38,7 @@ class Call:
     """Something said that wants an act. `heard`: how many messages had come before it.
 
     what: the thing that is handed over. by: who hands it over or told the change. to: the message that it answers.
-    lapses: not worth saying after.
+    lapses: not worth saying after. act_at: when it is to be done.
     """
     id: str
     key: str
@@ -53,6 +54,7 @@ class Call:
     what: str | None = None
     by: str | None = None
     to: str | None = None
+    act_at: datetime | None = None
 
     @property
     def pressing(self) -> bool:
@@ -213,7 +215,8 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
                 yield _again(call, 1, due, each.taken_by, _named(each.taken_by, call.words))
             continue
         if each.reminded_at is None and each.refused_at is None:
-            yield _again(call, 1, call.at + wait, call.who, call.text)
+            # What is to be done at a later time is not asked for again before then.
+            yield _again(call, 1, max(call.at + wait, (call.act_at or call.at) + LATE), call.who, call.text)
             continue
         since = each.refused_at or (each.reminded_at + step_up if each.reminded_at else call.at)
         if each.passed_at is None and lead and not _same(lead, call.who):

@@ -27,6 +27,7 @@ def counts(scene: Scene) -> None:
         rf"|bare )?hand|hand|now|only))*{where}",
         rf"{head}(?:hand |bare hand )?(?:count|ct)(?: (?:of|is|'s|was|at|now|still|:|to|in|got|only|,"
         rf"|about))* {value}(?= ?(?:$|[.,;!?|]|now|only|at |with |by |before |sec|on |so |in |over |<P>|<O>|hand"
+        rf"|thanks|thank|please|cheers|chef|ta"
         rf"|and <P>|again)){where}",
         rf"{head}(?:hand|bare hand|hand test|palm|hand check|my hand)(?: ?[,:-])?(?: (?:test|in|says"
         rf"|got|to|for|of|lasted|stayed|stays|managed|was|is|at|about|out|after|could|hold|count|only|:"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.heat_limits import check_limits, value_of
+from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene
 
 _JOINT = r"(?: (?:/|,|and|[|]))+"
@@ -19,6 +20,8 @@ def listed_heats(scene: Scene) -> None:
     for pattern in (rf"{_SPOTS}{_BETWEEN} {_VALUES}", rf"{_VALUES}(?: (?:on|for|in|at))* {_SPOTS}"):
         for found in scene.find(pattern):
             spots, values = _of(scene, found, "spots", "P"), _of(scene, found, "values", "NH")
+            if _in_pairs(scene, found):
+                continue
             if len(spots) == len(values) and all(40 <= value_of(scene, at) <= 1000 for at in values):
                 for spot, value in zip(spots, values, strict=True):
                     _add(scene, found, spot, value)
@@ -46,6 +49,20 @@ def listed_heats(scene: Scene) -> None:
         if value_of(scene, at) >= 40:
             _add(scene, found, int(found["spot"][1:]), at)
             scene.use(found.first, found.last, "heat after a change")
+
+
+_ON = bag("on the at in for is are 's by of - :")
+
+
+def _in_pairs(scene: Scene, found: Found) -> bool:
+    """ "180 on the ceiling, air 170, 190 on the back wall": each number has its own spot; these are no two lists."""
+    before, after = found.first - 1, found.last
+    while before >= 0 and scene.items[before].word in _ON:
+        before -= 1
+    while after < len(scene.items) and scene.items[after].word in _ON:
+        after += 1
+    ends = [scene.items[at].kind for at in (before, after) if 0 <= at < len(scene.items)]
+    return any(kind and kind in "NHP" for kind in ends)
 
 
 def _of(scene: Scene, found: Found, group: str, kinds: str) -> list[int]:

@@ -46,7 +46,8 @@ def _told(scene: Scene) -> None:
         rf"|know))*(?: (?:about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all|got"
         rf"|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
         rf"(?P<what>(?:<W>|<D>)(?: <W>| <D>)?)(?: (?:'s|is|has|was|been|were|are|all"
-        rf"|have))* (?:announced|read out|called out|declared|told)(?: (?:to|at|out) (?:{who}|table))?",
+        rf"|have))* (?:announced|read out|called out|declared|told)(?! (?:me|us|him|her|it))"
+        rf"(?: (?:to|at|out) (?:{who}|table))?",
         rf"(?:announced|read out|called out|declared|explained) (?P<what>(?:<W>|<D>)(?: <W>"
         rf"| <D>)*?)(?: (?:to|at) (?:{who}|table))?(?= ?(?:$|[.,;!|]|at <T>|<T>))",
         rf"(?:{who})(?: 's)? (?:know|knows|been told|have been told|has been told|are told|told"

@@ -141,7 +141,18 @@ class House:
             self._engine = self._restored()
         self._note(answer)
         self._say(answer.actions, answer)
+        if answer.class_id in self._ended and answer.heard.facts:
+            self._reckon(answer.class_id)
         return answer
+
+    def _reckon(self, given: str) -> None:
+        """Keep the figures of a class that has ended, so that a comparison need not work them out (it can)."""
+        from bot.compare import figures_of
+
+        try:
+            figures_of(self.store, [row for row in self.store.classes() if (row.room, row.given) == (self.name, given)])
+        except Exception:
+            _LOG.exception("the figures of %s of room %s were not worked out", given, self.name)
 
     def _say(self, actions: Sequence[Action], answer: Answer | None) -> None:
         if self._deliver is None:

@@ -171,7 +171,7 @@ def _guest_count(scene: Scene, first: int, last: int) -> tuple[int, int, int] | 
     ):
         for match in compiled(pattern).finditer(canon, start, stop):
             number = scene.number(match.group("n"))
-            if number is not None and number == int(number) and 1 <= number <= 500:
+            if number is not None and number % 1 == 0 and 1 <= number <= 500:
                 a, b = scene.row.items_of(match.start(), match.end())
                 return int(number), a, b
     return None

@@ -306,7 +306,7 @@ _SPECIES_NOISE = bag("kindling kindlings sticks logs hard soft mixed local kiln 
 def _plain_feed(scene: Scene, found: Found, fields: dict[str, Any]) -> bool:
     """ "two more on", "2 on": only as a message of its own or beside other talk of fire."""
     pieces = fields.get("pieces")
-    if pieces is None or pieces > 9 or pieces != int(pieces):
+    if pieces is None or not pieces <= 9 or pieces % 1:
         return False
     words = found.match.group().split()
     begin, _ = scene.sentence(found.first)

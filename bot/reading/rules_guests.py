@@ -174,7 +174,7 @@ def _avoids(scene: Scene, found: Found) -> None:
         count = 1
     if token is None and words and words[-1] == "coeliacs":
         count = None
-    if count is not None and (count != int(count) or not 0 < count <= 200):
+    if count is not None and (count % 1 or not 0 < count <= 200):
         return
     for name in named:
         fields: dict[str, Any] = {"is": "guests", "allergen": name}
@@ -225,7 +225,7 @@ def _count(scene: Scene) -> None:
         for found in scene.find(pattern):
             number = found.number("n")
             text = found.match.group()
-            if number is None or number != int(number) or not 1 <= number <= 500:
+            if number is None or number % 1 or not 1 <= number <= 500:
                 continue
             words = set(text.split())
             counted = words & bag(

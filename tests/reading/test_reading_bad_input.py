@@ -5,7 +5,10 @@ from __future__ import annotations
 import json
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from bot.reading.lexicon import bag
 from bot.reading.lines import LineError, read_lines
 from bot.reading.read import explain, read
 from tests.reading.helpers import as_set, context, heard
@@ -89,3 +92,16 @@ def test_what_means_nothing_says_so():
     assert "nothing" in explain(read("lovely crowd today", context())) or "not used" in explain(
         read("lovely crowd today", context())
     )
+
+
+WORDS = sorted(bag(
+    "in out on at for by no when do we light up how much stock guests floor air dome count kg l shoulder splits sorry "
+    "not was eating lamb barrel chill cm minutes core ? , ; /"
+))
+
+
+@given(st.lists(st.sampled_from([*WORDS, "25:71", "9:99", "99:99", "0:00", "24:00", "-3", "1e9", "0"]), max_size=9))
+@settings(max_examples=300, deadline=None, derandomize=True)
+def test_numbers_that_are_no_time_and_no_heat_never_stop_the_reading(words):
+    heard_it = read(" ".join(words), context())
+    assert isinstance(heard_it.heard.facts, list | tuple)

@@ -24,7 +24,7 @@ from skills.dish.promise import Promise, first_look, promise
 from skills.dish.skill import MISSES, miss_key
 from skills.record import ClassRecord
 from skills.view import View
-from skills.wording import capital, clock, number, odds, quantile, the
+from skills.wording import capital, clock, day_clock, number, odds, quantile, the
 
 # A forecast that moved less than this since it was last said is not said again (job, section 8).
 MOVED_S = 600.0
@@ -191,7 +191,7 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
         if fact.guests is not None:
             parts.append(f"{fact.guests} guests")
         if record.serve is not None:
-            parts.append(f"eating {clock(record.serve)}")
+            parts.append(f"eating {day_clock(record.serve, view.now)}")
         return [f"Class open: {', '.join(parts)}."]
     if isinstance(fact, v.Class):
         return [f"Class closed at {clock(dated.at)}. The log is kept."]
@@ -200,7 +200,7 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
     if isinstance(fact, v.Serve):
         if record.serve is None or record.serve == before.serve:
             return []
-        return [f"{clock(record.serve)} noted{_was(before, record)}."]
+        return [f"{day_clock(record.serve, view.now)} noted{_was(before, record)}."]
     if isinstance(fact, v.Task) and fact.act == "claim":
         return taken_over(dated, before, record)
     if isinstance(fact, v.Guests) and fact.allergen and not fact.told:

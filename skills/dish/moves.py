@@ -14,7 +14,7 @@ from skills.dish.promise import Promise, promise
 from skills.kitchen import Forecast
 from skills.record import DishRecord, OvenRecord
 from skills.view import REST, View
-from skills.wording import clock, moment, quantile, the, time_range
+from skills.wording import day_clock, moment, quantile, the, time_range
 
 # Shares of the meal on time under which a move is looked for, and with which an eating time is named.
 BEHIND, SURE = 0.6, 0.8
@@ -41,7 +41,7 @@ class Move:
     def line(self) -> str:
         if self.eat is None:
             return "No eating time I can see would be sure, with any move I know: think of plan B."
-        table = f"eat {clock(self.eat)}"
+        table = f"eat {day_clock(self.eat, self.then.now)}"
         if not self.words:
             return f"Best move: {table}: 4 in 5."
         done = f"{self.then.finish.done} {time_range(self.then.tender_s, self.then.now)}"

@@ -11,7 +11,7 @@ from skills.dish.finishes import Finish
 from skills.kitchen import Forecast
 from skills.record import DishRecord
 from skills.view import REST, View
-from skills.wording import Floats, capital, clock, odds, time_range, to_five
+from skills.wording import Floats, capital, day_clock, odds, time_range, to_five
 
 # Less liquor than this is as good as dry: the bottom of a 25 cm pot no longer covered (common practice, no source).
 DRY_L = 0.05
@@ -51,7 +51,7 @@ class Promise:
     def odds_line(self) -> str:
         if self.serve is None:
             return ""
-        return f"On the table at {clock(self.serve)}: {odds(self.share)}."
+        return f"On the table at {day_clock(self.serve, self.now)}: {odds(self.share)}."
 
 
 def promise(dish: DishRecord, view: View, by: datetime | None = None,

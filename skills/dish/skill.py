@@ -12,7 +12,7 @@ from skills.record import DishRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import REST, View
 from skills.vocabulary import Eta, ReadyBy
-from skills.wording import capital, clock, moment, odds, quantile, the, time_range, to_five
+from skills.wording import capital, clock, day_clock, moment, odds, quantile, the, time_range, to_five
 
 # A dish set out later than this before the meal cannot be rested and carried (common practice, no source).
 CARRY = timedelta(minutes=5)
@@ -111,7 +111,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
     if not known:
         return Reply((f"{capital(dishes[0].name)}: say its weight and what it stands in, then I can work it out.",))
     dish, worst = min(known, key=lambda pair: pair[1].share)
-    lines = [f"{capital(dish.name)} on the table at {clock(by)}: {odds(worst.share)}. "
+    lines = [f"{capital(dish.name)} on the table at {day_clock(by, view.now)}: {odds(worst.share)}. "
              f"{capital(worst.finish.done)} {time_range(worst.tender_s, view.now)}."]
     if worst.share < BEHIND and dish.tender not in ("tender", "falling") and (move := best_move(dish, view, by)):
         lines.append(move.line())

@@ -116,9 +116,10 @@ def say_status(question: Status, view: View) -> Reply:
             when = time_range(believed.tender_s, view.now) if believed else "no forecast yet"
             told = f"called {dish.tender} {clock(dish.tender_at)}" if dish.tender_at and dish.tender == "tender" else ""
             parts.append(f"{capital(dish.name)} {told or 'tender ' + when}")
-        lines.append("; ".join(parts) + ("." if view.record.serve is None else f". Eating {clock(view.record.serve)}."))
+        eating = "" if view.record.serve is None else f" Eating {day_clock(view.record.serve, view.now)}."
+        lines.append(f"{'; '.join(parts)}.{eating}")
     elif view.record.serve is not None and view.record.ended is None:
-        lines.append(f"No pot in an oven. Eating {clock(view.record.serve)}.")
+        lines.append(f"No pot in an oven. Eating {day_clock(view.record.serve, view.now)}.")
     return Reply(tuple(lines[-3:] if len(lines) > 3 else lines))
 
 

@@ -13,7 +13,7 @@ from skills.dish.promise import promise
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import WhatIf
-from skills.wording import Floats, capital, clock, odds, the, to_five
+from skills.wording import Floats, capital, clock, day_clock, odds, the, to_five
 
 # A door off "for a bit", when no length is said (common practice, no source).
 A_BIT = timedelta(minutes=10)
@@ -108,7 +108,7 @@ def _dish_lines(acts: Sequence[Dated], by: datetime | None, retimed: bool, view:
         words = "no later" if abs(shift) < 1 else f"{abs(shift):.0f} min {'later' if shift > 0 else 'sooner'}"
         table = ""
         if by is not None and (retimed or odds(after.share) != odds(base.share) or abs(shift) >= 1):
-            table = f"n the table at {clock(by)}: {odds(after.share)}."
+            table = f"n the table at {day_clock(by, view.now)}: {odds(after.share)}."
         name = capital(dish.name)
         if retimed and not acts:
             lines.append(f"{name} o{table}")

@@ -17,3 +17,15 @@ def test_a_finish_is_told_in_its_own_words(load: str, name: str, words: str) -> 
                 f"08:45 Tomos: {name} in the dome\n08:48 Mara: when will the {name} be done?")
     assert words in told.replies["08:48"]
     assert ("tender" in told.replies["08:48"]) == ("tender" in words)
+
+
+def test_a_meal_that_is_not_today_is_told_with_its_day():
+    played = play("""
+18:00 Mara: class: beans, 12 guests, eating at 12.30
+18:05 Idris: dome air 150, floor 160
+18:10 Idris: 2 kg beans, 4 l hot water, lid on
+18:12 Idris: beans in the dome
+18:20 Mara: will the beans make it?
+""")
+    assert "eating 12:30 tomorrow" in played.replies["18:00"]
+    assert "at 12:30 tomorrow: " in played.replies["18:20"]

@@ -66,5 +66,15 @@ def class_called(wanted: str, store: Store) -> ClassRow:
     return found[0]
 
 
+def write_out(path: str, written: bytes) -> None:
+    """Write to the file that the user named, and say so."""
+    try:
+        Path(path).write_bytes(written)
+    except OSError as error:
+        raise UsageError(f"nothing can be written to {path} ({error.strerror}): "
+                         "name another file with --out") from error
+    say(f"written to {path}")
+
+
 def say(line: str) -> None:
     print(line, flush=True)

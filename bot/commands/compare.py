@@ -3,9 +3,8 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 
-from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of
+from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, store_of, write_out
 
 
 def add(commands: Commands) -> None:
@@ -46,9 +45,5 @@ def _compare(options: argparse.Namespace) -> int:
         else:
             sys.stdout.write(written.decode())
         return 0
-    try:
-        Path(options.out).write_bytes(written)
-    except OSError as error:
-        raise UsageError(f"nothing can be written to {options.out} ({error.strerror}): name another file") from error
-    say(f"written to {options.out}")
+    write_out(options.out, written)
     return 0

@@ -7,7 +7,7 @@ import sys
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of
+from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of, write_out
 
 DAYS = {"d": 1, "w": 7, "m": 31, "y": 366}
 
@@ -62,11 +62,7 @@ def _export(options: argparse.Namespace) -> int:
     if options.out is None:
         sys.stdout.buffer.write(made)
         return 0
-    try:
-        Path(options.out).write_bytes(made)
-    except OSError as error:
-        raise UsageError(f"nothing can be written to {options.out} ({error.strerror}): name another file") from error
-    say(f"written to {options.out}")
+    write_out(options.out, made)
     return 0
 
 

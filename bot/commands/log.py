@@ -3,11 +3,10 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bot.commands import matrix
-from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of
+from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of, write_out
 from bot.talk import School
 
 if TYPE_CHECKING:
@@ -97,9 +96,4 @@ def _give(written: bytes, options: argparse.Namespace, name: str) -> None:
     elif out is None:
         sys.stdout.write(written.decode())
     else:
-        try:
-            Path(out).write_bytes(written)
-        except OSError as error:
-            raise UsageError(f"nothing can be written to {out} ({error.strerror}): name another file with --out"
-                             ) from error
-        say(f"written to {out}")
+        write_out(out, written)

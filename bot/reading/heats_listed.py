@@ -33,22 +33,17 @@ def listed_heats(scene: Scene) -> None:
         for spot in _of(scene, found, "spots", "P"):
             _add(scene, found, spot, at)
         scene.use(found.first, found.last, "heats of a list")
-    for found in scene.find(
+    for pattern in (
         r"(?P<spot><P>)(?: (?:'s|is|from|at|temp))* <V>(?: degrees)?(?: -)?(?: >"
-        r"| to)+ (?P<v><V>)"
-    ):
-        at = int(found["v"][1:])
-        if value_of(scene, at) >= 40:
-            _add(scene, found, int(found["spot"][1:]), at)
-            scene.use(found.first, found.last, "heat after a change")
-    for found in scene.find(
+        r"| to)+ (?P<v><V>)",
         rf"(?P<spot><P>)(?: (?:'s|has|is|just|temp))* {_CHANGED}(?: by| about| another)* <V>(?: degrees)?"
-        r"(?: (?:,|and|so|it 's|is|now|to|at|-))* (?:now|to|at|is)(?: (?:at|about|on))* (?P<v><V>)"
+        r"(?: (?:,|and|so|it 's|is|now|to|at|-))* (?:now|to|at|is)(?: (?:at|about|on))* (?P<v><V>)",
     ):
-        at = int(found["v"][1:])
-        if value_of(scene, at) >= 40:
-            _add(scene, found, int(found["spot"][1:]), at)
-            scene.use(found.first, found.last, "heat after a change")
+        for found in scene.find(pattern):
+            at = int(found["v"][1:])
+            if value_of(scene, at) >= 40:
+                _add(scene, found, int(found["spot"][1:]), at)
+                scene.use(found.first, found.last, "heat after a change")
 
 
 _ON = bag("on the at in for is are 's by of - :")

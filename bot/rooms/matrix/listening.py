@@ -39,6 +39,8 @@ FIRST_WITHIN_S = 300.0
 # A key that has not come after this long is not waited for in silence [ms].
 TELL_AFTER_MS = 60_000
 PAGE = 100
+# The server does one thing after another: the read mark must not go before the answer that people wait for [s].
+MARK_AFTER_S = 1.5
 # A room that the file names and that the bot was in long before is heard from this long ago on [ms].
 NEW_FOLDER_MS = 3_600_000
 
@@ -58,6 +60,7 @@ class Listener:
         self._fresh = fresh
         self._tell_after_ms = tell_after_ms
         self._places: dict[str, Place] = {}
+        self._last_read: dict[str, str] = {}
         self._background: set[asyncio.Task[None]] = set()
         local = client.user_id.removeprefix("@").split(":", 1)[0]
         self._names = (client.user_id, local, config.matrix.device_name)
@@ -272,7 +275,11 @@ class Listener:
         return fresh | ({sealed.place for sealed in waiting} if written else set())
 
     async def _read(self, room_id: str, event_id: str) -> None:
-        await self._client.update_receipt_marker(room_id, event_id)
+        """Only the last mark of a burst is set."""
+        self._last_read[room_id] = event_id
+        await asyncio.sleep(MARK_AFTER_S)
+        if self._last_read.get(room_id) == event_id:
+            await self._client.update_receipt_marker(room_id, event_id)
 
     def _later(self, call: Coroutine[Any, Any, Any]) -> None:
         """Do something beside the loop; a failure of it is noted."""

@@ -11,7 +11,7 @@ import json
 import secrets
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -26,6 +26,8 @@ from bot.talk import Action, Message
 # are sent one by one all the same, since each can then be answered.
 MOST_TOGETHER = 4_000
 MOST_APART = 3
+# After an absence an answer older than this is no help any more: the state has moved on.
+OLD_WORDS = timedelta(minutes=20)
 WORDS, TICK, BOARD, BOARD_EDIT, PICTURE, REMARK = "words", "tick", "board", "board edit", "picture", "remark"
 
 
@@ -83,6 +85,9 @@ class Mailbox:
     def __init__(self, store: Store, names: dict[str, str] | None = None) -> None:
         self.store = store
         self._names = names or {}
+        # What was said before this is old, by place: measured on the newest message, since clocks are set.
+        self._old: dict[str, datetime] = {}
+        self._old_at_first: datetime | None = None
         with store.writing() as db:
             db.execute("INSERT OR IGNORE INTO post_state (name, value) VALUES ('salt', ?)", [secrets.token_hex(16)])
         self._salt = str(self.state("salt"))
@@ -139,6 +144,8 @@ class Mailbox:
         since: None when the news is not a batch of the stream (late keys). zones: of the rooms, by place.
         """
         fresh: set[str] = set()
+        if self._old_at_first is None:
+            self._old_at_first = now - OLD_WORDS
         with self.store.writing() as db:
             places = {place.id: place for place in self.places()}
             for each in news:
@@ -153,6 +160,7 @@ class Mailbox:
                     for heard in each.heard:
                         if heard.at_ms >= place.joined_ms and self._take(db, place, heard, each.displays, now, zone):
                             fresh.add(place.id)
+                    self._grows_old(place.id, each.heard, now)
                     for sealed in each.sealed:
                         if sealed.at_ms >= place.joined_ms:
                             _keep_sealed(db, sealed)
@@ -165,6 +173,12 @@ class Mailbox:
             self.store.checkpoint("in batch")
         self.store.checkpoint("after batch")
         return fresh
+
+    def _grows_old(self, place: str, heard: Sequence[Incoming], now: datetime) -> None:
+        newest = max((datetime.fromtimestamp(each.at_ms // 1000, UTC) for each in heard), default=None)
+        if newest is not None and self._old_at_first is not None:
+            before = self._old.get(place, self._old_at_first)
+            self._old[place] = max(before, min(newest, now) - OLD_WORDS)
 
     def _take(self, db: Database, place: Place, heard: Incoming, displays: dict[str, str], now: datetime,
               zone: ZoneInfo) -> bool:
@@ -265,13 +279,20 @@ class Mailbox:
     def pack(self, place: Place, *, together: bool = False) -> None:
         """Write letters for what was said and has no letter yet; the words of one message go in one letter.
 
-        together: the server holds letters back, so everything that waits goes in as few as possible.
+        together: the server holds letters back, so everything that waits goes in as few as possible. What has become
+        old while the bot was away is left out, which one letter says; what it asks and what still presses is kept.
         """
         with self.store.writing() as db:
             actions = self.store.undelivered(place.room)
             if not actions:
                 return
             people = self.people(place.room)
+            old = self._old.get(place.id, self._old_at_first)
+            missed = [action for action in actions if old is not None and _is_over(action, old)]
+            if missed:
+                self._write(db, place.id, f"late {missed[0].id}", REMARK, content.notice(_late(missed)))
+                self.store.delivered(place.room, [action.id for action in missed])
+                actions = [action for action in actions if action not in missed]
             groups = list(_groups(actions, False))
             if together and len(groups) > MOST_APART:
                 groups = list(_groups(actions, True))
@@ -395,6 +416,22 @@ def _quoted(action: Action, group: Sequence[Action]) -> str:
     """The words of an action among others, with the time of what they answer."""
     first = next(each for each in group if each.to == action.to) if action.to is not None else action
     return f"({action.at:%H:%M}) {action.text}" if action is first else action.text
+
+
+def _is_over(action: Action, old: datetime) -> bool:
+    """Whether words that were not sent in their time are no help any more."""
+    if action.kind == "tick" or action.at >= old or "ask" in action.data:
+        return False
+    lapses = action.data.get("lapses")
+    presses = action.data.get("urgent") and (lapses is None or datetime.fromisoformat(lapses) > old + OLD_WORDS)
+    return not (action.kind == "prompt" and presses)
+
+
+def _late(missed: Sequence[Action]) -> str:
+    first, last = min(action.at for action in missed), max(action.at for action in missed)
+    when = f"at {first:%H:%M}" if f"{first:%H:%M}" == f"{last:%H:%M}" else f"from {first:%H:%M} to {last:%H:%M}"
+    return (f"What you wrote {when} reached me late. It is all in the log; my answers would be old, so I leave them out."
+            "\nAsk again what you still need.")
 
 
 def _one(db: Database, sql: str, values: Sequence[object]) -> dict[str, Any] | None:

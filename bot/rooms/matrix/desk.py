@@ -35,6 +35,8 @@ Result = TypeVar("Result")
 LOOK_EVERY_S = 15.0
 # A reply that takes longer is announced by the typing mark [s].
 TYPING_AFTER_S = 0.5
+# The models' next thoughts wait up to this long for the last answer to go out: they would take its time [s].
+SENT_WITHIN_S = 0.3
 # A letter that took longer than this was held back by the server's limit [s].
 HELD_BACK_S = 2.0
 # How long a refused letter waits for the news that the bot was removed or the room replaced [s].
@@ -81,6 +83,7 @@ class Desk:
         self._board_wanted = True
         self._news = asyncio.Event()
         self._post = asyncio.Event()
+        self._all_sent = asyncio.Event()
         self._held_back = False
 
     def wake(self) -> None:
@@ -122,8 +125,13 @@ class Desk:
             self._house = await self._work(self._opened)
         house = self._house
         self._news.clear()
-        step = await self._with_typing(self._work(lambda: self._step(house)))
+        step = await self._with_typing(self._work(lambda: self._answered(house)))
+        if step is None:
+            with suppress(TimeoutError):
+                await asyncio.wait_for(self._all_sent.wait(), SENT_WITHIN_S)
+            step = await self._with_typing(self._work(lambda: self._ticked(house)))
         if step.answer is not None or step.ticked:
+            self._all_sent.clear()
             self._board_wanted = self._board_wanted or step.ticked or step.tells
             self._post.set()
         if step.answer is not None:
@@ -138,13 +146,17 @@ class Desk:
     def _opened(self) -> House:
         return House(self._mailbox.store, self.place.room, self._school, guarded=True, make=self._make)
 
-    def _step(self, house: House) -> _Step:
-        """In the models' thread."""
+    def _answered(self, house: House) -> _Step | None:
+        """In the models' thread: the next message, if one waits."""
         answer = house.answer_next()
-        if answer is not None:
-            if answer.message.removes is not None:
-                self._mailbox.store.erase(self.place.room, answer.message.removes)
-            return _Step(answer)
+        if answer is None:
+            return None
+        if answer.message.removes is not None:
+            self._mailbox.store.erase(self.place.room, answer.message.removes)
+        return _Step(answer)
+
+    def _ticked(self, house: House) -> _Step:
+        """In the models' thread: what is due."""
         wake, now = house.next_wake(), self._clock()
         if wake is None or wake > now:
             return _Step(wake=wake)
@@ -189,6 +201,7 @@ class Desk:
             letters = await self._mail(lambda: self._mailbox.waiting(self.place.id))
             words = [letter for letter in letters if letter.kind != TICK]
             if not letters:
+                self._all_sent.set()
                 return
             begun = time.monotonic()
             if words:

@@ -75,7 +75,8 @@ def test_twenty_minutes_late_is_not_an_absence(post):
 def test_what_the_bot_asks_and_what_still_presses_is_said_late_all_the_same(post):
     post.batch(("09:00", "sure?"))
     post.store.prompt("yard", Prompted(NOON - timedelta(hours=2), tuple(
-        Action(f"prompt {name}", "prompt", NOON - timedelta(hours=2), "yard", f"{name} prompt", prompt="safety", data=data)
+        Action(f"prompt {name}", "prompt", NOON - timedelta(hours=2), "yard", f"{name} prompt", prompt="safety",
+               data=data)
         for name, data in (("pressing", {"urgent": True}), ("plain", {}),
                            ("lapsed", {"urgent": True, "lapses": (NOON - timedelta(hours=1)).isoformat()})))))
     bodies = post.letters()

@@ -430,8 +430,8 @@ def _is_over(action: Action, old: datetime) -> bool:
 def _late(missed: Sequence[Action]) -> str:
     first, last = min(action.at for action in missed), max(action.at for action in missed)
     when = f"at {first:%H:%M}" if f"{first:%H:%M}" == f"{last:%H:%M}" else f"from {first:%H:%M} to {last:%H:%M}"
-    return (f"What you wrote {when} reached me late. It is all in the log; my answers would be old, so I leave them out."
-            "\nAsk again what you still need.")
+    return (f"What you wrote {when} reached me late. It is all in the log; my answers would be old, so I leave them out"
+            ".\nAsk again what you still need.")
 
 
 def _one(db: Database, sql: str, values: Sequence[object]) -> dict[str, Any] | None:

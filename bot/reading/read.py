@@ -31,6 +31,7 @@ from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
 from bot.reading.context import Context
 from bot.reading.counts import counts
+from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
 from bot.reading.moods import set_moods
@@ -96,6 +97,7 @@ def told(scene: Scene) -> None:
     rules_pots.pots(scene)
     counts(scene)
     rules_heats.heats(scene)
+    composed_heats(scene)
     rules_heats.use_tool_of_list(scene)
     rules_heats.use_unit_of_message(scene)
     rules_stages.stages(scene)

@@ -524,7 +524,7 @@ def _beside_number(items: Sequence[Item], end: int, out: Sequence[Item]) -> bool
     if word_at(items, end) in ("now", "away", "then", "sorry"):
         return False
     before = len(out) - 1
-    while before >= 0 and out[before].word in bag("the on at of in"):
+    while before >= 0 and out[before].word in bag("the on at of in off from"):
         before -= 1
     return before >= 0 and (
         out[before].kind in ("I", "H", "S")

@@ -74,7 +74,8 @@ def time_asked(asked: Asked, *, meal: bool = False, loose: bool = False) -> str 
         ):
             said = Ago(float(item.value))
         elif item.kind == "N" and (
-            loose or before in bag("at by for till until make before around about hit come")
+            loose
+            or before in bag("at by for till until make before around about hit come")
             or (meal and before in bag("eating eat lunch dinner supper serving"))
         ):
             after = scene.items[n + 1].word if n + 1 < len(scene.items) else ""

@@ -220,7 +220,8 @@ def _lasting(scene: Scene) -> None:
 
 def _used_as_field(scene: Scene, at: int) -> bool:
     return any(
-        draft.first <= at < draft.last and (draft.question or draft.kind in bag("serve class hush note guests"))
+        draft.first <= at < draft.last
+        and (draft.question or draft.kind in bag("serve class hush note guests") or draft.rule == "phrase for wood")
         for draft in scene.drafts
     )
 

@@ -59,6 +59,8 @@ def counts(scene: Scene) -> None:
             token = groups.get("n") or groups.get("s") or ""
             if number is None or not 0 < number <= 90:
                 continue
+            if {"lend", "need", "gimme"} & set(scene.row.words(*scene.sentence(found.first))):
+                continue
             text = found.match.group()
             hand = (
                 not bag("elephant elephants crocodile crocodiles").isdisjoint(text.split())
@@ -122,3 +124,40 @@ def _further_counts(scene: Scene, at: int) -> None:
 def _hand_near(scene: Scene, at: int) -> bool:
     a, b = scene.sentence(at)
     return bool({"hand", "count", "palm", "counted"} & set(scene.row.words(a, b)))
+
+
+_HANDS = bag("hand hands palm")
+_NO_COUNT = bag(
+    "burn burnt burned hurt cut water tap cold blister hands-on need needs give lend shake wash washed free"
+)
+
+
+def composed_counts(scene: Scene) -> None:
+    """ "had my hand at the mouth, seven seconds before I pulled away": a hand, one length in seconds, a spot at "
+    "most."""
+    if "S" not in scene.kinds or not scene.has_any(_HANDS | {"hold", "bear"}):
+        return
+    for first, last in scene.sentences:
+        items = scene.items[first:last]
+        words = {item.word for item in items if item.kind == ""}
+        seconds = [at for at in range(first, last) if scene.items[at].kind == "S"]
+        spots = [item for item in items if item.kind == "P"]
+        ovens = [item for item in items if item.kind == "O"]
+        others = any(item.kind in ("N", "H", "U", "D") for item in items)
+        if len(seconds) != 1 or others or len(spots) > 1 or len(ovens) > 1 or words & _NO_COUNT:
+            continue
+        if not words & _HANDS and not (words & {"hold", "bear"} and words & {"only", "just", "can", "could", "barely"}):
+            continue
+        told = range(first, seconds[0] + 1)  # what follows may say "before I pulled away"
+        if any(scene.moods[at] != "fact" for at in told) or any(scene.used[first:last]):
+            continue
+        value = float(scene.items[seconds[0]].value)
+        if 0 < value <= 90:
+            fields = {
+                "is": "reading",
+                "place": str(spots[0].value) if spots else None,
+                "count": value,
+                "tool": "hand",
+                "oven": str(ovens[0].value) if ovens else None,
+            }
+            scene.add(fields, first, last, "hand count of the sentence")

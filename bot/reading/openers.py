@@ -53,11 +53,13 @@ OPENS = compiled(
     r"|(?:roughly|about|around|approx) (?:when|what time|how long|how much longer)(?= )"
     r"|(?:gimme|give (?:me|us)|what 's) (?:a |the )?(?:lowdown|low down|picture|skinny|score)"
     r"|(?:gimme|giz|lemme see|let me see|let us see|get me|get us|fetch me|i want|i need|i 'd like|need|want) "
-    r"(?:the |a |an |our |today 's |todays )?(?:<W> )?(?:chart|graph|plot|table|summary|recap|log|curve|curves|record)"
+    r"(?:the |a |an |our |today 's |todays )?(?:(?!another |more |big |small )<W> )?(?:chart|graph|plot|table"
+    r"|summary|recap|log|curve|curves|record)"
     r"|(?:graph|plot|chart|tabulate|summarise|summarize|sum up) (?:it|the|today|todays|today 's|us|this|that|our|all"
     r"|everything|temps?|<O>|<P>|<D>|class|me)"
     r"|(?:post|show|print|share|send|display|pull|bring|put|call|throw)(?: up)? (?:me |us )?(?:a |an |up |the |todays "
-    r"|today 's |our |out )*(?:<W> ){0,2}(?:chart|log|graph|plot|table|summary|record|curve|curves|history|recap"
+    r"|today 's |our |out )*(?:(?!another |more |small |big |extra |last |split |log |one |two )<W> "
+    r"){0,2}(?:chart|log|graph|plot|table|summary|record|curve|curves|history|recap"
     r"|timeline)"
 )
 

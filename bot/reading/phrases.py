@@ -14,6 +14,7 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
+from bot.reading.carry import TIMED
 from bot.reading.clock_times import Ago, Clock
 from bot.reading.lexicon import allergens_in, bag, longest
 from bot.reading.numbers import Number, from_words
@@ -118,7 +119,9 @@ def _hit(scene: Scene, first: int, last: int) -> Hit | None:
             match = way.match(text)
             fields = _fields(scene, entry.means, match) if match is not None else None
             if fields is not None:
-                return _made(scene, first, last, entry, fields)
+                hit = _made(scene, first, last, entry, fields)
+                if hit.time is None or hit.question or hit.fields["is"] in TIMED:
+                    return hit
     return None
 
 
@@ -126,7 +129,7 @@ def _made(scene: Scene, first: int, last: int, entry: Entry, fields: dict[str, A
     while last > first and scene.items[last - 1].kind == ".":
         last -= 1
     times = [item.value for item in scene.items[first:last] if item.kind in ("T", "A")]
-    used = any(key in fields for key in ("by", "serve", "at"))
+    used = any(key in fields for key in ("by", "serve", "at", "moisture_pct"))
     return Hit(first, last, entry.question, fields, times[0] if len(times) == 1 and not used else None)
 
 
@@ -221,7 +224,11 @@ def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
         return _time(scene, kind, key, token)
     if slot in ("WHAT", "ITEM", "ALLERGEN", "PERSON", "SPECIES", "HELD", "FLOUR"):
         return _words(scene, slot, token)
-    value = _heat_in_time(scene, token) if token[0] == "T" else scene.number(token)
+    if token[0] == "T" and slot == "PERCENT":
+        word = scene.item(token).word
+        value: float | None = float(word) if word.isdigit() else None
+    else:
+        value = _heat_in_time(scene, token) if token[0] == "T" else scene.number(token)
     if value is None or value != value:
         return None
     if (slot == "HEAT" and token[0] == "N" and value < 40) or (slot == "COLD" and not -30 <= value <= 45):

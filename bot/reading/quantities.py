@@ -60,6 +60,8 @@ def _pronouns(items: list[Item]) -> None:
         if item.kind != "N" or item.words != ("one",):
             continue
         after = word_at(items, at + 1)
+        if items[at - 1].word in bag("half past to at quarter till by for"):
+            continue
         led = items[at - 1].kind == "" and items[at - 1].word in _BEFORE_ONE
         if (led and after not in _COUNTABLE) or after in ("should", "was", "not", "again"):
             items[at] = Item("", "one", item.start, item.end)

@@ -30,7 +30,7 @@ from bot.reading.asking import ask_of
 from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
 from bot.reading.context import Context
-from bot.reading.counts import counts
+from bot.reading.counts import composed_counts, counts
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
@@ -86,6 +86,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
 
 def told(scene: Scene) -> None:
     """The facts of a scene, the surest rules first."""
+    rules_team.mine(scene)
     phrases.told(scene)
     rules_ovens.ovens(scene)
     rules_class.serves(scene)
@@ -98,6 +99,7 @@ def told(scene: Scene) -> None:
     counts(scene)
     rules_heats.heats(scene)
     composed_heats(scene)
+    composed_counts(scene)
     rules_heats.use_tool_of_list(scene)
     rules_heats.use_unit_of_message(scene)
     rules_stages.stages(scene)

@@ -113,9 +113,9 @@ def _start(scene: Scene) -> None:
             _, title_first = scene.row.items_of(more.start(), more.end())
             title_last = _title_end(scene, title_first)
             title = clean(scene.row.text(title_first, title_last)) if title_last > title_first else ""
-    if title and title not in ("today", "now", "class", "with"):
+    if title and title not in ("today", "now", "class", "with", "tomorrow"):
         fields["title"] = title
-    guests = _guest_count(scene, at, len(scene.items))
+    guests = _guest_count(scene, at, len(scene.items)) or _lone_count(scene, at, len(scene.items))
     if guests is not None:
         fields["guests"] = guests[0]
     serve = _serve_time(scene, at, len(scene.items))
@@ -174,6 +174,16 @@ def _guest_count(scene: Scene, first: int, last: int) -> tuple[int, int, int] | 
             if number is not None and number % 1 == 0 and 1 <= number <= 500:
                 a, b = scene.row.items_of(match.start(), match.end())
                 return int(number), a, b
+    return None
+
+
+def _lone_count(scene: Scene, first: int, last: int) -> tuple[int, int, int] | None:
+    """ "class: bread and braise, 12, eating 1.15": a whole number between two commas of an announcement."""
+    for at in range(first, last):
+        item = scene.items[at]
+        alone = scene.segment(at) == (at, at + 1) and at > first
+        if alone and item.kind == "N" and item.value.value % 1 == 0 and 2 <= item.value.value <= 60:
+            return int(item.value.value), at, at + 1
     return None
 
 

@@ -54,9 +54,13 @@ def doors(scene: Scene) -> None:
             rf"|a crack|slightly|an inch|a hair|a smidge|a tad|partway|half way|halfway|bit|touch|crack))*{in_oven}",
         ),
         ("ajar", rf"{_DOOR}{_BE} {_STATES['ajar']}{in_oven}"),
+        ("ajar", rf"{_DOOR}{_BE} (?:open|off) (?:about |by |maybe |just |around )*(?:<C>|<N> fingers?)"),
         ("off", rf"{put} {_DOOR}(?: right| wide| fully)* (?:off|open|out|away|wide open|down){in_oven}"),
         ("on", rf"{put} {_DOOR}(?: (?:back|firmly|right))* (?:on|shut|closed|to|up|in place|in){in_oven}"),
-        ("on", rf"(?:shut|closed|sealed|replaced|slammed|(?:i|we) (?:close|shut|seal)) {_DOOR}{in_oven}"),
+        (
+            "on",
+            rf"(?:shut|closed|sealed|replaced|slammed|(?:i|we) (?:close|shut|seal)) (?:both |all )?{_DOOR}{in_oven}",
+        ),
         ("off", rf"(?:i|we) open {_DOOR}{in_oven}"),
         ("off", rf"(?:opened|removed|took down|lifted off|lifted|took off|pulled off)(?: up)? {_DOOR}{in_oven}"),
         ("off", rf"{_DOOR}{_BE} {_STATES['off']}{in_oven}"),
@@ -95,7 +99,11 @@ def _is_other_door(scene: Scene, found: Found) -> bool:
         before in others
         or bool(set(inside) & others)
         or after in bag("thermometer step handle frame bell seal mat")
-        or (after == "to" and word_of_item(scene, found.last + 1) not in bag("settle hold soak equalise keep let even"))
+        or (
+            after == "to"
+            and inside[-1] == "on"
+            and word_of_item(scene, found.last + 1) not in bag("settle hold soak equalise keep let even")
+        )
         or ("door" in inside and inside.index("door") > 0 and inside[inside.index("door") - 1] in others)
     )
 

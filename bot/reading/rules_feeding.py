@@ -116,7 +116,7 @@ def _more_of_it(scene: Scene) -> None:
             continue
         fields: dict[str, Any] = {"is": "fire", "act": "fed"}
         own = "" if compiled(rf"{WOOD}|on|in|now|left").fullmatch(found["sp"]) else found["sp"]
-        if found["sp"] == "left":
+        if found["sp"] == "left" or _fed_just_before(scene, first):
             continue
         species = found["sp2"] or own
         if species and longest((species,), "wood", "species") is not None:
@@ -129,6 +129,14 @@ def _more_of_it(scene: Scene) -> None:
         fields["pieces"] = pieces
         fields["oven"] = found.name("oven") if found["oven"][:1] == "O" else None
         scene.add(fields, found.first, found.last, "fire fed, as before")
+
+
+def _fed_just_before(scene: Scene, first: int) -> bool:
+    """ "barrel fed, two splits": the clause before tells of the same feeding, and takes the pieces."""
+    if first < 2 or scene.items[first - 1].word not in (",", "-", ":"):
+        return False
+    a, b = scene.segment(first - 2)
+    return bool({"fed", "stoked", "refuelled", "fuelled"} & set(scene.row.words(a, b)))
 
 
 def _feeding_told(scene: Scene) -> bool:

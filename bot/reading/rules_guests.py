@@ -258,6 +258,10 @@ def _count(scene: Scene) -> None:
                 continue
             a, b = scene.segment(found.first)
             around = set(scene.row.words(a, b))
+            if not counted & bag("guests guest people eaters diners headcount numbers visitors students") and any(
+                item.kind in ("P", "O", "I") for item in scene.items[a:b]
+            ):
+                continue  # "barrel air has come down to 150"
             if (
                 around
                 & bag(
@@ -338,6 +342,8 @@ def _content(scene: Scene, found: Found) -> None:
             or holder[0] in _NOT_ITEMS
             or set(holder) & bag("guest guests someone who lady man one")
             or not holder[0].isalpha()
+            or found.words("what")[-1]
+            in bag("station shift watch prep board table tables duty stall line round rounds job oven run class demo")
         ):
             return
         holder_items = scene.items[found.items_of("holder")[0] : found.items_of("holder")[1]]

@@ -38,7 +38,11 @@ _SKIP_CUT = bag(
     "each about around roughly into big nice total some from fridge pot pan on now lid is 's it going we "
     "have got used put to all - : , load loaded loading weighed weighs weighing weight at its just over "
     "under bone-in boneless trimmed drained overnight bone boned rolled tied cut up browned fresh good "
-    "more or so pre seared off today dry-weight"
+    "more or so pre seared off today dry-weight "
+    "are was were had holds holding has meat liquid i we've there there's here makes too also well and then plus "
+    "kg kilos "
+    "bag pack packet piece pieces joint lump whole entire weigh came comes in-all altogether right left-side sat "
+    "sitting"
 )
 
 
@@ -56,7 +60,7 @@ def _load(scene: Scene, first: int, last: int) -> None:
     if not kilos and not litres:
         return
     sentence_words = set(scene.row.words(first, last))
-    kilos = [at for at in kilos if not _woody(scene, at) and not _left_over(scene, at)]
+    kilos = [at for at in kilos if not _woody(scene, at) and not _left_over(scene, at) and not _priced(scene, at)]
     litres = [at for at in litres if not _other_liquid(scene, at)]
     if not kilos and (not litres or not _loading(scene, first, last, litres)):
         return
@@ -88,6 +92,14 @@ def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: 
 def _left_over(scene: Scene, at: int) -> bool:
     """ "2 kg pork left": what is over, not what goes in."""
     return bool(set(scene.row.words(*scene.segment(at))) & {"left", "leftover", "leftovers", "spare"})
+
+
+def _priced(scene: Scene, at: int) -> bool:
+    """ "lamb was 12 quid a kilo", "the sheet says 2 kg": of the shop or of a paper, not of a pot."""
+    return bool(set(scene.row.words(*scene.segment(at))) & _OF_SHOPS)
+
+
+_OF_SHOPS = bag("quid price paid pay cost costs sheet recipe card book")
 
 
 def _woody(scene: Scene, at: int) -> bool:
@@ -308,7 +320,10 @@ def _name_and_cut(
 
 
 _NO_CUT = bag(
-    "those these weigh weighs each per pots trays chair chairs table bag bags box boxes sack sacks delivery order "
+    "quid price paid pay cost costs says say said sheet recipe card book label each not if should would "
+    "could will "
+    "want wants like those these weigh weighs each per pots trays chair chairs table bag bags box boxes sack "
+    "sacks delivery order "
     "bring buy"
 )
 

@@ -152,8 +152,8 @@ def _moved(scene: Scene) -> None:
         r"|relocated|slid|put|popped|got|lifted|switching|shunted|migrated)"
     )
     for pattern in (
-        rf"{verb} {_SUBJECT}(?: (?:out|over|across|up|down))?(?: (?:from|out of"
-        rf"|off) (?:<O>))?(?: (?:over|across|back|out|up|down|and))*(?: (?:to|into|in"
+        rf"{verb} {_SUBJECT}(?: (?:out|over|across|up|down))?(?: (?:(?:from|out of"
+        rf"|off) )?(?:<O>))?(?: (?:over|across|back|out|up|down|and))*(?: (?:to|into|in"
         rf"|onto)) (?P<oven><O>)(?: (?:from|out of) <O>)?",
         rf"{_SUBJECT}{_BE} (?:moved|shifted|swapped|switched|transferred|over|across|moved over"
         rf"|moved across|over now|off)(?: (?:from|out of) <O>)?(?: (?:over|across|now))* (?:to|into"
@@ -386,6 +386,9 @@ def _in(scene: Scene) -> None:
         rf"|into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
         r"(?P<oven><O>) loaded(?: with (?P<dish><D>))?",
         r"(?<![a-z0-9] )(?:then |now |and |straight )*into (?P<oven><O>)(?: (?:at )?<T>)?(?= ?(?:$|[.,;!|]))",
+        r"(?<![a-z0-9] )(?:then |now |and |straight |is |are |it 's )*(?P<later>going|gone|went|goes) (?:in|into"
+        r"|inside)"
+        r" (?:(?P<oven><O>)|oven)(?: (?:now|at last|finally|together|again))*(?= ?(?:$|[.,;!|]))",
         r"in (?P<oven><O>)(?: at)? (?P<behind><T>)(?= ?(?:$|[.,;!|]))",
         r"(?:went |gone |goes |put )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
     ):
@@ -393,6 +396,8 @@ def _in(scene: Scene) -> None:
             if _not_in_oven(scene, found):
                 continue
             words = found.match.group().split()
+            if found.has("later") and not _goes_on(scene, found.first):
+                continue
             if found.has("behind"):
                 if not _goes_on(scene, found.first):
                     continue
@@ -434,6 +439,10 @@ def _about_pot(scene: Scene, found: Found) -> bool:
 
 def _not_in_oven(scene: Scene, found: Found) -> bool:
     after = _next_word(scene, found.last)
+    if after in bag("soon shortly later next tomorrow presently") or scene.moods[found.last : found.last + 1] == [
+        "silent"
+    ]:
+        return True  # "lamb going in soon"
     if after == "there" and scene.has_any(bag("hold cupboard fridge box bain press warmer")):
         return True
     if any(

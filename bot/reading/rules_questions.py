@@ -120,6 +120,13 @@ _ABOUT_CHILLING = bag(
 )
 
 
+_ABOUT_MEALS = bag(
+    "eating eat serving lunch dinner serve is 's at by for we we're are tomorrow today on saturday sunday monday "
+    "tuesday "
+    "wednesday thursday friday guests people of us with and around about ok so hi morning"
+)
+
+
 def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) -> tuple[int, int]:
     """ "cold in how long, 4 cm of stew on ice", "want to eat at 1.30, so light when": what the next clause gives."""
     a, b = scene.sentence(first)
@@ -138,7 +145,8 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
             )
             more = {}
             counted = any(item.kind == "N" for item in items) and words <= bag("guests people of us for with and")
-            if meant or counted:
+            eats = words & bag("eating eat serving lunch dinner serve") and words <= _ABOUT_MEALS
+            if meant or counted or eats:
                 clause = Asked(scene, start, stop)
                 more = {"by": time_asked(clause, meal=True, loose=True), "guests": people_asked(clause)}
         added = {key: value for key, value in more.items() if value is not None and key not in fields}

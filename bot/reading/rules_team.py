@@ -229,6 +229,13 @@ _TASK_WORDS = bag(
 )
 
 
+def mine(scene: Scene) -> None:
+    """ "mine: wood for the barrel": claimed, before a rule takes the wood for fed."""
+    for found in scene.find(r"(?<![a-z0-9] )mine [:-] (?P<what>[a-zDOPI].*?)(?= ?(?:$|[.,;!|]))"):
+        what = clean(scene.row.spelled(*found.items_of("what")))
+        scene.add({"is": "task", "act": "claim", "what": what}, found.first, found.last, "task taken")
+
+
 def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
     if not scene.has_any(_TASK_WORDS) and not scene.has_any(people_of(scene)):

@@ -14,7 +14,8 @@ _UNDO_VERB = (
 
 
 _THING = (
-    r"(?:that|this|it|those|them|these|last|previous|above|both of them|both of those|both"
+    r"(?:that one|this one|those (?:two|ones)|that (?:message|entry|report|post|line|bit)|that|this|it|those|them"
+    r"|these|last|previous|above|both of them|both of those|both"
     r"|(?:one|message|bit|thing) before(?: that)?|what i (?:said|wrote|put|posted|sent)"
     r"|(?:that |this |my |our |your |those |both |both of )*(?:very )?(?:last|previous|latest|earlier"
     r"|prior)?(?: (?P<n><N>))?(?: (?:one|ones|message|messages|entry|entries|post|posts|line|lines|bit"

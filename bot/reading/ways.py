@@ -26,7 +26,7 @@ SLOTS: dict[str, tuple[str, str]] = {
     "DEPTH": (r"C\d+", "C"),
     "LITRES": (r"L\d+", "L"),
     "KILOS": (r"K\d+", "K"),
-    "PERCENT": (r"[MN]\d+", "MN"),
+    "PERCENT": (r"[MNT]\d+", "MNT"),
     "LENGTH": (r"U\d+", "U"),
     "GUN": (r"I\d+", "I"),
     "WHAT": (rf"{_FREE}(?: {_FREE}){{0,3}}?", ""),

@@ -27,9 +27,10 @@ def right(message: dict) -> bool:
     [
         ("blind_first", 0.98),
         ("blind_second", 0.98),
-        ("blind_third", 0.93),
-        ("blind_fourth", 0.80),
-        ("blind_fifth", 0.90),
+        ("blind_third", 0.98),
+        ("blind_fourth", 0.95),
+        ("blind_fifth", 0.98),
+        ("blind_seventh", 0.98),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:
@@ -38,7 +39,9 @@ def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) ->
     assert len(wrong) <= (1 - share) * len(messages), wrong
 
 
-@pytest.mark.parametrize("name", ["blind_first", "blind_second", "blind_third", "blind_fourth", "blind_fifth"])
+@pytest.mark.parametrize(
+    "name", ["blind_first", "blind_second", "blind_third", "blind_fourth", "blind_fifth", "blind_seventh"]
+)
 def test_chatter_of_a_blind_set_is_left_alone(name: str) -> None:
     messages = [json.loads(line) for line in (DATA / f"{name}.jsonl").read_text(encoding="utf-8").splitlines()]
     chatter = [message for message in messages if not message["facts"] and not message["questions"]]

@@ -1,4 +1,4 @@
-"""The real engine in the real room: a prompt is taken by a reaction, the board says so, an edit re-tells the reading."""
+"""The real engine in the real room: a reaction takes a prompt, the board says so, an edit re-tells the reading."""
 from __future__ import annotations
 
 import time

@@ -44,6 +44,7 @@ class Room:
         self._sessions: list[Session] = []
         self._plan: list[Prompt] = []
         self._planned_at: datetime | None = None
+        self._unplanned: tuple[Session, View] | None = None
         self._view: View | None = None
         self._foreseen_at: datetime | None = None
         for line in log:
@@ -56,7 +57,11 @@ class Room:
         return self._sessions[-1] if self._sessions else None
 
     def hear(self, message: Message, *, forecast: bool = False) -> Answer:
-        """Read a message, take it into the record, and say what is to be said to it."""
+        """Read a message, take it into the record, and say what is to be said to it.
+
+        The plan of unasked words is made when it is next looked at, so that the answer need not wait for it.
+        """
+        self._settle()
         session = self._session_of(message)
         context = session.context(message) if session else Session("", self.school, self._learnt).context(message)
         reading = read("" if message.removes else message.text, context)
@@ -88,7 +93,7 @@ class Room:
         self._view = view
         if _changes(answer) or self._planned_at is None:
             self._planned_at = message.at
-            self._take_plan(session, view)
+            self._unplanned = (session, view)
         return replace(answer, read={**answer.read, **self._noted(view, reading.heard.facts)})
 
     def _noted(self, view: View, facts: Sequence[Fact]) -> dict[str, Any]:
@@ -102,6 +107,7 @@ class Room:
 
     def tick(self, now: datetime) -> tuple[Action, ...]:
         """What is due to be said unasked at this time."""
+        self._settle()
         session = self.session
         if session is None:
             return ()
@@ -112,10 +118,12 @@ class Room:
 
     def next_wake(self) -> datetime | None:
         """When the next unasked word may be due."""
+        self._settle()
         return next_due(self._plan, self.session) if self.session else None
 
     def board(self) -> Board | None:
         """What stands on the board since the last message, with the calls as they are now."""
+        self._settle()
         session = self.session
         if session is None or session.last_at is None:
             return None
@@ -188,9 +196,14 @@ class Room:
             return
         view = session.view(self._planned_at.astimezone(session.zone))
         view.said = {key: at for key, at in session.said.items() if at <= self._planned_at}
-        self._take_plan(session, view)
+        self._unplanned = (session, view)
 
-    def _take_plan(self, session: Session, view: View) -> None:
+    def _settle(self) -> None:
+        """Make the plan that the last message called for. One that fails is not tried again: the next message's is."""
+        if self._unplanned is None:
+            return
+        (session, view), self._unplanned = self._unplanned, None
+        self._plan = []
         found = propose(view)
         session.live = frozenset(prompt.key for prompt in found)
         self._plan = plan(found, session.said)

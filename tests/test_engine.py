@@ -141,6 +141,19 @@ def test_a_second_class_opens_after_the_first_has_ended(talk: Talk) -> None:
     assert talk.room.session.class_id != first
 
 
+def test_the_plan_of_prompts_is_made_after_the_answer_and_once(talk: Talk, monkeypatch: pytest.MonkeyPatch) -> None:
+    made = []
+    monkeypatch.setattr("bot.engine.propose", lambda view: made.append(view.now) or [])
+    heated(talk)
+    talk.room.next_wake()
+    assert talk.say(6, "lamb in the dome")[0].startswith("Lamb tender")
+    assert made[-1] < DAY + timedelta(minutes=6)
+    talk.room.next_wake()
+    talk.room.tick(DAY + timedelta(minutes=7))
+    talk.room.board()
+    assert made.count(DAY + timedelta(minutes=6)) == 1
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 def test_every_reply_keeps_the_rules_of_speech(path: Path) -> None:

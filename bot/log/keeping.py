@@ -22,9 +22,10 @@ FRESH = timedelta(minutes=10)
 def kept(view: View, last_at: datetime | None) -> dict[str, Any] | None:
     """What to keep of the present forecast; None while no oven is known.
 
-    A forecast that was made for an answer is kept; for the log alone one is made only if the last is old.
+    A forecast that was made for an answer is kept, or that the plan of prompts will look at: of whatever cooks. For the
+    log alone one is made only if the last is old.
     """
-    old = last_at is None or view.now - last_at >= FRESH
+    old = last_at is None or view.now - last_at >= FRESH or any(dish.cooking for dish in view.record.dishes.values())
     forecast = view.forecast() if old else view.made_already()
     if forecast is None or view.belief is None or not forecast.ovens:
         return None

@@ -112,7 +112,11 @@ class House:
 
     def next_wake(self) -> datetime | None:
         """When to tick next; None: not before something is heard."""
-        wake = self._engine.next_wake()
+        try:
+            wake = self._engine.next_wake()
+        except Exception:
+            self._failed("the plan of prompts")
+            return None
         return wake if wake is None or self._quiet_until is None else max(wake, self._quiet_until)
 
     def board(self) -> Board | None:

@@ -161,6 +161,21 @@ def test_a_failing_prompt_does_not_stop_a_guarded_house_or_spin(store):
     assert room.next_wake() == at(6)
 
 
+def test_a_plan_that_cannot_be_made_stops_no_answer(store):
+    class Planless(FakeRoom):
+        def next_wake(self):
+            raise RuntimeError("no plan")
+
+    said = Said()
+    room = House(store, "yard", School(), said, make=Planless, guarded=True)
+    say(room, 0, "floor 180")
+    say(room, 1, "when?")
+    assert said.texts == ["1 facts and 1 words so far", "second line\nthird line"]
+    assert room.failures > 0
+    with pytest.raises(RuntimeError, match="no plan"):
+        House(store, "other", School(), Said(), make=Planless).next_wake()
+
+
 def test_an_engine_whose_wake_never_moves_does_not_hang_the_room(store):
     class Stuck(FakeRoom):
         def tick(self, now):

@@ -142,7 +142,8 @@ class Belief:
                  untouched: bool = False) -> Forecast:
         """What is to come in the next `hours`; acts: what-ifs; feeding False: nobody adds wood from now.
 
-        untouched: nobody is there to look or to take out what is done.
+        untouched: nobody is there to look or to take out what is done. Dishes that are not done by then are followed
+        on for when they are tender, but not where nobody feeds: that is asked for the heats alone.
         """
         key = (hours, feeding, untouched)
         if not acts and key in self._made:
@@ -155,7 +156,7 @@ class Belief:
         coming = timeline([*self._facts, *acts], now_s if not feeding else until_s, until_s if feeding else now_s)
         done = set(known.acts)
         todo = [act for act in coming.acts if act.at_s > now_s or (act not in done and act.at_s >= now_s - 60)]
-        made = forecasting.run(self._ensemble, self._setting, hours, todo, coming, untouched)
+        made = forecasting.run(self._ensemble, self._setting, hours, todo, coming, untouched, slow=feeding)
         if not acts:
             self._made[key] = made
         return made

@@ -133,9 +133,9 @@ class Course(Protocol):
     def fire(self, state: oven.OvenState, from_s: int, end_s: int) -> oven.OvenState: ...
 
 
-def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = None,
-            watch: Watch | None = None) -> Ensemble:
-    """Run all lanes through steps that end at ends_s; watch sees each step's end."""
+def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = None, watch: Watch | None = None,
+            enough: Callable[[], bool] | None = None) -> Ensemble:
+    """Run all lanes through steps that end at ends_s, or until there is enough; watch sees each step's end."""
     if not ends_s:
         return ensemble
     state, owed_j = ensemble.state, ensemble.owed_j
@@ -162,8 +162,10 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = N
         at_s = end_s
         if watch is not None:
             watch(at_s, state, now)
+        if enough is not None and enough():
+            break
     shelf = ensemble.shelf if now is None else pots.put_back(ensemble.shelf, now, ensemble.members)
-    return replace(ensemble, at_s=ends_s[-1], state=state, shelf=shelf, owed_j=owed_j)
+    return replace(ensemble, at_s=at_s, state=state, shelf=shelf, owed_j=owed_j)
 
 
 def thinned(ensemble: Ensemble, members: int) -> Ensemble:

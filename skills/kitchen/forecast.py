@@ -95,6 +95,7 @@ def _moment(values: Array, share: float, tz: tzinfo) -> str | None:
 class Recorder:
     """Collects what an advance passes through: ovens and dishes every ten minutes, tenderness at every step."""
     zero_s: int
+    until_s: int                # tenderness alone is followed further
     members: int
     numbers: OvenNumbers
     built: oven.Built
@@ -105,7 +106,7 @@ class Recorder:
     tender: dict[str, tuple[int, Array, Array]] = field(default_factory=dict)   # last time, last share, tender_s
 
     def __call__(self, at_s: int, state: oven.OvenState, now: pots.Cooking | None) -> None:
-        shown = (at_s - self.zero_s) % EVERY_S == 0
+        shown = at_s <= self.until_s and (at_s - self.zero_s) % EVERY_S == 0
         if shown:
             self.ovens.append((at_s, np.stack([
                 oven.thermometer_k(state, self.numbers), oven.probe_k(state, self.numbers, self.built),
@@ -113,17 +114,13 @@ class Recorder:
         if now is None:
             return
         share = dish.tender_fraction(now.state, now.parameters)
+        rows = _rows(now) if shown else None
         for place, (name, oven_index) in enumerate(self.inside):
             lanes = slice(place * self.members, (place + 1) * self.members)
             self._ripen(name, at_s, share[lanes])
             self.course.ripen(oven_index, name, self.tender[name][2])
-            if shown:
-                self._note(name, at_s, dish.take(now.state, lanes), dish.take(now.parameters, lanes))
-
-    def _note(self, name: str, at_s: int, state: dish.DishState, parameters: dish.DishParameters) -> None:
-        rows = np.stack([dish.liquid_litres(state, parameters), dish.core_k(state, parameters) - ZERO_CELSIUS_K,
-                         state.liquid_k - ZERO_CELSIUS_K])
-        self.dishes.setdefault(name, []).append((at_s, rows))
+            if rows is not None:
+                self.dishes.setdefault(name, []).append((at_s, rows[:, lanes]))
 
     def _ripen(self, name: str, at_s: int, share: Array) -> None:
         """The moment between two steps at which a member passes the tender share."""
@@ -138,9 +135,14 @@ class Recorder:
             found = np.where(new, last_s + part * (at_s - last_s), found)
         self.tender[name] = (at_s, share, found)
 
-    @property
     def all_tender(self) -> bool:
         return all(np.isfinite(found).all() for _, _, found in self.tender.values())
+
+
+def _rows(now: pots.Cooking) -> Array:
+    """Liquor [l], core and liquor [degC] of all that cooks: (3, lanes)."""
+    return np.stack([dish.liquid_litres(now.state, now.parameters),
+                     dish.core_k(now.state, now.parameters) - ZERO_CELSIUS_K, now.state.liquid_k - ZERO_CELSIUS_K])
 
 
 def nothing(now: datetime, hours: float) -> Forecast:
@@ -154,8 +156,8 @@ def _count(hours: float) -> int:
 
 
 def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], story: Timeline,
-        untouched: bool = False) -> Forecast:
-    """Run the members on from start through acts to come, for `hours`; slow dishes to TENDER_S unless `untouched`."""
+        untouched: bool = False, slow: bool = True) -> Forecast:
+    """Run the members on from start through acts to come, for `hours`; if `slow`, dishes till tender, to TENDER_S."""
     now_s = start.at_s
     marks = now_s + EVERY_S * np.arange(_count(hours), dtype=np.float64)
     end_s = int(marks[-1])
@@ -168,7 +170,7 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
                             {name: each.tended for name, each in story.ovens.items()}, story.found_s, story.tried_s)
     if untouched:
         course = habits.untouched(course)
-    recorder = Recorder(now_s, ensemble.members, ensemble.numbers, ensemble.built, course)
+    recorder = Recorder(now_s, end_s, ensemble.members, ensemble.numbers, ensemble.built, course)
     recorder.inside = _inside(ensemble)
     recorder(now_s, ensemble.state, pots.cooking(ensemble.shelf, ensemble.state, ensemble.members))
     coming = [_on_grid(act, now_s) for act in todo if now_s < act.at_s <= end_s]
@@ -177,8 +179,9 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
         for act in (act for act in coming if act.at_s == stop):
             ensemble = _perform(ensemble, act, setting, story, course)
         recorder.inside = _inside(ensemble)
-    if recorder.inside and not untouched and not recorder.all_tender and end_s < now_s + TENDER_S:
-        ensemble = kitchen.advance(ensemble, _grid(now_s, end_s, now_s + TENDER_S), course, recorder)
+    if slow and recorder.inside and not untouched and not recorder.all_tender() and end_s < now_s + TENDER_S:
+        ends_s = _grid(now_s, end_s, now_s + TENDER_S)
+        ensemble = kitchen.advance(ensemble, ends_s, course, recorder, recorder.all_tender)
     tended = tuple(name for name, each in story.ovens.items() if each.tended)
     return _collect(ensemble, recorder, marks, setting.seed, tended)
 

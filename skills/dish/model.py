@@ -25,6 +25,7 @@ from skills.dish.state import (
     stack,
     take,
     with_lid,
+    with_lids,
 )
 from skills.dish.vectors import (
     PARAMETER_NAMES,
@@ -36,7 +37,7 @@ from skills.dish.vectors import (
 )
 from skills.physics.constants import ZERO_CELSIUS_K
 from skills.physics.radiation import linear_w_m2k
-from skills.physics.transient import fold_chain, middle_k, unfold_chain
+from skills.physics.transient import fold_chain, unfold_chain
 from skills.physics.water import (
     WATER_HEAT_CAPACITY_J_KGK,
     dew_point_k,
@@ -50,7 +51,7 @@ __all__ = [
     "CELLS", "CORE_LAW", "PARAMETER_NAMES", "RATE_LAW", "STATE_NAMES", "Array", "DishParameters", "DishState", "Heat",
     "Load", "Surroundings", "core_k", "draw", "draw_state", "dry", "energy_j", "initial_state", "liquid_litres",
     "mean_heat", "parameter_vector", "stack", "state_vector", "step", "take", "tender", "tender_fraction", "top_up",
-    "treated_as", "with_lid", "with_state_vector", "with_vector",
+    "treated_as", "with_lid", "with_lids", "with_state_vector", "with_vector",
 ]
 
 TENDER_SHARE = 0.9
@@ -87,8 +88,11 @@ def mean_heat(heats: Sequence[Heat]) -> Heat:
     """The mean over equal steps; temperatures and conductances of the last one."""
     if len(heats) == 1:
         return heats[0]
-    return replace(heats[-1], **{name: np.mean([getattr(heat, name) for heat in heats], axis=0)
-                                 for name in ("air_w", "radiant_w", "floor_w", "vapour_kg_s")})
+    last, share = heats[-1], 1.0 / len(heats)
+    air_w, radiant_w, floor_w, vapour_kg_s = (
+        share * sum(each[1:], each[0]) for each in zip(
+            *((heat.air_w, heat.radiant_w, heat.floor_w, heat.vapour_kg_s) for heat in heats), strict=True))
+    return Heat(air_w, radiant_w, floor_w, last.air_w_k, last.radiant_w_k, last.floor_w_k, last.skin_k, vapour_kg_s)
 
 
 def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s: float) -> tuple[DishState, Heat]:
@@ -333,7 +337,9 @@ def core_k(state: DishState, parameters: DishParameters | None = None) -> Array:
     """Temperature in the middle of the meat (lanes,) [K]; without parameters, of the innermost shell."""
     if parameters is None:
         return state.meat_k[:, 0]
-    return middle_k(state.meat_k.T, parameters.shape)
+    inner_k = state.meat_k[:, 0]
+    middle: Array = inner_k - (state.meat_k[:, 1] - inner_k) * parameters.ready.middle
+    return middle
 
 
 def liquid_litres(state: DishState, parameters: DishParameters | None = None) -> Array:

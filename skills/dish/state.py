@@ -5,7 +5,7 @@ A lane is one member of one dish; several dishes may be stacked in one set of ar
 """
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, replace
 from functools import cached_property
 from typing import Any, TypeVar
@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skills.physics.constants import GAS_CONSTANT_J_MOLK, ZERO_CELSIUS_K
+from skills.physics.transient import middle_weight
 from skills.physics.water import (
     VAPOUR_KG_M2S,
     WATER_HEAT_CAPACITY_J_KGK,
@@ -109,6 +110,7 @@ class Ready:
     salt_k: Array
     log_rate: Array
     slope_k: Array
+    middle: Array
     any_open: bool
     any_drinks: bool
     any_core: bool
@@ -119,10 +121,6 @@ class Ready:
         raw_kg = np.ascontiguousarray((p.shell_share * p.meat_kg[:, None]).T)
         links = (p.shell_link * (p.conductivity_w_mk * volume_m3 / p.half_thickness_m ** 2)[:, None]).T
         meat_area_m2 = (p.shape + 1.0) * volume_m3 / p.half_thickness_m
-        open_share = 1.0 - p.lid_on
-        walls_m2 = p.pot_area_m2 - open_share * p.mouth_area_m2
-        uncovered_m2 = open_share * p.mouth_area_m2
-        let_out = 1.0 - p.lid_on * (1.0 - p.lid_leak)
         inside_m2 = 0.6 * (p.pot_area_m2 + p.base_area_m2)
         film_w_k = meat_area_m2 * p.meat_film_w_m2k
         to_liquid = links[-1] * film_w_k / (links[-1] + film_w_k)
@@ -131,22 +129,18 @@ class Ready:
         around = np.zeros((len(chain) + 1, p.lanes))
         around[:-1] += chain
         around[1:] += chain
-        around[-1] += walls_m2 * p.film_w_m2k + p.base_area_m2 * p.contact_w_m2k
-        boil_j_kg = quick_latent_heat_j_kg(p.boiling_k)
         slope_k = p.activation_j_mol / GAS_CONSTANT_J_MOLK
-        return cls(
+        none = np.zeros(p.lanes)
+        made = cls(
             raw_kg=raw_kg, raw_j_k=raw_kg * p.capacity_j_kgk, raw_water_j_k=raw_kg * WATER_HEAT_CAPACITY_J_KGK,
             chain_w_k=chain, around_w_k=around, outer_w_k=links[-1].copy(), meat_area_m2=meat_area_m2,
-            inside_m2=inside_m2, uncovered_m2=uncovered_m2,
-            emitting_m2=walls_m2 * p.emissivity, air_w_k=walls_m2 * p.film_w_m2k,
-            uncovered_air_w_k=uncovered_m2 * p.film_w_m2k, floor_w_k=p.base_area_m2 * p.contact_w_m2k,
-            bare_m2=SKIN * BARE * meat_area_m2 * let_out, bare_oven_m2=BARE * meat_area_m2 * open_share,
-            boil_j_kg=boil_j_kg,
-            vapour_w=p.mouth_area_m2 * let_out * VAPOUR_KG_M2S * boil_j_kg, drive_pa=p.pressure_pa - ROOM_VAPOUR_PA,
+            inside_m2=inside_m2, uncovered_m2=none, emitting_m2=none, air_w_k=none, uncovered_air_w_k=none,
+            floor_w_k=p.base_area_m2 * p.contact_w_m2k, bare_m2=none, bare_oven_m2=none,
+            boil_j_kg=quick_latent_heat_j_kg(p.boiling_k), vapour_w=none, drive_pa=p.pressure_pa - ROOM_VAPOUR_PA,
             salt_k=p.boiling_k - quick_saturation_k(p.pressure_pa)[0],
-            log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k,
-            any_open=bool((p.lid_on < 1.0).any()), any_drinks=bool((p.juice_share < 0.0).any()),
-            any_core=bool((p.law == CORE_LAW).any()))
+            log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k, middle=middle_weight(p.shape),
+            any_open=False, any_drinks=bool((p.juice_share < 0.0).any()), any_core=bool((p.law == CORE_LAW).any()))
+        return replace(made, **_under_lids(p, made))
 
 
 @dataclass(frozen=True)
@@ -194,10 +188,13 @@ class Heat:
 
 
 Part = TypeVar("Part", DishParameters, DishState, Surroundings, Heat)
+_NAMES: dict[type, tuple[str, ...]] = {}        # of the fields: asking a dataclass for them takes long
 
 
-def _arrays(part: Part) -> list[str]:
-    return [each.name for each in fields(part) if isinstance(getattr(part, each.name), np.ndarray)]
+def _values(part: Part) -> list[Any]:
+    kind = type(part)
+    names = _NAMES.get(kind) or _NAMES.setdefault(kind, tuple(each.name for each in fields(kind)))
+    return [getattr(part, name) for name in names]
 
 
 def stack(parts: Sequence[Part]) -> Part:
@@ -205,16 +202,42 @@ def stack(parts: Sequence[Part]) -> Part:
     first = parts[0]
     if len(parts) == 1:
         return first
-    joined: dict[str, Any] = {name: np.concatenate([getattr(part, name) for part in parts]) for name in _arrays(first)}
-    return replace(first, **joined)
+    kind: Callable[..., Part] = type(first)
+    return kind(*(np.concatenate(each) if isinstance(each[0], np.ndarray) else each[0]
+                  for each in zip(*map(_values, parts), strict=True)))
 
 
 def take(part: Part, lanes: slice | NDArray[np.intp]) -> Part:
     """These lanes only (a slice, or an index array: resampling)."""
-    kept: dict[str, Any] = {name: getattr(part, name)[lanes] for name in _arrays(part)}
-    return replace(part, **kept)
+    kind: Callable[..., Part] = type(part)
+    return kind(*(each[lanes] if isinstance(each, np.ndarray) else each for each in _values(part)))
 
 
 def with_lid(parameters: DishParameters, on: bool) -> DishParameters:
     """The same dish with its lid on or off."""
-    return replace(parameters, lid_on=np.full_like(parameters.lid_on, float(on)))
+    return with_lids(parameters, np.full_like(parameters.lid_on, float(on)))
+
+
+def with_lids(parameters: DishParameters, lid_on: Array) -> DishParameters:
+    """The same dishes with their lids on (1), off (0), or on for a share of the time (lanes,)."""
+    made = replace(parameters, lid_on=lid_on)
+    ready = parameters.ready
+    made.__dict__["ready"] = replace(ready, **_under_lids(made, ready))     # where cached_property keeps it
+    return made
+
+
+def _under_lids(p: DishParameters, ready: Ready) -> dict[str, Any]:
+    """The products that lids change."""
+    open_share = 1.0 - p.lid_on
+    walls_m2 = p.pot_area_m2 - open_share * p.mouth_area_m2
+    uncovered_m2 = open_share * p.mouth_area_m2
+    let_out = 1.0 - p.lid_on * (1.0 - p.lid_leak)
+    air_w_k = walls_m2 * p.film_w_m2k
+    around = ready.around_w_k.copy()
+    around[-1] = ready.chain_w_k[-1] + air_w_k + ready.floor_w_k
+    return {
+        "around_w_k": around, "uncovered_m2": uncovered_m2, "emitting_m2": walls_m2 * p.emissivity, "air_w_k": air_w_k,
+        "uncovered_air_w_k": uncovered_m2 * p.film_w_m2k, "bare_m2": SKIN * BARE * ready.meat_area_m2 * let_out,
+        "bare_oven_m2": BARE * ready.meat_area_m2 * open_share,
+        "vapour_w": p.mouth_area_m2 * let_out * VAPOUR_KG_M2S * ready.boil_j_kg,
+        "any_open": bool((p.lid_on < 1.0).any())}

@@ -147,7 +147,7 @@ def cooking(shelf: Shelf, oven: OvenState, members: int) -> Cooking | None:
     parameters, state = dish.take(shelf.parameters, picked), dish.take(shelf.state, picked)
     if shelf.bare:
         closed = np.repeat([0.0 if shelf.names[each] in shelf.bare else 1.0 for each in mine], members)
-        parameters = replace(parameters, lid_on=parameters.lid_on * closed)
+        parameters = dish.with_lids(parameters, parameters.lid_on * closed)
     if shelf.heat is not None and len(shelf.heat.air_w) == len(lanes):
         heat = shelf.heat
     else:
@@ -202,10 +202,10 @@ def step(now: Cooking, oven: OvenState, reckoned_w: Array, members: int, dt_s: f
     """
     parameters = now.parameters
     if bare is not None:
-        parameters = replace(parameters, lid_on=parameters.lid_on * (1.0 - bare[now.lanes]))
+        parameters = dish.with_lids(parameters, parameters.lid_on * (1.0 - bare[now.lanes]))
     state, heat = dish.step(now.state, parameters, _around(oven, now.lanes), dt_s)
     took = heat.air_w + heat.radiant_w + heat.floor_w
     more = -reckoned_w.sum(axis=0)
     for place, index in enumerate(now.ovens):
         more[index * members:(index + 1) * members] += took[place * members:(place + 1) * members]
-    return replace(now, state=state, heat=heat), more * dt_s
+    return Cooking(now.ovens, now.parameters, state, heat, now.lanes), more * dt_s

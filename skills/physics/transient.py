@@ -96,12 +96,18 @@ def surface_k(temp_k: Array, shape: Array | float, radius_m: Array | float, cond
 
 def middle_k(temp_k: Array, shape: Array | float) -> Array:
     """Temperature (lanes,) [K] in the very middle: the parabola through the two inner shells, flat at the middle."""
+    middle: Array = temp_k[0] - (temp_k[1] - temp_k[0]) * middle_weight(shape)
+    return middle
+
+
+def middle_weight(shape: Array | float) -> Array:
+    """How far (lanes,) [-] the middle lies beyond the innermost shell, in differences of the two inner shells."""
     power = np.asarray(shape, dtype=np.float64)
     # Shell means of r2 over the two inner shells, in units of the shell thickness squared.
     first = (power + 1.0) / (power + 3.0)
     second = first * (2.0 ** (power + 3.0) - 1.0) / (2.0 ** (power + 1.0) - 1.0)
-    middle: Array = temp_k[0] - (temp_k[1] - temp_k[0]) * first / (second - first)
-    return middle
+    weight: Array = first / (second - first)
+    return weight
 
 
 def seconds_to_reach(target_k: float, start_k: float, outside_k: float, half_thickness_m: float,

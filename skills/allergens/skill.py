@@ -173,7 +173,8 @@ def changed(view: View) -> Iterable[Prompt]:
     for alert in open_alerts(view.record):
         text = f"{lead}: after {alert.dish} was assembled, {alert.what} ({alert.who}, {clock(alert.at)}). {ANSWER}"
         yield _alarm(alert.key, max(view.now, alert.at), text, lead, alert.dish)
-        second = next((who for who in reversed(view.record.people) if who not in (lead, alert.who)), lead)
+        others = [who for who in reversed(view.record.people) if who != lead]
+        second = next((who for who in others if who != alert.who), alert.who if others else lead)
         yield _alarm(f"{alert.key}:again", max(view.now, alert.at + REMIND),
                      f"{second}: {lead} has not answered on the {alert.dish}: {alert.what}. Find {lead}; hold the "
                      "plates.", second, alert.dish)

@@ -11,10 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from skills.safety import chill, kinds, meters, night, say
+from skills.safety.case import TO_LOAD
 from skills.safety.history import History, history, moment_of
 from skills.safety.packs import Pack
 from skills.safety.spans import Span, Story, names, story
-from skills.safety.watch import TO_LOAD, rules_of_the_day
+from skills.safety.watch import rules_of_the_day
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import ChillTime, Note, Safe

@@ -16,13 +16,18 @@ def raw_meat(story: Story) -> bool:
     """Meat that was told of by weight, cut or name, not of the kind that is served pink: its core is heated through."""
     words = in_words(story.words)
     named = words & (words_of("meats") | words_of("poultry") | words_of("ground"))
-    told = story.dish.meat_kg is not None or story.dish.cut is not None
+    told = (story.dish.meat_kg is not None or story.dish.cut is not None) and not words & words_of("meatless")
     return bool(told or named) and clocked(story) and not beans(story) and not words & words_of("pink")
 
 
 def cook_figure(story: Story, rules: Pack) -> tuple[str, float]:
     """The key and the core heat [degC] that the rules ask of this dish."""
-    key = "poultry_c" if in_words(story.words) & words_of("poultry") and "poultry_c" in rules.figures else "cook_c"
+    words = in_words(story.words)
+    key = "cook_c"
+    if words & words_of("poultry") and "poultry_c" in rules.figures:
+        key = "poultry_c"
+    elif words & words_of("fish"):
+        key = "fish_c"
     return key, rules.value(key)
 
 

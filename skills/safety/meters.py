@@ -9,11 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from skills.safety import growth, lethality
+from skills.safety import growth, kinds, lethality
 from skills.safety.chill import first_below
 from skills.safety.history import History
 from skills.safety.packs import ChillMark, Pack
-from skills.safety.spans import Span
+from skills.safety.spans import OUT, Span, Story
 
 Array = NDArray[np.float64]
 
@@ -117,10 +117,11 @@ def hold_clock(history: History, pack: Pack, until: int | None = None) -> HoldCl
     second fall has none left; where times add up, they add up.
     """
     stop = history.now if until is None else until
-    done = cooked(history, stop)
-    if done.at_s is None:
+    done_s = cooked(history, stop).at_s
+    done_s = _taken_for_cooked_s(history.story) if done_s is None else done_s
+    if done_s is None or done_s > history.at_s[stop]:
         return None
-    start = int(np.searchsorted(history.at_s, done.at_s))
+    start = int(np.searchsorted(history.at_s, done_s))
     at, cool = history.at_s[start:stop + 1], history.edge(COOL, "cool")[start:stop + 1]
     reheated = [span.at_s for span in history.story.spans if span.where == "reheat"]
     ceiling = pack.value("reheat_c")
@@ -152,6 +153,19 @@ def hold_clock(history: History, pack: Pack, until: int | None = None) -> HoldCl
     used = 0.0 if pack.once else spent
     return HoldClock(since, since + max(chill - used, 0.0), since + max(use - used, 0.0),
                      _measured_below(history, since, pack), again)
+
+
+def _taken_for_cooked_s(made: Story) -> float | None:
+    """When it was taken for cooked, whatever its heat was [epoch s]: a rice or a soup with its oven, meat when served.
+
+    A clock that waited for proof of cooking would never start for food that nobody probed.
+    """
+    raw = kinds.raw_meat(made)
+    for before, span in zip(made.spans, made.spans[1:], strict=False):
+        if before.where == "oven" and span.where in OUT and not raw:
+            return span.at_s
+    served = made.dish.stages.get("served") if made.last_of("oven") is not None else None
+    return served.timestamp() if served is not None else None
 
 
 def _measured_below(history: History, since_s: float, pack: Pack) -> bool:
@@ -189,18 +203,23 @@ def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
     """Each stage of the cooling rule for a chill that began with `span`, lane by lane.
 
     The clock starts with the chill; or before it, where the rule counts from its first figure and that was passed.
+    What was probed goes before what was reckoned: a way cannot be below a mark before a probe that was above it.
     """
     at, core = history.at_s, history.core_c
-    after = at >= span.at_s
+    begun_s = history.story.chill_begun_s
+    begun_s = span.at_s if begun_s is None else min(begun_s, span.at_s)
+    probed = [anchor for anchor in history.story.anchors if anchor.measured and anchor.at_s > begun_s]
     found = []
     for mark in pack.chill:
-        passed = np.full(core.shape[1], span.at_s)
+        seen_s = next((anchor.at_s for anchor in probed if anchor.celsius <= mark.to_c), np.inf)
+        after = at >= max([begun_s] + [anchor.at_s for anchor in probed if anchor.at_s < seen_s])
+        passed = np.full(core.shape[1], begun_s)
         reached = np.full(core.shape[1], np.inf)
         for lane in range(core.shape[1]):
             hot = np.flatnonzero(core[:, lane] > mark.from_c)
             if mark.starts == "heat" and len(hot) and hot[-1] + 1 < len(at):
-                passed[lane] = min(span.at_s, at[hot[-1] + 1])
-            reached[lane] = first_below(at[after], core[after][:, lane:lane + 1], mark.to_c)[0]
+                passed[lane] = min(begun_s, at[hot[-1] + 1])
+            reached[lane] = min(seen_s, float(first_below(at[after], core[after][:, lane:lane + 1], mark.to_c)[0]))
         late = reached - passed > mark.within_min * 60.0
         ordered = np.sort(reached)
         edges = tuple(float(ordered[min(len(ordered) - 1, int(share * len(ordered)))]) for share in (COOL, MID, WARM))

@@ -103,7 +103,8 @@ def better_chill(made: Story, span: Span, core_c: float, mark_c: float, now: dat
     """What to change, and when it would be there: trays on ice, or ice and stirring for what is in trays already."""
     litres = made.litres if span.vessel is None or span.vessel.litres is None else span.vessel.litres
     trays = chill.trays_for(litres)
-    shallow = span.vessel is not None and span.vessel.shape == 0.0 and span.vessel.size_m <= 0.045
+    tray = span.vessel is not None and span.vessel.shape == 0.0
+    shallow = tray and span.vessel is not None and span.vessel.size_m <= (0.055 if span.method == "ice" else 0.045)
     words = "Set the trays in ice, stir every 10 min" if shallow and span.method != "ice" else (
         f"{capital(count(max(trays, 1)))} tray{'s' if trays != 1 else ''} under 5 cm in ice, stir every 10 min")
     if shallow and span.method == "ice":

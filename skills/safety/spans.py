@@ -71,6 +71,17 @@ class Story:
     def last_of(self, where: Where) -> Span | None:
         return next((span for span in reversed(self.spans) if span.where == where), None)
 
+    @property
+    def chill_begun_s(self) -> float | None:
+        """When the last chill began [epoch s]: trays that go from ice to the fridge are still in the same one."""
+        begun = None
+        for span in reversed(self.spans):
+            if span.where == "chill":
+                begun = span.at_s
+            elif begun is not None:
+                break
+        return begun
+
     def fact(self, kind: type[v.Fact], act: str | None = None) -> Dated | None:
         """The last fact of a kind (and act) told of it."""
         return next((dated for dated in reversed(self.facts) if isinstance(dated.fact, kind)

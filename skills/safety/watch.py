@@ -6,22 +6,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from skills import vocabulary as v
 from skills.safety import kinds, meters, night, say
-from skills.safety.history import History, history, moment_of
+from skills.safety.case import HOLD_NOTICE, KIND, Case
+from skills.safety.history import history
 from skills.safety.packs import Pack, pack
-from skills.safety.spans import Story, held_at, names, story
+from skills.safety.spans import held_at, names, story
+from skills.safety.watch_chill import chilling, reheat_short, reheated_again, reheating
 from skills.skill import Prompt
 from skills.view import View
 from skills.wording import clock, number
 
-KIND = "safety"
-# Time in which food can be loaded, moved or chilled (common practice, no source).
-TO_LOAD = timedelta(minutes=15)
-HOLD_NOTICE = timedelta(minutes=30)
 # An oven that is not down yet may need half an hour more, and a chill a quarter (judgement).
 ASIDE_NOTICE = timedelta(minutes=40)
 SINK_NOTICE = timedelta(minutes=45)
@@ -31,35 +28,8 @@ NIGHT_LIKELY, NIGHT_UNSURE = 0.25, timedelta(minutes=75)
 SLOW_UNSURE = timedelta(hours=3)
 # How long after it came out a probe still tells how it was cooked.
 JUST_OUT_S = 900.0
-REHEAT_BACK_S = 7200.0
 COOLED_C = 25.0
-# A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
-MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 SLOW_CORE_C = 54.4
-_WHERE = {"fridge": "in the fridge", "ice": "on ice", "room": "in the room"}
-
-
-@dataclass(frozen=True)
-class Case:
-    """One dish as the watches see it."""
-    made: Story
-    seen: History
-    view: View
-    rules: Pack
-    like: str | None = None     # a dish of the same oven that was warned of for the night already
-
-    @property
-    def now(self) -> datetime:
-        return self.view.now
-
-    def moment(self, at_s: float) -> datetime:
-        return moment_of(at_s, self.now.tzinfo)
-
-    def prompt(self, key: str, due: datetime, text: str, lapses: datetime | None = None, who: str = "") -> Prompt:
-        who = who or say.owner(self.view, self.made)
-        due = max(due, self.now)
-        return Prompt(KIND, f"{KIND}:{key}:{self.made.name}", due, f"{who}: {text}", self.made.dish.oven,
-                      self.made.name, who, lapses or due + timedelta(minutes=45), urgent=True)
 
 
 def prompts(view: View) -> Iterable[Prompt]:
@@ -77,7 +47,7 @@ def prompts(view: View) -> Iterable[Prompt]:
         if seen is None:
             continue
         case = Case(made, seen, view, rules, warned.get(made.dish.oven))
-        for watch in (aside, beans, slow_core, undercooked, sinking, hold, chilling, reheating):
+        for watch in (aside, beans, slow_core, undercooked, sinking, hold, chilling, reheating, reheated_again):
             yield from watch(case)
         for prompt in tonight(case):
             warned.setdefault(made.dish.oven, name)
@@ -206,9 +176,9 @@ def undercooked(case: Case) -> Iterable[Prompt]:
     probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s <= out_s + JUST_OUT_S]
     if case.made.last_of("chill") is not None or (case.made.last_of("oven") is None and not probed):
         return
-    if meters.cooked(case.seen).reached:
-        return
     key, figure = kinds.cook_figure(case.made, case.rules)
+    if meters.cooked(case.seen).reached or (key == "fish_c" and any(anchor.celsius >= figure for anchor in probed)):
+        return
     wants = f"{number(figure)}" + (" for 2 min" if figure == 70.0 else "")
     known = (f"core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}, not heated through" if probed
              else "no core reading, and by my figures not surely heated through")
@@ -237,7 +207,7 @@ def sinking(case: Case) -> Iterable[Prompt]:
 def hold(case: Case) -> Iterable[Prompt]:
     """Half an hour before the time below the hot-hold figure is used up."""
     span = case.made.last
-    if span is None or span.where in ("chill", "cold", "store", "aside", "reheat"):
+    if span is None or span.where in ("chill", "cold", "store", "aside", "reheat") or reheat_short(case):
         return
     if span.where == "oven" and (case.made.dish.served or night.stays_overnight(case.view)):
         return
@@ -251,8 +221,11 @@ def hold(case: Case) -> Iterable[Prompt]:
     due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
     key = f"{_out_at(case):.0f}"
     rule = case.rules.named("use_by_min", "hot_hold_c")
-    below = (f"{say.below(held)} {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
-             f"({say.how(held.measured)})")
+    if held.since_s > case.now.timestamp():
+        below = f"may pass below {number(case.rules.hot_hold_c)} from {say.at(held.since_s, case.view)} (by my figures)"
+    else:
+        below = (f"{say.below(held)} {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
+                 f"({say.how(held.measured)})")
     if case.moment(held.use_by_s) < case.now and not (held.again and case.rules.once):
         if held.measured:
             yield case.prompt(f"past:{key}", case.now,
@@ -284,89 +257,6 @@ def _hold_ahead(case: Case) -> meters.HoldClock | None:
         return held
     last = len(case.seen.at_s) - 1
     return meters.hold_clock(case.seen, case.rules, last) if last > case.seen.now else None
-
-
-def chilling(case: Case) -> Iterable[Prompt]:
-    """The chill is behind its curve, with what to change."""
-    span = case.made.last
-    if span is None or span.where != "chill":
-        return
-    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s > span.at_s]
-    stages = meters.chill_stages(case.seen, case.rules, span)
-    # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call before it was probed.
-    known = span.stated or span.method == "room" or bool(probed)
-    allowed = MISS_PROBED if probed else MISS_UNSEEN
-    late = next((stage for stage in stages if stage.miss > allowed and stage.by_s > case.now.timestamp()), None)
-    if late is None or not known:
-        yield from _probe_trays(case, stages, bool(probed))
-        return
-    core = probed[-1].celsius if probed else case.seen.now_c()
-    how = f"{number(core)} at {say.at(probed[-1].at_s, case.view)}" if probed else _vessel_words(case)
-    fix, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), late.mark.to_c, case.now)
-    if ready > case.moment(late.by_s):
-        fix += " If it still misses: reheat fully and start again, or discard."
-    yield case.prompt(f"chill:{span.at_s:.0f}{':probed' if probed else ''}", case.now,
-                      f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
-                      f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",
-                      case.moment(late.by_s), span.who)
-
-
-def _vessel_words(case: Case) -> str:
-    span = case.made.last
-    assert span is not None
-    vessel = span.vessel
-    words = "as it stands" if vessel is None else vessel.words
-    return f"{words} {_WHERE[span.method]}"
-
-
-def _probe_trays(case: Case, stages: list[meters.ChillStage], probed: bool) -> Iterable[Prompt]:
-    """A chill that may be late and was not probed: a reading is asked for while ice can still help."""
-    doubtful = next((stage for stage in stages if stage.miss > MISS_PROBED), None)
-    span = case.made.last
-    if doubtful is None or probed or span is None:
-        return
-    due = case.moment(span.at_s + 0.7 * (doubtful.by_s - span.at_s))
-    if due < case.now:
-        return
-    who = span.who or say.owner(case.view, case.made)
-    yield Prompt("reading", f"reading:chill:{case.made.name}:{span.at_s:.0f}", due,
-                 f"{who}: probe the {case.made.name} trays: below {number(doubtful.mark.to_c)} by "
-                 f"{say.at(doubtful.by_s, case.view)} ({case.rules.named_chill()}). If behind, more ice and stir.",
-                 None, case.made.name, who, case.moment(doubtful.by_s), urgent=True)
-
-
-def reheating(case: Case) -> Iterable[Prompt]:
-    """A reheat that is called done, or is about to be served, below the figure; or that runs out of time."""
-    started = case.made.last_of("reheat")
-    ended = case.made.fact(v.Reheat, "done")
-    if started is None and ended is None:
-        return
-    # Called reheated, and nobody said when it went on: what was probed in the hours before counts.
-    from_s = started.at_s if started is not None else ended.at.timestamp() - REHEAT_BACK_S if ended else 0.0
-    figure = case.rules.value("reheat_c")
-    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= from_s]
-    best = max((anchor.celsius for anchor in probed), default=None)
-    if best is not None and best >= figure:
-        return
-    rule = case.rules.named("reheat_c")
-    after = started is None or case.made.last is not started
-    serve = case.view.record.serve
-    soon = serve is not None and timedelta(0) <= serve - case.now <= TO_LOAD and best is not None
-    hold_s = case.rules.get("reheat_hold_s")
-    wants = f"{number(figure)}" + (f" for {number(hold_s / 60)} min" if hold_s and hold_s >= 60 else
-                                   f" for {number(hold_s)} s" if hold_s else "")
-    if after or soon:
-        known = f"core {number(best)}" if best is not None else "no core reading"
-        yield case.prompt(f"reheat:{from_s:.0f}:{'done' if after else 'soon'}", case.now,
-                          f"{case.made.name} reheat not there yet: {known}, {wants} wanted in all parts ({rule}). Back "
-                          "on the heat and probe before it is served.")
-        return
-    limit = case.rules.get("reheat_by_min")
-    if limit is not None and started is not None:
-        by = case.moment(started.at_s) + timedelta(minutes=limit)
-        yield case.prompt(f"reheat:{started.at_s:.0f}", by - HOLD_NOTICE,
-                          f"{case.made.name} on to reheat since {say.at(started.at_s, case.view)}: {wants} by "
-                          f"{clock(by)} ({case.rules.named('reheat_c', 'reheat_by_min')}). Core now?")
 
 
 def stores(view: View, rules: Pack) -> Iterable[Prompt]:

@@ -1,0 +1,40 @@
+"""One dish as the watches of food safety see it, and how they make a prompt of it."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from skills.safety import say
+from skills.safety.history import History, moment_of
+from skills.safety.packs import Pack
+from skills.safety.spans import Story
+from skills.skill import Prompt
+from skills.view import View
+
+KIND = "safety"
+# Time in which food can be loaded, moved or chilled (common practice, no source).
+TO_LOAD = timedelta(minutes=15)
+HOLD_NOTICE = timedelta(minutes=30)
+
+
+@dataclass(frozen=True)
+class Case:
+    """One dish as the watches see it."""
+    made: Story
+    seen: History
+    view: View
+    rules: Pack
+    like: str | None = None     # a dish of the same oven that was warned of for the night already
+
+    @property
+    def now(self) -> datetime:
+        return self.view.now
+
+    def moment(self, at_s: float) -> datetime:
+        return moment_of(at_s, self.now.tzinfo)
+
+    def prompt(self, key: str, due: datetime, text: str, lapses: datetime | None = None, who: str = "") -> Prompt:
+        who = who or say.owner(self.view, self.made)
+        due = max(due, self.now)
+        return Prompt(KIND, f"{KIND}:{key}:{self.made.name}", due, f"{who}: {text}", self.made.dish.oven,
+                      self.made.name, who, lapses or due + timedelta(minutes=45), urgent=True)

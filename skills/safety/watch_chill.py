@@ -1,0 +1,163 @@
+"""The watches over food that is chilled or heated again: behind its curve, past its time, not hot enough, twice."""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta
+
+from skills import vocabulary as v
+from skills.safety import meters, say
+from skills.safety.case import HOLD_NOTICE, TO_LOAD, Case
+from skills.safety.spans import Anchor, Span
+from skills.skill import Prompt
+from skills.wording import clock, number
+
+REHEAT_BACK_S = 7200.0
+# A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
+MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
+# A probe this long before it was called chilled still tells how cold it was (judgement).
+LAST_PROBE_S = 600.0
+_WHERE = {"fridge": "in the fridge", "ice": "on ice", "room": "in the room"}
+
+
+def chilling(case: Case) -> Iterable[Prompt]:
+    """The chill is behind its curve, with what to change; or past its time by a probe."""
+    span, begun_s = case.made.last, case.made.chill_begun_s
+    if span is None or begun_s is None or span.where not in ("chill", "cold"):
+        return
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s > begun_s]
+    if span.where == "cold":
+        yield from _called_chilled(case, span, probed)
+        return
+    stages = meters.chill_stages(case.seen, case.rules, span)
+    # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call before it was probed.
+    known = span.stated or span.method == "room" or bool(probed)
+    allowed = MISS_PROBED if probed else MISS_UNSEEN
+    late = next((stage for stage in stages if stage.miss > allowed and stage.by_s > case.now.timestamp()), None)
+    if late is None and probed:
+        yield from _missed(case, stages, probed[-1])
+    if late is None or not known:
+        yield from _probe_trays(case, stages, bool(probed))
+        return
+    core = probed[-1].celsius if probed else case.seen.now_c()
+    how = f"{number(core)} at {say.at(probed[-1].at_s, case.view)}" if probed else _vessel_words(case)
+    fix, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), late.mark.to_c, case.now)
+    if ready > case.moment(late.by_s):
+        fix += " If it still misses: reheat fully and start again, or discard."
+    key = f"chill:{span.at_s:.0f}" + (f":{late.mark.to_c:g}:probed" if probed else "")
+    yield case.prompt(key, case.now,
+                      f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
+                      f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",
+                      case.moment(late.by_s), span.who)
+
+
+def _missed(case: Case, stages: list[meters.ChillStage], probe: Anchor) -> Iterable[Prompt]:
+    """A probe shows that a mark was not reached in its time."""
+    missed = next((stage for stage in stages if stage.by_s <= probe.at_s and probe.celsius > stage.mark.to_c), None)
+    if missed is None:
+        return
+    grown = say.growth_line(meters.grown(case.seen))
+    again = "Reheat it fully now and chill it again in shallow trays on ice, or discard it."
+    act = grown if "discard" in grown else again
+    yield case.prompt(f"late:{case.made.chill_begun_s:.0f}", case.now,
+                      f"{case.made.name} {number(probe.celsius)} at {say.at(probe.at_s, case.view)}, below "
+                      f"{number(missed.mark.to_c)} was wanted by {say.at(missed.by_s, case.view)} "
+                      f"({case.rules.named_chill()}).\n{act}")
+
+
+def _called_chilled(case: Case, span: Span, probed: list[Anchor]) -> Iterable[Prompt]:
+    """Called chilled, and a probe says that it is not cold."""
+    if not probed or probed[-1].celsius <= case.rules.cold_hold_c:
+        return
+    last = probed[-1]
+    if last.at_s < span.at_s - LAST_PROBE_S:
+        return
+    yield case.prompt(f"uncold:{span.at_s:.0f}", case.now,
+                      f"{case.made.name} called chilled, {number(last.celsius)} at {say.at(last.at_s, case.view)}: "
+                      f"{number(case.rules.cold_hold_c)} or less wanted ({case.rules.named('cold_hold_c')}). Shallow "
+                      "trays on ice, stir, probe again; do not count it as cold yet.")
+
+
+def _vessel_words(case: Case) -> str:
+    span = case.made.last
+    assert span is not None
+    vessel = span.vessel
+    words = "as it stands" if vessel is None else vessel.words
+    return f"{words} {_WHERE[span.method]}"
+
+
+def _probe_trays(case: Case, stages: list[meters.ChillStage], probed: bool) -> Iterable[Prompt]:
+    """A chill that may be late and was not probed: a reading is asked for while ice can still help."""
+    doubtful = next((stage for stage in stages if stage.miss > MISS_PROBED), None)
+    span = case.made.last
+    if doubtful is None or probed or span is None:
+        return
+    due = case.moment(span.at_s + 0.7 * (doubtful.by_s - span.at_s))
+    if due < case.now:
+        return
+    who = span.who or say.owner(case.view, case.made)
+    yield Prompt("reading", f"reading:chill:{case.made.name}:{span.at_s:.0f}", due,
+                 f"{who}: probe the {case.made.name} trays: below {number(doubtful.mark.to_c)} by "
+                 f"{say.at(doubtful.by_s, case.view)} ({case.rules.named_chill()}). If behind, more ice and stir.",
+                 None, case.made.name, who, case.moment(doubtful.by_s), urgent=True)
+
+
+def reheated_again(case: Case) -> Iterable[Prompt]:
+    """On the heat a second time after it was reheated and cooled, where the rule allows it once."""
+    span = case.made.last
+    if span is None or span.where != "reheat" or "reheat_times" not in case.rules.figures:
+        return
+    spans = case.made.spans
+    before = next((index for index in range(len(spans) - 1) if spans[index].where == "reheat"), None)
+    if before is None or not any(each.where in ("chill", "cold") for each in spans[before + 1:-1]):
+        return
+    first = say.at(spans[before].at_s, case.view)
+    yield case.prompt(f"twice:{span.at_s:.0f}", case.now,
+                      f"{case.made.name} is on to reheat a second time, first at {first}: once only "
+                      f"({case.rules.named('reheat_times')}). Discard it, and heat only what is served.")
+
+
+def _reheat_best(case: Case) -> tuple[float, float | None] | None:
+    """Since when it is reheated [epoch s] and the highest probe since; None: it is not."""
+    started = case.made.last_of("reheat")
+    ended = case.made.fact(v.Reheat, "done")
+    if started is None and ended is None:
+        return None
+    # Called reheated, and nobody said when it went on: what was probed in the hours before counts.
+    from_s = started.at_s if started is not None else ended.at.timestamp() - REHEAT_BACK_S if ended else 0.0
+    return from_s, max((anchor.celsius for anchor in case.made.anchors
+                        if anchor.measured and anchor.at_s >= from_s), default=None)
+
+
+def reheat_short(case: Case) -> bool:
+    """Whether the last probe of a reheat says that it is not there: that is spoken of, not the clock of a hold."""
+    found = _reheat_best(case)
+    return found is not None and found[1] is not None and found[1] < case.rules.value("reheat_c")
+
+
+def reheating(case: Case) -> Iterable[Prompt]:
+    """A reheat that is called done, or is about to be served, below the figure; or that runs out of time."""
+    found = _reheat_best(case)
+    figure = case.rules.value("reheat_c")
+    if found is None or (found[1] is not None and found[1] >= figure):
+        return
+    from_s, best = found
+    started = case.made.last_of("reheat")
+    rule = case.rules.named("reheat_c")
+    after = started is None or case.made.last is not started
+    serve = case.view.record.serve
+    soon = serve is not None and timedelta(0) <= serve - case.now <= TO_LOAD and best is not None
+    hold_s = case.rules.get("reheat_hold_s")
+    wants = f"{number(figure)}" + (f" for {number(hold_s / 60)} min" if hold_s and hold_s >= 60 else
+                                   f" for {number(hold_s)} s" if hold_s else "")
+    if after or soon:
+        known = f"core {number(best)}" if best is not None else "no core reading"
+        yield case.prompt(f"reheat:{from_s:.0f}:{'done' if after else 'soon'}", case.now,
+                          f"{case.made.name} reheat not there yet: {known}, {wants} wanted in all parts ({rule}). Back "
+                          "on the heat and probe before it is served.")
+        return
+    limit = case.rules.get("reheat_by_min")
+    if limit is not None and started is not None:
+        by = case.moment(started.at_s) + timedelta(minutes=limit)
+        yield case.prompt(f"reheat:{started.at_s:.0f}", by - HOLD_NOTICE,
+                          f"{case.made.name} on to reheat since {say.at(started.at_s, case.view)}: {wants} by "
+                          f"{clock(by)} ({case.rules.named('reheat_c', 'reheat_by_min')}). Core now?")

@@ -9,6 +9,11 @@ from skills.safety.words import in_words, words_of
 
 def clocked(story: Story) -> bool:
     """Whether the hold and chill clocks are for this dish."""
+    words = in_words(story.words)
+    if in_words(story.name) & words_of("keeps_plain"):
+        meat = words & (words_of("meats") | words_of("poultry") | words_of("ground") | words_of("fish"))
+        return bool(meat) or story.dish.meat_kg is not None or any(
+            isinstance(dated.fact, v.Food | v.Chill | v.Reheat | v.StoreHeat) for dated in story.facts)
     return not in_words(story.name) & words_of("keeps")
 
 

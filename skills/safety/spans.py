@@ -28,7 +28,7 @@ COOKED_SINCE_S = 5400.0
 class Span:
     """Where a dish has been since at_s [epoch s]. celsius: of the store; vessel, method, stated: of a chill.
 
-    hot: it must have been cooked by then, though nobody told of the heat.
+    hot: it must have been cooked by then, though nobody told of the heat. browned: aside, for that alone is known.
     """
     at_s: float
     where: Where
@@ -38,6 +38,7 @@ class Span:
     stated: bool = False
     who: str = ""
     hot: bool = False
+    browned: bool = False
 
 
 @dataclass(frozen=True)
@@ -108,8 +109,21 @@ def story(name: str, record: ClassRecord, now: datetime) -> Story:
     meaty = dish.meat_kg is not None or (
         not in_words(name) & words_of("soups") and (dish.liquid_l is None or _is_meat(name, dish)))
     made = Story(name, dish, facts, (), (), litres or USUAL_LITRES, meaty)
-    spans = tuple(_merged(_spans(made)))
+    spans = tuple(replace(span, where="store") if span.browned and _into_a_pot(span.at_s, name, record, now) else span
+                  for span in _merged(_spans(made)))
     return replace(made, spans=spans, anchors=tuple(_anchors(made, spans)))
+
+
+def _into_a_pot(at_s: float, name: str, record: ClassRecord, now: datetime) -> bool:
+    """Whether a pot of another name, or of none, was filled or put in after this was browned: it is in there."""
+    for dated in record.facts:
+        if dated.dish == name or not at_s <= dated.at.timestamp() <= now.timestamp():
+            continue
+        fact = dated.fact
+        if (isinstance(fact, v.Pot) and fact.act in ("in", "moved", "lid_on", "topped_up")) or (
+                isinstance(fact, v.Load) and fact.liquid_l is not None):
+            return True
+    return False
 
 
 def _is_meat(name: str, dish: DishRecord) -> bool:
@@ -123,7 +137,7 @@ def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
     if dated.dish is not None:
         return dated.dish == name
     if isinstance(dated.fact, v.Stage):
-        return dated.fact.stage == "served" and name in record.dishes
+        return dated.fact.stage == "served" and name in _on_the_table(record, dated.at)
     if isinstance(dated.fact, v.StoreHeat):
         return dated.fact.place == "hot_hold" and name in held_at(record, dated.at)
     if not isinstance(dated.fact, v.Chill | v.Reheat):
@@ -133,6 +147,17 @@ def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
     dish = record.dishes.get(name)
     left = dish is not None and ((dish.out_at is not None and dish.out_at <= dated.at) or dish.served)
     return left or names(record) == [name]
+
+
+def _on_the_table(record: ClassRecord, at: datetime) -> list[str]:
+    """The dishes that "served" of no named dish is about: those that were in the heat by then, else all that are known.
+
+    What was only weighed went into a pot of another name.
+    """
+    heated = {dated.dish for dated in record.facts if dated.dish is not None and dated.at <= at and (
+        (isinstance(dated.fact, v.Pot) and dated.fact.act in ("in", "moved", "out"))
+        or isinstance(dated.fact, v.StoreHeat | v.Reheat) or _heat_seen(dated.fact))}
+    return [name for name in record.dishes if name in heated] or list(record.dishes)
 
 
 def held_at(record: ClassRecord, at: datetime) -> tuple[str, ...]:
@@ -174,7 +199,8 @@ def _spans(made: Story) -> Iterable[Span]:
             continue
         # Told as stored or set aside, and now off the heat: somebody cooked it meanwhile and did not say so.
         raw = where == "store" and span.where == "chill" and span.at_s - begun_s < COOKED_SINCE_S
-        if where == "store" and span.where in ("bench", "open", "chill", "hot_hold") and not raw:
+        off = ("bench", "open", "chill", "hot_hold") if where == "store" else OUT if where == "aside" else ()
+        if span.where in off and not raw:
             span = replace(span, hot=True)
         where, vessel = span.where, span.vessel or vessel
         yield span
@@ -203,6 +229,9 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
     if isinstance(fact, v.Stage):
         if fact.stage == "aside" and where not in ("chill", "cold") and (where != "oven" or fact.dish is not None):
             return Span(at_s, "bench" if where in ("oven", "bench") and _done(made, dated.at) else "aside", who=who)
+        if fact.stage == "seared" and where in (None, "store"):
+            # Brown outside and raw inside, from here till it is told to be in the heat.
+            return Span(at_s, "aside", who=who, browned=True)
         if fact.stage == "resting":
             return Span(at_s, "open", who=who)
         if fact.stage == "served" and where not in ("chill", "cold"):

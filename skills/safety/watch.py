@@ -221,7 +221,7 @@ def hold(case: Case) -> Iterable[Prompt]:
     due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
     key = f"{_out_at(case):.0f}"
     rule = case.rules.named("use_by_min", "hot_hold_c")
-    if held.since_s > case.now.timestamp():
+    if held.since_s > due.timestamp():
         below = f"may pass below {number(case.rules.hot_hold_c)} from {say.at(held.since_s, case.view)} (by my figures)"
     else:
         below = (f"{say.below(held)} {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "

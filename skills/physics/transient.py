@@ -84,6 +84,51 @@ def step_body(temp_k: Array, shape: Array | float, radius_m: Array | float, cond
     return unfold_chain(diagonal, right, ratios, right[-1] / diagonal[-1])
 
 
+def march_body(start: Array, shape: float, radius_m: float, conductivity_w_mk: Array, diffusivity_m2_s: Array,
+               film_w_m2k: Array, outside: Array, grid_s: float, marks: int, parts: int = 1, cells: int = 16,
+               inner: tuple[float, float] | None = None, stir_every: int = 0) -> Array:
+    """Many steps of `step_body` in an outside that does not change: temperatures (marks + 1, cells, lanes), K or degC.
+
+    Between two marks [grid_s] lie `parts` steps; they are one matrix a lane, which costs far less than so many solves.
+    start, conductivity_w_mk, diffusivity_m2_s, film_w_m2k, outside (lanes,); even at the start. inner: film and outside
+    of an open face at cell 0. stir_every: mixed through after so many marks; 0: never.
+    """
+    lanes = len(start)
+    shares, links = shell_shares(shape, cells)[:, 0], shell_links(shape, cells)[:, 0]
+    # As step_body: in units of conductivity x volume / radius2.
+    matrix, pull = np.zeros((lanes, cells, cells)), np.zeros((lanes, cells))
+    each = np.arange(cells)
+    storage = shares * (radius_m ** 2 / (diffusivity_m2_s[:, None] * (grid_s / parts)))
+    matrix[:, each, each] += storage
+    matrix[:, each[:-1], each[:-1]] += links[:-1]
+    matrix[:, each[1:], each[1:]] += links[:-1]
+    matrix[:, each[:-1], each[1:]] -= links[:-1]
+    matrix[:, each[1:], each[:-1]] -= links[:-1]
+    film = (shape + 1.0) * film_w_m2k * radius_m / conductivity_w_mk
+    outer = links[-1] * film / (links[-1] + film)
+    matrix[:, -1, -1] += outer
+    pull[:, -1] += outer * outside
+    if inner is not None:
+        top = inner[0] * radius_m / conductivity_w_mk
+        top = links[-1] * top / (links[-1] + top)
+        matrix[:, 0, 0] += top
+        pull[:, 0] += top * inner[1]
+    inverse = np.linalg.inv(matrix)
+    once, shift = inverse * storage[:, None, :], np.matmul(inverse, pull[:, :, None])
+    step, push = once, shift
+    for _ in range(parts - 1):
+        step, push = np.matmul(once, step), np.matmul(once, push) + shift
+    temp = np.repeat(start[:, None], cells, axis=1)[:, :, None]
+    run = np.empty((marks + 1, cells, lanes))
+    run[0] = temp[:, :, 0].T
+    for mark in range(1, marks + 1):
+        temp = np.matmul(step, temp) + push
+        if stir_every and mark % stir_every == 0:
+            temp = np.repeat(np.matmul(shares, temp)[:, :, None], cells, axis=1)
+        run[mark] = temp[:, :, 0].T
+    return run
+
+
 def surface_k(temp_k: Array, shape: Array | float, radius_m: Array | float, conductivity_w_mk: Array | float,
               film_w_m2k: Array | float, outside_k: Array | float) -> Array:
     """Temperature (lanes,) [K] of the outer face, from the outer shell and the film."""

@@ -1,7 +1,7 @@
 """How fast food chills in trays and pots: conduction in the food, a film outside, stirring between.
 
-A body is cut into shells, cell 0 in the middle (a tray: at its top). Lanes (K,) are ways in which it may go, from the
-quickest to the slowest. Backward Euler with a fixed step: the steps between two grid marks are one matrix a lane.
+The conduction is the dish's own (skills/physics/transient.py), cell 0 in the middle (a tray with an open top: there).
+Lanes (K,) are ways in which it may go, from the quickest to the slowest.
 """
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from skills.physics.transient import shell_links, shell_shares
+from skills.physics.transient import march_body
 
 Array = NDArray[np.float64]
 
@@ -109,50 +109,16 @@ def march(vessel: Vessel, start_c: Array, at_s: Array, film_w_m2k: Array, sink_c
     """
     half = vessel.shape == 0.0 and top_w_m2k is None
     size = vessel.size_m / 2.0 if half else vessel.size_m
-    lanes = len(start_c)
     slow_s = size ** 2 * capacity_j_m3k / float(conductivity_w_mk.min())
     parts = math.ceil(GRID_S / float(np.clip(slow_s / 300.0, 15.0, 60.0)))
-    step_s = GRID_S / parts
-    shares = shell_shares(vessel.shape, cells)[:, 0]
-    links = shell_links(vessel.shape, cells)[:, 0]
-    # Everything in units of volume / size2: storage, links between shells, and the two faces.
-    matrix = np.zeros((lanes, cells, cells))
-    pull = np.zeros((lanes, cells))
-    diagonal = np.arange(cells)
-    storage = shares * capacity_j_m3k * size ** 2 / step_s
-    matrix[:, diagonal, diagonal] += storage
-    inner = conductivity_w_mk[:, None] * links[None, :-1]
-    matrix[:, diagonal[:-1], diagonal[:-1]] += inner
-    matrix[:, diagonal[1:], diagonal[1:]] += inner
-    matrix[:, diagonal[:-1], diagonal[1:]] -= inner
-    matrix[:, diagonal[1:], diagonal[:-1]] -= inner
-    skin = conductivity_w_mk * links[-1]
-    outer = (vessel.shape + 1.0) * film_w_m2k * size
-    outer = skin * outer / (skin + outer)
-    matrix[:, -1, -1] += outer
-    pull[:, -1] += outer * sink_c
-    if top_w_m2k is not None and top_c is not None:
-        top = top_w_m2k * size
-        top_link = skin * top / (skin + top)
-        matrix[:, 0, 0] += top_link
-        pull[:, 0] += top_link * top_c
-    inverse = np.linalg.inv(matrix)
-    once, shift = inverse * storage, np.matmul(inverse, pull[:, :, None])
-    step, push = once, shift
-    for _ in range(parts - 1):
-        step, push = np.matmul(once, step), np.matmul(once, push) + shift
-    temp = np.repeat(start_c[:, None], cells, axis=1)[:, :, None]
     steps = max(1, math.ceil(float(at_s[-1]) / GRID_S))
-    warmest = np.empty((steps + 1, lanes))
-    warmest[0] = start_c
     every = 0 if stir_s is None else max(1, round(stir_s / GRID_S))
-    for count in range(1, steps + 1):
-        temp = np.matmul(step, temp) + push
-        if every and count % every == 0:
-            temp = np.repeat(np.matmul(shares, temp)[:, :, None], cells, axis=1)
-        warmest[count] = temp[:, :, 0].max(axis=1)
+    inner = None if top_w_m2k is None or top_c is None else (top_w_m2k, top_c)
+    run = march_body(start_c, vessel.shape, size, conductivity_w_mk, conductivity_w_mk / capacity_j_m3k, film_w_m2k,
+                     sink_c, GRID_S, steps, parts, cells, inner, every)
     times = np.arange(steps + 1) * GRID_S
-    return np.stack([np.interp(at_s, times, warmest[:, lane]) for lane in range(lanes)], axis=1)
+    warmest = np.concatenate([start_c[None, :], run.max(axis=1)[1:]])
+    return np.stack([np.interp(at_s, times, warmest[:, lane]) for lane in range(len(start_c))], axis=1)
 
 
 def first_below(at_s: Array, temp_c: Array, mark_c: float) -> Array:

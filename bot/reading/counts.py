@@ -75,6 +75,8 @@ def counts(scene: Scene) -> None:
             inside = [item for item in scene.items[found.first : found.last] if item.kind == "P"]
             if place is None and len(inside) == 1:
                 place = f"P{scene.items.index(inside[0])}"
+            if place is None and (hand or _hand_near(scene, found.first)):
+                place = _only_spot(scene, found.first)
             if not hand and token[0] == "S" and place is None:
                 continue
             if not hand and token[0] == "N" and place is None and not _hand_near(scene, found.first):
@@ -98,6 +100,14 @@ def counts(scene: Scene) -> None:
                 "hand count",
             )
             _further_counts(scene, hand_at)
+
+
+def _only_spot(scene: Scene, at: int) -> str | None:
+    """ "hand in the mouth, counted to seven": the one spot of the sentence, if it has one number."""
+    first, last = scene.sentence(at)
+    spots = [n for n in range(first, last) if scene.items[n].kind == "P" and not scene.used[n]]
+    numbers = [n for n in range(first, last) if scene.items[n].kind in ("N", "H", "S")]
+    return f"P{spots[0]}" if len(spots) == 1 and len(numbers) == 1 and scene.moods[spots[0]] == "fact" else None
 
 
 def _further_counts(scene: Scene, at: int) -> None:

@@ -34,8 +34,9 @@ def listed_heats(scene: Scene) -> None:
             _add(scene, found, spot, at)
         scene.use(found.first, found.last, "heats of a list")
     for pattern in (
-        r"(?P<spot><P>)(?: (?:'s|is|from|at|temp))* <V>(?: degrees)?(?: -)?(?: >"
-        r"| to)+ (?P<v><V>)",
+        r"(?P<spot><P>)(?: (?:'s|is|has|have|gone|come|from|at|temp|fell|fallen|dropped|rose|risen|climbed|crept"
+        r"|slid|slipped"
+        r"|sagged|went|down|up|off))* <V>(?: degrees)?(?: -)?(?: >| to)+ (?P<v><V>)",
         rf"(?P<spot><P>)(?: (?:'s|has|is|just|temp))* {_CHANGED}(?: by| about| another)* <V>(?: degrees)?"
         r"(?: (?:,|and|so|it 's|is|now|to|at|-))* (?:now|to|at|is)(?: (?:at|about|on))* (?P<v><V>)",
     ):

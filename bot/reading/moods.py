@@ -403,9 +403,14 @@ def _tells(scene: Scene, first: int, at: int) -> bool:
     a, b = scene.segment(max(first, at - 2))
     items = scene.items[a:b]
     return (
-        any(item.kind == "D" for item in items)
+        any(item.kind in ("D", "P", "O") for item in items)
         and len(items) <= 6
-        and any(item.word in ("in", "out", "on", "turned", "moved", "tender", "giving") for item in items)
+        and any(
+            item.kind in ("N", "H")
+            or item.word in bag("tough hard low dry simmering boiling falling dead shut ajar")
+            or item.word in ("in", "out", "on", "turned", "moved", "tender", "giving")
+            for item in items
+        )
         and not any(item.word in ("or", "is", "are", "will") for item in items)
     )
 

@@ -50,7 +50,9 @@ def refuel_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if _feeds(asked):
         return with_names(asked, {"is": "refuel"}, dish=False)
     if asked.match(
-        r"^(?:(?:ok|so|and|hey|is it) )*time (?:to|for)(?: (?:a|an|another|some|more))* ?(?:feed|fed|feeding|stoke"
+        r"^(?:(?:ok|so|and|hey|is it) )*time (?:to|for)(?: (?:a|an|another|some|more|put|put on|add|chuck|stick"
+        r"|in|on))* "
+        r"?(?:feed|fed|feeding|stoke"
         r"|wood|log|split)"
         r"(?: (?:<O>|fire|it|her|him|now|on|again))*(?: ?\?)*$"
         r"|^(?:(?:ok|so|and|hey) )*(?:(?:more|another|any|time for|need|needs|needing|next) )+(?:wood|split"

@@ -56,7 +56,10 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
                 or ("L" in kinds and len(follow) < 3)
             )
             own = "D" in kinds and any(item.kind == "D" for item in scene.items[cuts[-1] : at])
-            if not ours or own:
+            settled = "fridge" in follow and bool(
+                {item.word for item in scene.items[cuts[-1] : at]} & bag("chilled cooled cold done")
+            )  # "stew fully chilled, put it in the fridge"
+            if not ours or own or settled:
                 cuts.append(at + 1)
     return list(zip(cuts, [*cuts[1:], last], strict=True))
 

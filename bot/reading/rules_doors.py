@@ -69,12 +69,13 @@ def doors(scene: Scene) -> None:
         ("on", r"(?P<oven><O>)(?: (?:'s|is|now|all))* (?:shut up|closed up|shut|closed|sealed up|sealed)"),
         ("off", r"opened(?: up)? (?P<oven><O>)(?: up)?"),
         ("on", r"(?<=raked and )(?:shut|closed|sealed)(?: up)?(?= ?(?:$|[.,;!|]))"),
-        ("on", r"(?:just |now )?(?:shut|closed) it(?: now| again| up)*(?= ?(?:$|[.,;!|]))"),
+        ("on", r"(?:just |now )?(?:shut|closed) it(?: now| again| up)*(?= ?(?:$|[.,;!|]|at <T>|<T>))"),
     ):
         for found in scene.find(pattern):
             if _is_other_door(scene, found):
                 continue
-            if found.match.group().split()[-1] in ("it", "again") and not scene.has_any(bag("door doors")):
+            spoken = scene.has_any(bag("door doors")) or any(draft.kind == "door" for draft in scene.drafts)
+            if found.match.group().split()[-1] in ("it", "again") and not spoken:
                 continue
             text = found.match.group()
             if (

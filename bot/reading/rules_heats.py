@@ -14,6 +14,7 @@ from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before
 from bot.reading.heats_alone import by_other_tool, of_the_chilled, of_the_oven, of_the_probed, same_spot
 from bot.reading.heats_listed import listed_heats
 from bot.reading.items import Item
+from bot.reading.joining import word_at
 from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
@@ -68,6 +69,7 @@ def _scan(scene: Scene, first: int, last: int) -> None:
     previous_end = first
     taken: set[int] = set()
     last_draft: Draft | None = None
+    spare: Noun | None = None
     for order, at in enumerate(values):
         stop = values[order + 1] if order + 1 < len(values) else last
         left = noun_before(scene, previous_end, at, taken)
@@ -102,10 +104,12 @@ def _scan(scene: Scene, first: int, last: int) -> None:
                 scene.used[at] = "comment"
         elif _comment(scene, at, previous_end, noun, last_draft):
             scene.used[at] = "comment"
-            noun = None
+            spare, noun = noun, None
         elif by_other_tool(scene, at, previous_end, noun, last_draft):
             draft = same_spot(scene, at, last_draft)
             noun = None
+        elif noun is None and spare is not None and last_draft is None and word_at(scene.items, at + 1) == "now":
+            noun = Noun(spare.kind, spare.fields, at, at + 1)  # "air was 160 before, 175 now"
         elif noun is None:
             draft = (
                 _parallel(scene, at, previous_end, last_draft)
@@ -178,12 +182,14 @@ def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft
         and "at" not in tail
         and value <= 80
         and any(word in _CHANGED for word in tail)
+        and scene.items[at - 1].kind != "."
         and (noun is None or before is not None or noun.kind in ("place", "oven", "probe"))
     ):
         return True
     after = [item.word for item in scene.items[at + 1 : at + 4] if item.kind == ""]
     if (
         after
+        and scene.items[at + 1].kind == ""
         and after[0]
         in bag("above below over under higher lower warmer cooler hotter colder less off apart short out degrees")
         and (
@@ -192,6 +198,13 @@ def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft
         )
     ):
         return True
+    if (
+        words[-1:] in (["was"], ["were"])
+        and after[:1] in (["before"], ["earlier"], ["previously"])
+        and any(scene.items[n].kind in ("N", "H") for n in range(at + 1, scene.sentence(at)[1]))
+        and not _has_time_near(scene, at)
+    ):
+        return True  # "air was 160 before, 175 now"
     if (
         before is not None
         and words

@@ -70,6 +70,8 @@ def incidents(scene: Scene) -> None:
                 continue
             if scene.moods[found.first] != "fact":
                 continue
+            if {"nearly", "almost"} & set(scene.row.words(max(0, found.first - 2), found.first)):
+                continue
             if not _somebody(scene, found):
                 continue
             first, last = _clause(scene, found)
@@ -148,7 +150,8 @@ def _somebody(scene: Scene, found: Found) -> bool:
             and not {word for item in before for word in item.words} & things
             and not any(item.kind in ("D", "O", "P") for item in before)
         )
-    if words[0] in ("cut", "split") and set(around) & {"bread", "onions", "cake", "logs", "wood"}:
+    owned = set(words) & {"my", "her", "his", "their"}
+    if words[0] in ("cut", "split") and not owned and set(around) & {"bread", "onions", "cake", "logs", "wood"}:
         return False
     if words[0][0] == "D" and words[0][1:].isdigit():
         whose = scene.items[found.first - 1].word if found.first else ""

@@ -13,6 +13,7 @@ _START = {
     "fridge": "cold",
     "hot": "hot",
     "boiling": "hot",
+    "boil": "hot",
     "boiled": "hot",
     "simmering": "hot",
     "warm": "warm",

@@ -52,6 +52,8 @@ def pots(scene: Scene) -> None:
     _several(scene)
     _moved(scene)
     _lids(scene)
+    _lid_back(scene)
+    _in_behind_load(scene)
     _topped_up(scene)
     _turned(scene)
     _in(scene)
@@ -208,11 +210,12 @@ def _lids(scene: Scene) -> None:
                 first, _last = scene.row.items_of(start.start(), start.end())
                 scene.add({"is": "pot", "act": act}, first, found.last, "lid")
                 continue
+            named = [n for n in range(found.first, found.last) if scene.items[n].kind == "D"]
             draft = scene.add(
                 {
                     "is": "pot",
                     "act": act,
-                    "dish": _dish(found),
+                    "dish": None if any(_is_stuff(scene, n) for n in named) else _dish(found),
                     "oven": found.name("oven") if found.has("oven") else None,
                 },
                 found.first,
@@ -227,6 +230,25 @@ _TOP_WORDS = bag(
     "splashed sloshed poured tipped ladled stirred given drank topped topping splash ladle drop "
     "glug jug kettle kettleful mug added"
 )
+
+
+def _lid_back(scene: Scene) -> None:
+    """ "had the lid off ten mins, back on now": the lid that the clause before took off."""
+    for found in scene.find(r"(?:and |now |it 's |then )*back on(?: (?:now|again))*(?= ?(?:$|[.,;!|]))"):
+        first, _ = scene.sentence(found.first)
+        before = [draft for draft in scene.drafts if first <= draft.first < found.first]
+        if before and before[-1].fields.get("act") == "lid_off":
+            dish = before[-1].fields.get("dish")
+            scene.add({"is": "pot", "act": "lid_on", "dish": dish}, found.first, found.last, "lid back on")
+
+
+def _in_behind_load(scene: Scene) -> None:
+    """ "3 kg shoulder, hot stock, lid on in the dome": where the pot that was just filled went."""
+    if not scene.kinds & {"K", "L"}:
+        return
+    for found in scene.find(r"(?<=on )in (?P<oven><O>)(?= ?(?:$|[.,;!|]))"):
+        if scene.items[found.first - 1].word == "on" and scene.items[found.first - 2].word == "lid":
+            scene.add({"is": "pot", "act": "in", "oven": found.name("oven")}, found.first, found.last, "pot in")
 
 
 def _topped_up(scene: Scene) -> None:
@@ -355,7 +377,9 @@ def _turned(scene: Scene) -> None:
     ):
         for found in scene.find(pattern):
             text = found.match.group()
-            if compiled(r".* (?:down|off|out|on|up)").fullmatch(text + " " + _next_word(scene, found.last)):
+            if compiled(r".* (?:down|off|out|on|up|cold|dark|nice|late|warm|left|right|sunny|wet|grey)").fullmatch(
+                text + " " + _next_word(scene, found.last)
+            ):
                 continue
             _act(scene, found, "turned", "turned")
 
@@ -439,6 +463,12 @@ def _about_pot(scene: Scene, found: Found) -> bool:
 
 def _not_in_oven(scene: Scene, found: Found) -> bool:
     after = _next_word(scene, found.last)
+    start = found.first
+    while start and scene.items[start - 1].word in ("have", "has", "'s", "got"):
+        start -= 1
+    has = {item.word for item in scene.items[start : found.first + 1]} & {"have", "has", "'s", "got"}
+    if has and start and scene.items[start - 1].kind == "D":
+        return True  # "the beans have got ham in"
     if after in bag("soon shortly later next tomorrow presently") or scene.moods[found.last : found.last + 1] == [
         "silent"
     ]:
@@ -504,7 +534,8 @@ def _out(scene: Scene) -> None:
         rf"{_SUBJECT}{_BE} (?:pulled|lifted out|removed|hauled out)(?= ?(?:$|[.,;!|]|<T>|at |from ))",
         rf"(?:(?:am|we are|i am) )?(?:pulling|taking|lifting) {_SUBJECT}(?: (?:out|off))?(?= ?(?:$|[.,;!|]|now))",
         r"(?:pulling|taking|lifting) (?:them|it|him|her)(?: (?:out|off|now))*(?= ?(?:$|[.,;!|]))",
-        r"(?P<later>(?:(?:and|then|so|now) )?(?:out(?: of (?:(?P<oven><O>)|oven))?|(?:took|taken|pulled|lifted|got"
+        r"(?P<later>(?:(?:and|then|so|now) )?(?:off (?:the )?heat|out(?: of (?:(?P<oven><O>)|oven))?|(?:took"
+        r"|taken|pulled|lifted|got"
         r"|brought|have|had) (?:it|them|him"
         r"|her)"
         r"(?: back)? out|pulled (?:it|them)))(?: (?:now|already|again|on board|on side))*(?: (?:at )?(?P<behind><T>))?"

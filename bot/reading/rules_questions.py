@@ -176,4 +176,10 @@ def _second_try(scene: Scene, first: int, last: int) -> bool:
 
 
 def _pronoun(asked: Asked) -> bool:
-    return bool(asked.words & bag("it they that this there them these those"))
+    """Whether the question stands for what was spoken of: "why is it late", and "why?" alone."""
+    return bool(asked.words & bag("it they that this there them these those")) or asked.words <= {
+        "why",
+        "so",
+        "then",
+        "now",
+    }

@@ -352,6 +352,10 @@ def _task(scene: Scene, found: Found, act: str) -> None:
     if any(scene.used[n] for n in range(found.first, found.last)):
         return
     if who is not None:
+        bare = scene.items[found.items_of("who")[1] : found.items_of("what")[0]]
+        lower = scene.message_of(scene.items[found.items_of("who")[0]])[:1].islower()
+        if [item.word for item in bare if item.word != "the"] == ["on"] and lower and who not in people_of(scene):
+            return  # "beers on ice"
         if who in _NOT_WHO or not who.isalpha() or len(who) < 2 or not duty or not _is_name(scene, found):
             return
         fields["who"] = who

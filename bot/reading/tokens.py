@@ -235,6 +235,11 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
                 tokens.append(_Token(_ENDINGS[mark + ending], max(begin, cut), stop, True, spaced))
                 continue
             word = base
+        if (joined := _JOINED.fullmatch(word)) is not None and word not in known:
+            cut = folded.origin[start + joined.end(1)]
+            tokens.append(_Token(joined.group(1), begin, cut, glued, True))
+            tokens.append(_Token("the", cut, stop, False, spaced))
+            continue
         if word.isalpha():
             previous = tokens[-1].word if tokens else ""
             if mending and word not in known:
@@ -260,6 +265,10 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
     if len(tokens) > FEW_TOKENS and not _is_talk(tokens):
         return tokens[:FEW_TOKENS]
     return tokens
+
+
+# "inthe fridge": a space that the thumb missed.
+_JOINED = re.compile(r"(in|on|of|to|into|onto|at|for|from|by|with|is|and|out)(the)")
 
 
 def _is_talk(tokens: Sequence[_Token]) -> bool:

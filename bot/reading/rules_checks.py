@@ -191,6 +191,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
     dish = subject_of(scene, first) is not None
     after = items[last].word if last < len(items) and items[last].kind == "" else ""
     if name == "liquid":
+        if not dish and nouns & bag("windy outside yard calm breezy sunny raining weather"):
+            return False  # "bone dry and windy out here"
         if value == "low" and words[0] in ("pot", "it") and words[-1] not in ("dry", "low", "reduced"):
             return False
         if "on" in words and after in bag("wood logs splits ice salt flour coffee sleep chairs time kindling milk gas"):

@@ -24,6 +24,25 @@ _TOLD_WORDS = bag(
 def _told(scene: Scene) -> None:
     if not scene.has_any(_TOLD_WORDS):
         return
+    _told_that(scene)
+    _told_too(scene)
+
+
+def _told_too(scene: Scene) -> None:
+    """ "told everyone about the celery, also the sesame": a clause that holds one more thing they were told of."""
+    for found in scene.find(
+        r"(?:and|also|plus|as well as|\+|&)(?: (?:about|of))* (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?: (?:too|as "
+        r"well))*"
+        r"(?= ?(?:$|[.,;!|]))"
+    ):
+        before = [draft for draft in scene.drafts if draft.last <= found.first and draft.fields.get("told")]
+        named = allergens_in(found.words("what"))
+        if before and len(named) == 1 and found.first - before[-1].last <= 2:
+            fields = {"is": "guests", "allergen": named[0], "told": True}
+            scene.add(fields, found.first, found.last, "guests told")
+
+
+def _told_that(scene: Scene) -> None:
     who = (
         r"(?:everyone|everybody|guests?|table|tables|them|people|all|class|coeliacs?|group|both|folk"
         r"|students?|room|diners|whole table|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"

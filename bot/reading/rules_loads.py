@@ -40,6 +40,7 @@ _SKIP_CUT = bag(
     "have got used put to all - : , load loaded loading weighed weighs weighing weight at its just over "
     "under bone-in boneless trimmed drained overnight bone boned rolled tied cut up browned fresh good "
     "more or so pre seared off today dry-weight "
+    "that that's this it these those which what "
     "are was were had holds holding has meat liquid i we've there there's here makes too also well and then plus "
     "kg kilos "
     "bag pack packet piece pieces joint lump whole entire weigh came comes in-all altogether right left-side sat "
@@ -232,8 +233,15 @@ def _pan(scene: Scene, fields: dict[str, Any], first: int, last: int, used: list
     begin, end = found
     if any(scene.items[flat[n][0]].kind == "." for n in range(begin, end)):
         return
+    while begin and words[begin - 1] in _PAN_LOOKS and scene.items[flat[begin - 1][0]].kind == "":
+        begin -= 1
     fields["pan"] = " ".join(words[begin:end])
     used += sorted({flat[n][0] for n in range(begin, end)})
+
+
+_PAN_LOOKS = bag(
+    "big large small little old new black tall wide deep heavy long blue red green round square oval thick"
+)
 
 
 def _pan_by_its_word(words: list[str]) -> tuple[int, int] | None:

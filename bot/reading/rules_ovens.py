@@ -141,6 +141,8 @@ def _describe(scene: Scene, first: int, last: int) -> None:
             spans.append((a, b))
     if not fields or (set(fields) == {"fired"} and name is None):
         return
+    if name is None and _OTHER_THINGS & set(scene.row.words(first, last)):
+        return
     if (
         any(scene.items[n].kind == "D" for n in range(first, last))
         and len(fields) == 1
@@ -234,6 +236,13 @@ def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, in
             item.words == ("dome",) and _is_measure(scene, n) and n > first + 1 and not _copula(scene, n)
         ):
             return str(item.value), n
+    headed = compiled(
+        r"(?P<name>(?:[a-z]+ )?[a-z]+)(?: (?:is|'s|:|-|,|oven|about|roughly|measures))+ <C> (?:across|wide|in diameter"
+        r"|diameter|dia)"
+    ).match(scene.row.canon, scene.row.offset(first))
+    if headed is not None and not set(headed["name"].split()) & _NO_OVEN:
+        a, b = scene.row.items_of(headed.start("name"), headed.end("name"))
+        return clean(scene.row.text(a, b)), a
     match = re.compile(
         r"(?:oven is|using|cooking in|today 's oven is|oven :|oven called"
         r"|oven 's) (?:the )?((?:[a-z]+ )?[a-z]+)"
@@ -243,6 +252,14 @@ def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, in
         if b <= last and b < len(scene.items) and scene.items[b].kind == ".":
             return clean(scene.row.text(a, b)), a
     return None, None
+
+
+_OTHER_THINGS = bag("table tray tin pan pot loaf pizza dough hole gap crack stump parasol gazebo board pie tart")
+_NO_OVEN = bag(
+    "it that this oven floor brick bricks table door pot tin tray pan log logs hole gap crack loaf pizza dough "
+    "they we he "
+    "she is 's mouth inside outside everything one and so but tray's mine yours"
+)
 
 
 def _copula(scene: Scene, n: int) -> bool:

@@ -75,6 +75,13 @@ _NO_CUE = compiled(
 )
 
 
+_WHY_LATE = bag(
+    "busy forgot forgotten late distracted phone missed hands signal battery slow behind remembered posting "
+    "pocket hectic "
+    "swamped tied caught"
+)
+
+
 def replaces(scene: Scene, read_facts: Callable[[Scene], None]) -> None:
     """ "X not Y" and every correcting word with a value: what is told in that sentence is a mending."""
     for first, last in list(scene.sentences):
@@ -116,6 +123,9 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     words = {word for item in items for word in item.words}
     if _NO_CUE.search(canon, start, stop) and not denied and not words & _STRONG:
         return
+    only_sorry = all(match.group() in ("sorry", "apologies", "my bad", "my fault", "my apologies") for match in cues)
+    if only_sorry and not denied and not neighbours and words & _WHY_LATE:
+        return  # "floor was 207 at twenty past, got busy sorry"
     if "now" in words and not words & _STRONG and not (words & {"sorry", "oops"}):
         return
     drop: set[int] = set()

@@ -64,7 +64,8 @@ def stages(scene: Scene) -> None:
             inside = [item for item in scene.items[found.first : found.last] if item.kind == "D"]
             if inside:
                 fields["dish"] = str(inside[0].value)
-            for name in _both(scene, found.first, found.last) or [fields.get("dish")]:
+            names: list[str | None] = [*_both(scene, found.first, found.last)]
+            for name in names or [fields.get("dish")]:
                 scene.add({**fields, "dish": name}, found.first, found.last, f"stage {stage}")
 
 

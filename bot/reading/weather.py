@@ -56,7 +56,7 @@ def weather(scene: Scene) -> None:
         if item.kind != "H" or scene.used[at] or scene.moods[at] != "fact" or not -30 <= item.value <= 45:
             continue
         if all(each is item or each.word in _SMALL_BESIDE for each in scene.items[a:b]) and (
-            told[0].last <= a <= told[0].last + 2 or b <= told[0].first <= b + 2
+            told[0].first <= at < told[0].last or told[0].last <= a <= told[0].last + 2 or b <= told[0].first <= b + 2
         ):
             told[0].fields["celsius"] = item.value
             scene.use(at, at + 1, "weather")
@@ -166,7 +166,7 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
             return False
     if any(scene.used[first:last]):
         return False
-    if words & _ELSEWHERE:
+    if (words - {"bone"} if "dry" in words else words) & _ELSEWHERE:
         return False
     if text in ("rain", "still") and not (
         first == a and last == b and (text == "rain" or _of_weather(scene, first, last))

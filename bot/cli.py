@@ -9,7 +9,8 @@ import sys
 from collections.abc import Callable, Sequence
 
 from bot.commands import compare, keep, log, matrix, ovens, plan, reading, rooms
-from bot.commands.common import Parser, UsageError
+from bot.commands.common import Parser
+from bot.mistakes import MistakeError
 
 # Every family of sub-commands, in the order of the help.
 FAMILIES = (rooms, matrix, reading, plan, log, compare, ovens, keep)
@@ -17,10 +18,6 @@ WRONG = 2
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    from bot.rooms.demo import NoSuchDemoError
-    from bot.rooms.transcript import TranscriptError
-    from bot.store import StoreError
-
     # A stray byte in what is piped in, or a letter that the terminal lacks, is shown as a mark and stops nothing.
     for stream in (sys.stdin, sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
@@ -31,7 +28,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         status = run(options)
         sys.stdout.flush()
         return status
-    except (UsageError, NoSuchDemoError, TranscriptError, StoreError) as error:
+    except MistakeError as error:
         print(f"yardhand: {' '.join(str(error).split())}", file=sys.stderr)
         return WRONG
     except sqlite3.OperationalError as error:

@@ -23,6 +23,7 @@ from zoneinfo import ZoneInfo
 from sqlite_utils import Database
 
 from bot.migrations import STEPS
+from bot.mistakes import MistakeError
 from bot.talk import Action, Answer, LogLine, Message, Prompted, School
 from skills.vocabulary import Heard
 
@@ -38,7 +39,7 @@ KNOWN_STEPS = frozenset(step.name for step in STEPS.pending(Database(memory=True
 _KINDS = {"ovens": "oven", "cuts": "cut"}
 
 
-class StoreError(Exception):
+class StoreError(MistakeError):
     """The data folder cannot be used; the text says why and what to do instead, in one line."""
 
 

@@ -37,7 +37,8 @@ RULES: dict[str, tuple[tuple[str, ...], set[str]]] = {
     "bot.log.keeping": (("bot.log.foreseen", "skills"), NO_IO),
     "bot.engine": (("bot.reading", "bot.session", "bot.binding", "bot.board", "bot.log.keeping", "bot.planner",
                     "bot.replies", "bot.talk", "skills"), NO_IO),
-    "bot.store": (("bot.talk", "bot.migrations", "skills.vocabulary"), {"nio", "asyncio", "prompt_toolkit"}),
+    "bot.store": (("bot.talk", "bot.migrations", "bot.mistakes", "skills.vocabulary"),
+                  {"nio", "asyncio", "prompt_toolkit"}),
     "bot": (("bot", "skills"), {"nio"}),
     "bot.rooms.matrix": (("bot", "skills"), set()),
 }

@@ -7,13 +7,15 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, Protocol
 
+from bot.mistakes import MistakeError
+
 if TYPE_CHECKING:
     from bot.store import ClassRow, Store
 
 ROOM = "yard"
 
 
-class UsageError(Exception):
+class UsageError(MistakeError):
     """What the user asked for cannot be done; the text says why and what to do instead."""
 
 

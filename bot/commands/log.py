@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from bot.commands import matrix
 from bot.commands.common import Commands, UsageError, add_data, class_called, folder_of, say, store_of, write_out
-from bot.talk import School
 
 if TYPE_CHECKING:
     from bot.log.rows import ClassPage
+    from bot.talk import School
 
 # What is put in a file when nobody has said where and the output is a terminal: the end of its name.
 FILES = {"html": ".html", "pdf": ".pdf", "plot": "-chart.png"}
@@ -55,6 +55,7 @@ def _log(options: argparse.Namespace) -> int:
         raise UsageError("name the CLASS: 'last', or one that 'yardhand classes' lists")
     from bot.log.foreseen import doubts
     from bot.log.rows import page_of
+    from bot.talk import School
 
     with store_of(folder_of(options), shared=True) as store:
         chosen = class_called(options.id, store)

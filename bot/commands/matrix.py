@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 import argparse
-import asyncio
 import logging
 import os
 import signal
@@ -72,6 +71,8 @@ def _config(name: str) -> Config:
 
 
 def _matrix(options: argparse.Namespace) -> int:
+    import asyncio
+
     config = _config(options.config)
     if options.check:
         say(f"{options.config} can be used")
@@ -90,6 +91,8 @@ def _matrix(options: argparse.Namespace) -> int:
 
 
 async def _run(config: Config, folder: Path) -> int:
+    import asyncio
+
     from bot.rooms.matrix.account import AccountError
     from bot.rooms.matrix.service import Service
 

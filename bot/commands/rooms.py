@@ -10,12 +10,14 @@ from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import replace
 from pathlib import Path
-from typing import TextIO, get_args
+from typing import TYPE_CHECKING, TextIO, get_args
 from zoneinfo import ZoneInfo
 
 from bot.commands.common import ROOM, Commands, UsageError, add_data, folder_of, say, store_of
-from bot.rooms.transcript import Region
-from bot.talk import School
+from bot.regions import Region
+
+if TYPE_CHECKING:
+    from bot.talk import School
 
 DEMOS = Path(__file__).parents[2] / "transcripts_demo"
 
@@ -119,6 +121,7 @@ def _replay(options: argparse.Namespace) -> int:
 def _school_of(options: argparse.Namespace, kept: School | None) -> School:
     """The room's school: as it was kept, with what is given now in its place."""
     from bot.rooms.clock import local_zone
+    from bot.talk import School
 
     school = kept or School(zone=local_zone(School().zone), lead=options.name)
     if options.zone is not None:

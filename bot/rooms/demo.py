@@ -4,6 +4,8 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
+from bot.mistakes import MistakeError
+
 # The class to show to someone who has seen none.
 FIRST = "shoulder_day"
 
@@ -12,7 +14,7 @@ SECONDS_A_LETTER = 0.05
 SHORTEST_S, LONGEST_S = 0.5, 4.0
 
 
-class NoSuchDemoError(Exception):
+class NoSuchDemoError(MistakeError):
     """There is no such demo class; the text names those that there are."""
 
 

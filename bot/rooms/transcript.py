@@ -10,12 +10,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
-from typing import Literal, get_args
+from typing import get_args
 from zoneinfo import ZoneInfo
 
+from bot.mistakes import MistakeError
+from bot.regions import Region
 from bot.talk import Message, School
-
-Region = Literal["uk", "scotland", "us", "anz", "eu"]
 
 _HEADER = re.compile(r"#\s*(title|date|zone|region|altitude_m|seed|until)\s*:\s*(.*)")
 _MESSAGE = re.compile(r"(\S+)\s+([^:]*):(.*)")
@@ -25,7 +25,7 @@ _SHAPE = "write it as '09:30 Mara: floor 180'"
 _ALTITUDES_M = (-450.0, 6000.0)
 
 
-class TranscriptError(Exception):
+class TranscriptError(MistakeError):
     """A transcript that cannot be played; the text names the file and the line and says what to write."""
 
 

@@ -13,7 +13,6 @@ import numpy as np
 from skills.planning.curve import Curve
 from skills.planning.firing_plan import DishPlan
 from skills.planning.ladder import Ladder
-from skills.planning.say_ladder import at_night
 from skills.wording import capital, clock, moment, odds
 
 if TYPE_CHECKING:
@@ -113,10 +112,9 @@ def page_of_ladder(made: Ladder, extra: Sequence[str], now: datetime) -> str:
     promise = f"Lit now all is ready by {_when(late, now)}, not before: {odds(made.reached)}." if made.late_by_s > 0 \
         else f"Lit then and raked when it is full, all is on the table in time: {odds(made.reached)}."
     left = [f"Not {each.wish.dish}: {each.why}." for each in made.left]
-    night = at_night(made)
-    if night:
-        left.append(f"At night: {', '.join(rung.wish.dish for rung in night)}. Another oven, or the day before, would "
-                    "spare that.")
+    if made.evening is not None and made.evening_lit is not None:
+        left.append(f"Or fire 2 h from {_when(made.evening_lit, now)}, rake, door on; then light "
+                    f"{_when(made.evening.light, now)}, rake {clock(made.evening.rake)}: {odds(made.evening.reached)}.")
     return _page(head, table(acts_of_ladder(made), now), (
         promise, f"Wood: about {made.kg:.0f} kg.", *extra, *left))
 

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.ensemble import KINDLING_PIECES, Ensemble
 from skills.planning import course
 from skills.planning.course import FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, STEP_S
 from skills.planning.heats import Heat
@@ -89,7 +89,7 @@ def plan_dish(start: Start, wish: Wish, now: datetime, evening: bool = True, aim
     cooked = None if heat.dry else course.food(start.ensemble, start.setting, wish.dish, dict(wish.load))
     ready_s = wish.eat.timestamp() - heat.rest_s
     under_way = start.burning or start.settle_s is not None
-    clock = _warm(start.ensemble) and not under_way
+    clock = is_warm(start.ensemble) and not under_way
     now_s = now.timestamp()
     found: list[Outcome] = []
     if not under_way:
@@ -116,7 +116,8 @@ def _grid(at_s: float) -> int:
     return int(np.ceil(at_s / STEP_S)) * STEP_S
 
 
-def _warm(ensemble: Ensemble) -> bool:
+def is_warm(ensemble: Ensemble) -> bool:
+    """Whether it still holds so much heat that it matters when it is lit."""
     over = ensemble.state.face_k[2] - ensemble.numbers["ambient_k"]
     return bool(np.median(over) > WARM_K)
 
@@ -254,29 +255,47 @@ def _evening(start: Start, wish: Wish, cooked: course.Food | None, chosen: Outco
         lit = _to_five(now.timestamp() + 900.0, now)
     if lit.hour >= EVENING_LATEST or lit.date() >= wish.eat.date():
         return None
-    lit_s = float(_grid(lit.timestamp()))
-    ensemble = start.ensemble
-    members = ensemble.members
-    if ensemble.at_s > lit_s:
+    if start.ensemble.at_s > lit.timestamp():
         return None
-    full = np.full(members, course.FEED_PIECES * course.piece_kg(ensemble))
-    raked = np.full(members, lit_s + EVENING_S)
-    firing = course.Firing(np.full(members, -np.inf), np.full(members, lit_s), raked, raked + STEP_S, full,
-                           np.zeros(members), course.heat_j_kg(ensemble), ensemble.numbers["rake_left"])
-    if not _warm(ensemble):
-        ensemble = replace(ensemble, at_s=int(lit_s))
-    hot = course.run(ensemble, firing, int(lit_s + EVENING_S + 2 * STEP_S), _unseen)
-    morning_s = _grid(ready_s - late(chosen.cook_s, 0.5) - RAKE_S - SETTLE_S - 5400.0)
-    hot = course.run(hot, firing, max(morning_s, hot.at_s + 1200), _unseen, 1200)
-    again = replace(start, ensemble=hot)
+    morning_s = ready_s - late(chosen.cook_s, 0.5) - RAKE_S - SETTLE_S - 5400.0
+    again = banked(start, lit.timestamp(), morning_s)
+    hot = again.ensemble
     pot_in_s = _grid(hot.at_s + 6 * 3600.0 + RAKE_S + SETTLE_S + STEP_S)
     after = outcomes(again, wish.heat, cooked, pot_in_s, False, np.array([chosen.aim_c]))[0]
     sure_s = after.sure_s(wish.odds)
-    kg = float(np.median(after.kg)) + float(np.median(firing.kg))
+    kg = float(np.median(after.kg)) + _evening_kg(start)
     return Evening(lit, _to_five(ready_s - late(after.total_s, 0.5), wish.eat),
                    _to_five(ready_s - sure_s, wish.eat) if np.isfinite(sure_s) else None,
                    float(np.median(after.fire_s)), _to_five(ready_s - late(after.cook_s, 0.5), wish.eat),
                    wish.wood.kg(kg))
+
+
+def banked(start: Start, lit_s: float, until_s: float) -> Start:
+    """The oven at until_s, lit in the evening at lit_s, fed for EVENING_S, raked, its door on through the night."""
+    ensemble, lit_s = start.ensemble, float(_grid(lit_s))
+    members = ensemble.members
+    full = np.full(members, course.FEED_PIECES * course.piece_kg(ensemble))
+    raked = np.full(members, lit_s + EVENING_S)
+    firing = course.Firing(np.full(members, -np.inf), np.full(members, lit_s), raked, raked + STEP_S, full,
+                           np.zeros(members), course.heat_j_kg(ensemble), ensemble.numbers["rake_left"])
+    if not is_warm(ensemble):
+        ensemble = replace(ensemble, at_s=int(lit_s))
+    hot = course.run(ensemble, firing, int(lit_s + EVENING_S + 2 * STEP_S), _unseen)
+    return replace(start, ensemble=course.run(hot, firing, max(_grid(until_s), hot.at_s + 1200), _unseen, 1200))
+
+
+def _evening_kg(start: Start) -> float:
+    feeds = np.floor((EVENING_S - LAST_FEED_S) / FEED_EVERY_S)
+    return float((FEED_PIECES * feeds + KINDLING_PIECES) * course.piece_kg(start.ensemble))
+
+
+def kept_warm(start: Start, until_s: float) -> Start:
+    """The oven as it will be at until_s if nobody touches it."""
+    members = start.ensemble.members
+    inf, none = np.full(members, np.inf), np.zeros(members)
+    firing = course.Firing(-inf, inf, inf, -inf, none, none, course.heat_j_kg(start.ensemble),
+                           start.ensemble.numbers["rake_left"])
+    return replace(start, ensemble=course.run(start.ensemble, firing, _grid(until_s), _unseen, 1200))
 
 
 def _unseen(*_: object) -> None:

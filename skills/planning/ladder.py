@@ -1,56 +1,71 @@
 """The heat ladder of one firing: several dishes in order and times down the falling heat, worked back from a meal.
 
 The oven's own fall of heat, empty, gives each dish the times at which its place has the heat that it wants. At a few of
-those times each dish is run; an integer programme (HiGHS, through scipy) then picks one time for each, so that no more
-stands on the floor than it holds and the meal comes soonest after the fire. The ladder chosen is run whole, with every
-load in it, and its odds are those of that run.
+those times each dish is run. For each time that may pass from rake to meal the cheapest choice of times is found, by an
+integer programme (HiGHS, through scipy) where the floor is too small for what each would like best; nobody is asked to
+put anything in at night. The choice that costs least is run whole, with every load in it, and its odds are those of
+that run; if they are too low the next longer one is.
 """
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from skills.kitchen import ensemble as kitchen
 from skills.planning import course
-from skills.planning.course import RAKE_S, SETTLE_S, STEP_S, Watch
-from skills.planning.firing_plan import POT_FOOT_M2, POT_MOST_KG, Wish
+from skills.planning.firing_plan import (
+    EARLY,
+    EVENING_FROM,
+    EVENING_LATEST,
+    POT_FOOT_M2,
+    POT_MOST_KG,
+    Wish,
+    banked,
+    is_warm,
+    kept_warm,
+)
 from skills.planning.heats import Heat
-from skills.planning.outcome import HORIZON_S, LEVELS_H, Start, empty_heats_c, fire_for, firing_of, judged_k, late
-from skills.wording import moment
+from skills.planning.outcome import Start, late
+from skills.planning.tries import FIRST_S, SLOT_S, Fall, Try, aim_c, fall_of, fire_s, run_loads, tries_of
+from skills.wording import clock, moment
 from skills.wording import odds as words_of
 
 Array = NDArray[np.float64]
 
-SLOT_S = 1200
-# Times tried for each dish, from the first at which its heat is right [s]; the last is the end of its window.
-TRIED_S = (0, 2400, 4800, 8400, 13200)
-TRY_MEMBERS = 40               # enough to set the times; the whole ladder is run with all members
+# Nobody is in the yard between these hours to put anything in.
+NIGHT = (22, 5)
 MEMBERS = 60
-ENOUGH = 0.96                  # of the members done in every pot: the odds are known, the rest are the slow tail
-FALL_S = 32 * 3600             # how far the empty oven's heat is followed after raking
-WAIT_WEIGHT = 0.01             # an hour that food waits, against an hour of earlier fire
-FIT_WEIGHT = 1.0               # heat that is right in none of the members rather than in all, against such an hour
-WORTH = 0.5                    # a ladder less likely than this is not offered: a dish is left out of it instead
+MOST_S = 26 * 3600.0           # from the rake to the meal
+# What an hour costs against an hour more between rake and meal (judgement): food that stands done longer than its kind
+# may; heat that is right in none of the members rather than in all.
+WAIT_WEIGHT, FIT_WEIGHT, DRY_LATE_WEIGHT = 1.0, 1.0, 0.05
+# Lighting in the dead of night, and flame dishes then, against such hours.
+DEAD, DEAD_WEIGHT, FLAME_WEIGHT = (22, 4), 2.0, 6.0
+WORTH = 0.75                   # a ladder less likely than this is not offered: a dish is left out of it instead
 AIM_SHARES = (0.6, 1.0)        # of the hottest dish's band: first a middling fire, then the most that it bears
-NEVER_S = 40 * 3600.0
-# A dish goes in where at least this share of the members have its heat, with slack, as oven words are (judgement).
-FITS_SHARE, BAND_SLACK_K = 0.5, 10.0
+MOST_MORE_S = 2 * 3600.0
+RUNS = 4                       # so often a choice is run whole before the best is taken as it is
+# How long a dish may stand done before the meal, lid on or cold on a rack [h] (common practice, no source).
+WAITS_H = {"loaves": 30.0, "braise": 2.5, "beans": 2.5, "pudding": 2.0, "custard": 3.0}
+WAIT_H = 1.0
+MOST_WAIT_H = 5.0              # beyond that a pot cools in the oven with nobody there to see to it
 
 
 @dataclass(frozen=True)
 class Rung:
-    """One dish of the ladder: when it goes in and comes out, and the heat it meets. out_sure: by the odds asked."""
+    """One dish of the ladder: when it goes in and comes out, and the heat it meets. out_sure: by the odds asked;
+    slot_s: from the rake to its going in."""
     wish: Wish
     into: datetime
     out: datetime
     out_sure: datetime
     heat_c: float
     after_meal: bool = False
+    slot_s: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -63,7 +78,9 @@ class Left:
 @dataclass(frozen=True)
 class Ladder:
     """The plan of several dishes, set by the sure time: lit at `light`, all of it is done in time with the odds
-    `reached`. likely: lit as late as that it would be an even chance. late_by_s: so much later is the meal."""
+    `reached`. likely: lit as late as that it would be an even chance. late_by_s: so much later is the meal.
+    heat, aimed_c: what the fire is judged by. evening: the ladder after a fire the evening before, lit at evening_lit.
+    """
     oven: str
     eat: datetime
     odds: float
@@ -76,16 +93,61 @@ class Ladder:
     rungs: tuple[Rung, ...]
     left: tuple[Left, ...]
     late_by_s: float
+    heat: Heat
+    aimed_c: float
+    evening: Ladder | None = None
+    evening_lit: datetime | None = None
+
+    @property
+    def meal(self) -> datetime:
+        return self.eat + timedelta(seconds=self.late_by_s)
 
 
 @dataclass(frozen=True)
-class _Try:
-    """One dish at one time after raking [s]: how long it takes with the odds asked, and in what share of the members
-    it meets the heat that it wants."""
-    dish: int
-    at_s: float
-    long_s: float
-    fit: float
+class _Chosen:
+    """A time for each dish, with `rest_s` from the rake to the meal, and what that costs."""
+    cost: float
+    rest_s: float
+    light_s: float
+    picks: tuple[Try, ...]
+
+
+@dataclass(frozen=True)
+class _Task:
+    """What is to be planned with one fire."""
+    start: Start
+    hot: Sequence[Wish]
+    flame: Sequence[Wish]
+    fire: Array
+    fall: Fall
+    tries: Sequence[Try]
+    room: int
+    eat: datetime
+    now: datetime
+    odds: float
+    spare_s: float = 0.0           # each dish is to be done so much before the meal
+
+    @property
+    def fire_s(self) -> float:
+        return float(np.median(self.fire))
+
+    def long_s(self, each: Try) -> float:
+        """How long a dish is reckoned to take until it is run with the others."""
+        return late(each.spans_s, self.odds) + self.spare_s
+
+    def end_s(self, each: Try) -> float:
+        return each.at_s + self.long_s(each) + self.hot[each.dish].heat.rest_s
+
+    def lit_s(self, rest_s: float) -> float:
+        """When the fire is lit for a meal so long after the rake."""
+        return max(self.now.timestamp(), float(300.0 * np.floor((self.eat.timestamp() - self.fire_s - rest_s) / 300.0)))
+
+    def night(self, at_s: float, hours: tuple[int, int] = NIGHT) -> bool:
+        return _at_night(moment(at_s, self.eat.tzinfo), hours)
+
+
+def _at_night(at: datetime, hours: tuple[int, int] = NIGHT) -> bool:
+    return at.hour >= hours[0] or at.hour < hours[1]
 
 
 def places(wish: Wish) -> float:
@@ -97,8 +159,32 @@ def places(wish: Wish) -> float:
     return max(1.0, float(np.ceil(weight / POT_MOST_KG)))
 
 
-def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float = 0.9) -> Ladder | None:
-    """The ladder of these dishes in one firing of a retained-heat oven; None if none of them can be cooked so."""
+def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float = 0.9,
+           evening: bool = True) -> Ladder | None:
+    """The ladder of these dishes in one firing of a retained-heat oven; None if none of them can be cooked so.
+
+    evening: look also at a fire the evening before, if the oven would be lit at night.
+    """
+    made = _one(start, wishes, eat, now, odds)
+    if made is not None and is_warm(start.ensemble) and made.light.timestamp() > start.ensemble.at_s + 3600:
+        # It cools until it is lit.
+        start = kept_warm(start, made.light.timestamp())
+        made = _one(start, wishes, eat, now, odds)
+    if made is None or not evening or made.late_by_s > 0.0 or not _at_night(made.light, EARLY):
+        return made
+    day = made.light if made.light.hour < EARLY[1] else made.light + timedelta(days=1)
+    lit = day.replace(hour=EVENING_FROM, minute=30, second=0, microsecond=0) - timedelta(days=1)
+    if now > lit:
+        lit = moment(np.ceil((now.timestamp() + 600.0) / 300.0) * 300.0, now.tzinfo)
+    if lit.hour >= EVENING_LATEST or lit >= made.light - timedelta(hours=4):
+        return made
+    again = _one(banked(start, lit.timestamp(), made.rake.timestamp()), wishes, eat, now, odds)
+    if again is None or len(again.left) > len(made.left) or again.light <= made.light:
+        return made
+    return replace(made, evening=again, evening_lit=lit)
+
+
+def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float) -> Ladder | None:
     hot = [wish for wish in wishes if not wish.heat.fire]
     flame = [wish for wish in wishes if wish.heat.fire]
     room = _room(start)
@@ -107,27 +193,24 @@ def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, o
     hot = [wish for wish in hot if places(wish) <= room]
     while hot:
         dropped: Left | None = None
-        made: list[tuple[float, Ladder, Wish]] = []
+        made: list[Ladder] = []
         for share in AIM_SHARES:
-            fire_s = _fire(start, hot, share)
-            heats, times = _fall(start, fire_s)
-            tries, misfits = _tries(start, hot, heats, times, fire_s, odds)
-            if misfits:
-                dropped = misfits[0]
+            hottest = max(hot, key=lambda wish: aim_c(wish.heat, share)).heat
+            fire = fire_s(start, hottest, aim_c(hottest, share))
+            fall = fall_of(start, fire)
+            task = _Task(start, hot, flame, fire, fall, tries_of(start, hot, fall, fire), room, eat, now, odds)
+            whole = _best(task, left, (hottest, aim_c(hottest, share)))
+            if whole is None:
+                dropped = _misfit(task)
                 continue
-            picked = _pick(hot, tries, room)
-            if picked is None:
-                dropped = Left(max(hot, key=places), f"the floor holds about {room} pots at once")
-                continue
-            whole, slowest, reach = _whole(start, hot, flame, picked, fire_s, eat, now, odds, left, heats, times)
-            if reach >= odds:
+            if whole.reached >= odds:
                 return whole
-            made.append((reach, whole, slowest))
+            made.append(whole)
         if made:
-            reach, whole, slowest = max(made, key=lambda each: each[0])
-            if reach >= WORTH:
+            whole = max(made, key=lambda each: each.reached)
+            if whole.reached >= WORTH or len(hot) == 1:
                 return whole
-            dropped = Left(slowest, f"with everything in, done in time only {words_of(reach)}")
+            dropped = Left(_in_the_way(task)[0], f"with it all is done in time only {words_of(whole.reached)}")
         assert dropped is not None
         left.append(dropped)
         hot = [wish for wish in hot if wish is not dropped.wish]
@@ -138,226 +221,210 @@ def _room(start: Start) -> int:
     return max(1, int(float(np.median(start.ensemble.built.floor_m2)) / POT_FOOT_M2))
 
 
-def _fire(start: Start, hot: Sequence[Wish], share: float) -> Array:
-    """The fire (members,) [s] that the hottest of the dishes asks for; share: how far up its band to aim."""
-    hottest = max(hot, key=lambda wish: _aim_c(wish.heat, share))
-    levels_s = [each * 3600.0 for each in LEVELS_H]
-    empty = empty_heats_c(start, hottest.heat, _after(start, 6 * 3600.0), levels_s, False)
-    return fire_for(empty, levels_s, _aim_c(hottest.heat, share), judged_k(start))
+def _choices(task: _Task) -> list[_Chosen]:
+    """The cheapest choice for each time from rake to meal that has one, cheapest first."""
+    least = 0.0
+    for row, wish in enumerate(task.hot):
+        mine = [each for each in task.tries if each.dish == row]
+        if not mine:
+            return []
+        if not wish.heat.dry:
+            least = max(least, min(task.end_s(each) for each in mine))
+    if not np.isfinite(least):
+        return []
+    found = []
+    for rest_s in np.arange(np.ceil(max(least, FIRST_S) / 600.0) * 600.0, MOST_S, SLOT_S):
+        chosen = _choose(task, float(rest_s))
+        if chosen is not None:
+            found.append(chosen)
+    return sorted(found, key=lambda each: each.cost)
 
 
-def _aim_c(heat: Heat, share: float) -> float:
-    return heat.low_c + share * (heat.high_c - heat.low_c)
-
-
-def _after(start: Start, fire_s: float) -> int:
-    at_s = start.ensemble.at_s + fire_s + RAKE_S + SETTLE_S + 2 * STEP_S
-    return int(np.ceil(at_s / STEP_S)) * STEP_S
-
-
-def _fall(start: Start, fire_s: Array) -> tuple[dict[str, Array], Array]:
-    """Air and floor (times, members) of the empty oven from raking on, and the times since raking [s]."""
-    ensemble = course.tiled(start.ensemble, start.ensemble.names[0], 1)
-    pot_in_s = _after(start, float(fire_s.max()))
-    firing = firing_of(start, ensemble, pot_in_s, fire_s, False)
-    watch = Watch(ensemble)
-    ensemble = course.run(ensemble, firing, pot_in_s, watch)
-    course.run(ensemble, firing, pot_in_s + FALL_S, watch, SLOT_S)
-    since = np.array(watch.at_s, dtype=np.float64) - (pot_in_s - SETTLE_S - RAKE_S)
-    keep = since >= 0.0
-    stack = np.stack(watch.heats_c)[keep]
-    return {"air": stack[:, 0], "floor": stack[:, 1]}, since[keep]
-
-
-def _fits(heat: Heat, heats: dict[str, Array], times: Array) -> Array:
-    """Share of the members in which the dish's heat is right at each time (times,)."""
-    place = heats[heat.place]
-    right = (place >= heat.low_c - BAND_SLACK_K) & (place <= heat.high_c + BAND_SLACK_K)
-    share: Array = np.where(times >= RAKE_S + SETTLE_S, right.mean(axis=1), 0.0)
-    return share
-
-
-def _tries(start: Start, hot: Sequence[Wish], heats: dict[str, Array], times: Array, fire_s: Array,
-           odds: float) -> tuple[list[_Try], list[Left]]:
-    """Each dish run at a few times within its window."""
-    plan: list[tuple[int, float]] = []
-    misfits = []
-    for row, wish in enumerate(hot):
-        share = _fits(wish.heat, heats, times)
-        window = times[share >= min(FITS_SHARE, 0.8 * float(share.max()))] if share.max() > 0.2 else times[:0]
-        if not len(window):
-            misfits.append(Left(wish, _why_not(wish, heats, times)))
-            continue
-        first = np.ceil(max(float(window[0]), RAKE_S + SETTLE_S) / STEP_S) * STEP_S
-        last = max(first, np.floor(float(window[-1]) / STEP_S) * STEP_S)
-        slots = sorted({min(first + each, last) for each in TRIED_S})
-        plan += [(row, float(slot)) for slot in slots]
-    if misfits:
-        return [], misfits
-    lengths = _lengths(start, hot, plan, fire_s)
-    tries = []
-    for (row, slot), spans in zip(plan, lengths, strict=True):
-        span = late(spans, odds)
-        if np.isfinite(span):
-            fit = float(_fits(hot[row].heat, heats, times)[int(np.argmin(np.abs(times - slot)))])
-            tries.append(_Try(row, slot, span, fit))
-    cold = [Left(wish, f"too cool for it by the time that its heat comes: not done in {words_of(odds)}")
-            for row, wish in enumerate(hot) if all(each.dish != row for each in tries)]
-    return tries, cold
-
-
-def _why_not(wish: Wish, heats: dict[str, Array], times: Array) -> str:
-    usable = times >= RAKE_S + SETTLE_S
-    middle = np.median(heats[wish.heat.place][usable], axis=1)
-    if middle.max() < wish.heat.low_c:
-        return f"wants its {wish.heat.place} at {wish.heat.low_c:.0f} or more; this fire leaves {middle.max():.0f}"
-    return f"its heat, {wish.heat.low_c:.0f} to {wish.heat.high_c:.0f}, is not reached within " \
-           f"{FALL_S / 3600:.0f} h of raking"
-
-
-def _lengths(start: Start, hot: Sequence[Wish], plan: Sequence[tuple[int, float]], fire_s: Array) -> list[Array]:
-    """How long each dish takes, put in alone at each time after raking (members,) [s]."""
-    few = min(TRY_MEMBERS, start.ensemble.members)
-    thin = replace(start, ensemble=kitchen.thinned(start.ensemble, few))
-    pick = np.arange(few) * start.ensemble.members // few
-    loads = [(hot[row], slot, copy) for copy, (row, slot) in enumerate(
-        each for each in plan if not hot[each[0]].heat.dry)]
-    spans = iter(_run(thin, loads, fire_s[pick], len(loads)) if loads else [])
-    return [np.full(few, hot[row].heat.usual_s) if hot[row].heat.dry else next(spans) for row, _ in plan]
-
-
-def _run(start: Start, loads: Sequence[tuple[Wish, float, int]], fire_s: Array, copies: int,
-         heats: list[Array] | None = None) -> list[Array]:
-    """Dishes put into copies of the oven at their times after raking; how long each takes (members,) [s]."""
-    members = start.ensemble.members
-    ensemble = course.tiled(start.ensemble, start.ensemble.names[0], copies)
-    pot_in_s = _after(start, float(fire_s.max()))
-    raked_s = pot_in_s - SETTLE_S - RAKE_S
-    firing = firing_of(start, ensemble, pot_in_s, np.tile(fire_s, copies), False)
-    foods: dict[str, course.Food] = {}
-    ordered = sorted(range(len(loads)), key=lambda each: loads[each][1])
-    spans = [np.full(members, np.inf) for _ in loads]
-    watch = Watch(ensemble)
-    inside: list[int] = []
-    done_s = np.zeros(0)
-    for place, index in enumerate(ordered):
-        wish, slot, copy = loads[index]
-        ensemble = course.run(ensemble, firing, int(raked_s + slot), watch)
-        if heats is not None:
-            lanes = slice(copy * members, (copy + 1) * members)
-            heats.append(watch.heat_c(wish.heat.place, raked_s + slot)[lanes])
-        done_s = np.concatenate([watch.done_s if len(watch.done_s) else done_s, np.full(members, np.inf)])
-        if wish.dish not in foods:
-            foods[wish.dish] = course.food(start.ensemble, start.setting, wish.dish, dict(wish.load))
-        ensemble = course.put_in(ensemble, f"{wish.dish}{place}", foods[wish.dish], [copy])
-        inside.append(index)
-        watch.restart(done_s)
-    last = raked_s + max(slot for _, slot, _ in loads)
-    horizon = last + min(HORIZON_S, 3.0 * max(wish.heat.usual_s for wish, _, _ in loads) + 3600)
-    at_s = float(last)
-    while at_s < horizon and np.isfinite(watch.done_s).reshape(-1, members).mean(axis=1).min() < ENOUGH:
-        at_s = min(at_s + 3600.0, horizon)
-        ensemble = course.run(ensemble, firing, int(at_s), watch)
-        ensemble = course.topped_up(ensemble)
-    for place, index in enumerate(inside):
-        spans[index] = watch.done_s[place * members:(place + 1) * members] - (raked_s + loads[index][1])
-    return spans
-
-
-def _pick(hot: Sequence[Wish], tries: Sequence[_Try], room: int) -> list[_Try] | None:
-    """One time for each dish, by an integer programme: the meal soonest after the fire, no more on the floor than it
-    holds. Variables: one switch for each try, and the time from raking to the meal [h]."""
-    count = len(tries)
-    hours = 1.0 / 3600.0
-    cost = np.zeros(count + 1)
-    cost[-1] = 1.0
-    rows, low, high = [], [], []
-    for dish in range(len(hot)):
-        row = np.array([1.0 if each.dish == dish else 0.0 for each in tries] + [0.0])
-        rows.append(row)
-        low.append(1.0)
-        high.append(1.0)
-        if not hot[dish].heat.dry:
-            ends = np.array([(each.at_s + each.long_s + hot[dish].heat.rest_s) * hours if each.dish == dish else 0.0
-                             for each in tries] + [-1.0])
-            rows.append(ends)
-            low.append(-np.inf)
-            high.append(0.0)
-    for row_, each in enumerate(tries):
-        wish = hot[each.dish]
-        # What is hot-held or eaten fresh would rather be done late; what comes after the meal rather begins early.
-        end = (each.at_s + each.long_s + wish.heat.rest_s) * hours
-        cost[row_] = WAIT_WEIGHT * (end if wish.heat.dry else -end) - FIT_WEIGHT * each.fit
-    marks = np.arange(RAKE_S + SETTLE_S, max(each.at_s + each.long_s for each in tries), SLOT_S)
-    for mark in marks:
-        row = np.array([places(hot[each.dish]) if each.at_s <= mark < each.at_s + each.long_s else 0.0
-                        for each in tries] + [0.0])
-        if row.sum() > room:
-            rows.append(row)
-            low.append(0.0)
-            high.append(float(room))
-    found = milp(cost, constraints=LinearConstraint(np.array(rows), np.array(low), np.array(high)),
-                 integrality=np.append(np.ones(count), 0), bounds=Bounds(np.zeros(count + 1),
-                                                                        np.append(np.ones(count), NEVER_S * hours)))
-    if not found.success:
+def _choose(task: _Task, rest_s: float) -> _Chosen | None:
+    lit_s = task.lit_s(rest_s)
+    raked_s = lit_s + task.fire_s
+    allowed = [each for each in task.tries if not task.night(raked_s + each.at_s)
+               and _waits_h(task, each, rest_s) >= 0.0 and not _stale(task, each, rest_s)]
+    if {each.dish for each in allowed} != set(range(len(task.hot))):
         return None
-    return sorted((each for each, on in zip(tries, found.x[:-1], strict=True) if on > 0.5), key=lambda each: each.at_s)
+    costs = np.array([_cost(task, each, rest_s) for each in allowed])
+    picks = _pick(task, allowed, costs)
+    if picks is None:
+        return None
+    cost = rest_s / 3600.0 + float(costs[picks].sum())
+    if task.night(lit_s, DEAD):
+        cost += DEAD_WEIGHT
+    cost += FLAME_WEIGHT * sum(task.night(_by_flame_s(wish, raked_s, lit_s)) for wish in task.flame)
+    return _Chosen(cost, rest_s, lit_s, tuple(sorted((allowed[each] for each in picks), key=lambda each: each.at_s)))
 
 
-def _whole(start: Start, hot: Sequence[Wish], flame: Sequence[Wish], picked: Sequence[_Try], fire_s: Array,
-           eat: datetime, now: datetime, odds: float, left: list[Left], empty: dict[str, Array],
-           times: Array) -> tuple[Ladder, Wish, float]:
-    """The chosen ladder run with every load in one oven, its times set against the meal; its slowest dish; and in
-    what share of the members everything gets done at all."""
-    loads = [(hot[each.dish], each.at_s, 0) for each in picked if not hot[each.dish].heat.dry]
+def _cost(task: _Task, each: Try, rest_s: float) -> float:
+    """What is wrong with a dish at this time [h]."""
+    heat = task.hot[each.dish].heat
+    cost = FIT_WEIGHT * (1.0 - each.fit)
+    if heat.dry:
+        return cost + DRY_LATE_WEIGHT * each.at_s / 3600.0
+    waits_h = _waits_h(task, each, rest_s)
+    return cost + WAIT_WEIGHT * max(0.0, waits_h - WAITS_H.get(heat.name, WAIT_H)) + 0.01 * waits_h
+
+
+def _waits_h(task: _Task, each: Try, rest_s: float) -> float:
+    """How long a dish stands done before the meal [h]; what dries waits for nobody."""
+    return 0.0 if task.hot[each.dish].heat.dry else (rest_s - task.end_s(each)) / 3600.0
+
+
+def _stale(task: _Task, each: Try, rest_s: float) -> bool:
+    return _waits_h(task, each, rest_s) > max(MOST_WAIT_H, WAITS_H.get(task.hot[each.dish].heat.name, WAIT_H))
+
+
+def _pick(task: _Task, allowed: Sequence[Try], costs: Array) -> list[int] | None:
+    """The cheapest time for each dish with no more on the floor than it holds."""
+    each_best = [min((row for row, each in enumerate(allowed) if each.dish == dish), key=lambda row: costs[row])
+                 for dish in range(len(task.hot))]
+    needs = [places(task.hot[each.dish]) for each in allowed]
+    spans = [(each.at_s, each.at_s + task.long_s(each)) for each in allowed]
+    marks = np.arange(FIRST_S, max(end for _, end in spans if np.isfinite(end)) + SLOT_S, SLOT_S)
+    stands = np.array([[need if begin <= mark < end else 0.0 for need, (begin, end) in zip(needs, spans, strict=True)]
+                       for mark in marks])
+    if (stands[:, each_best].sum(axis=1) <= task.room).all():
+        return each_best
+    one = np.array([[1.0 if each.dish == dish else 0.0 for each in allowed] for dish in range(len(task.hot))])
+    tight = stands[stands.sum(axis=1) > task.room]
+    found = milp(costs, constraints=[LinearConstraint(one, 1.0, 1.0), LinearConstraint(tight, 0.0, task.room)],
+                 integrality=np.ones(len(allowed)), bounds=Bounds(0.0, 1.0))
+    return [row for row, on in enumerate(found.x) if on > 0.5] if found.success else None
+
+
+def _misfit(task: _Task) -> Left:
+    """The dish that is in the way of all the others, and why."""
+    for row, wish in enumerate(task.hot):
+        mine = [each for each in task.tries if each.dish == row]
+        if not mine:
+            return Left(wish, task.fall.why_not(wish.heat))
+        if not wish.heat.dry and not any(np.isfinite(task.long_s(each)) for each in mine):
+            return Left(wish, f"too cool for it by the time that its heat comes: not done in {words_of(task.odds)}")
+    wish, best = _in_the_way(task)
+    row = next(row for row, each in enumerate(task.hot) if each is wish)
+    window = task.fall.window_s(wish.heat)
+    if best is None or window is None:
+        return Left(wish, f"the floor holds about {task.room} pots at once")
+    raked_s = best.light_s + task.fire_s
+    alone = [each for each in task.tries if each.dish == row and not task.night(raked_s + each.at_s)]
+    if alone and any(wish.heat.dry or task.end_s(each) <= best.rest_s for each in alone):
+        return Left(wish, f"the floor holds about {task.room} pots at once")
+    first, last = (moment(raked_s + each, task.eat.tzinfo) for each in window)
+    when = f"{clock(_five(first.timestamp(), first.tzinfo))} to {clock(_five(last.timestamp(), last.tzinfo))}"
+    return Left(wish, f"its heat comes {when}, at night" if not alone else f"its heat comes {when}, too late for it")
+
+
+def _in_the_way(task: _Task) -> tuple[Wish, _Chosen | None]:
+    """The dish without which the others are planned at the least cost, and that plan."""
+    ranked = []
+    for row, wish in enumerate(task.hot):
+        others = [other for other in range(len(task.hot)) if other != row]
+        rest = replace(task, hot=[task.hot[other] for other in others], tries=[
+            replace(each, dish=others.index(each.dish)) for each in task.tries if each.dish != row])
+        found = _choices(rest) if others else []
+        ranked.append((found[0].cost if found else np.inf, row, wish, found[0] if found else None))
+    _, _, wish, best = min(ranked, key=lambda each: (each[0], -places(each[2]), each[1]))
+    return wish, best
+
+
+def _best(task: _Task, left: Sequence[Left], aimed: tuple[Heat, float]) -> Ladder | None:
+    """The cheapest choice that keeps the odds with every load in it; else the best of those run."""
+    runs: list[Ladder] = []
+    spare_s = 0.0
+    for _ in range(RUNS):
+        chosen = _choices(replace(task, spare_s=spare_s))
+        if not chosen:
+            break
+        made, needed_s = _whole(task, chosen[0], left, aimed)
+        runs.append(made)
+        if made.reached >= task.odds:
+            break
+        # With all in it, it takes longer than each alone: so much earlier is each to be done.
+        short_s = needed_s - chosen[0].rest_s if np.isfinite(needed_s) else MOST_MORE_S
+        spare_s += min(max(short_s, SLOT_S), MOST_MORE_S)
+    return max(runs, key=lambda each: each.reached, default=None)
+
+
+def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat, float]
+           ) -> tuple[Ladder, float]:
+    """A choice run whole, its times set against the meal; and how long from the rake to the meal keeps the odds [s]."""
+    hot, zone = task.hot, task.eat.tzinfo
+    loads = [(hot[each.dish], each.at_s, 0) for each in chosen.picks if not hot[each.dish].heat.dry]
     met: list[Array] = []
-    spans = _run(start, loads, fire_s, 1, met) if loads else []
-    members = start.ensemble.members
-    ends = np.zeros(members)
+    spans = run_loads(task.start, loads, task.fire, 1, met) if loads else []
+    total = task.fire + _ends_s(loads, spans, task.start.ensemble.members)
+    needed_s = late(total, task.odds)
+    light, now_s = chosen.light_s, task.now.timestamp()
+    # What is to spare goes to the night's sleep, unless something would then go in at night.
+    spare = np.floor((task.fire_s + chosen.rest_s - needed_s) / 300.0) * 300.0 if np.isfinite(needed_s) else 0.0
+    if spare > 0.0 and light > now_s and not any(
+            task.night(light + spare + task.fire_s + each.at_s) for each in chosen.picks):
+        light += spare
+    late_by = 0.0
+    if light <= now_s + 60.0:
+        # The meal waits for what the odds need.
+        ready = light + (needed_s if np.isfinite(needed_s) else task.fire_s + chosen.rest_s)
+        late_by = float(np.ceil(max(0.0, ready - task.eat.timestamp()) / 300.0) * 300.0)
+    eaten_s, raked = task.eat.timestamp() + late_by, light + task.fire_s
+    kept = float((total <= eaten_s - light).mean())
+    rungs, out_early = [], list(left)
+    for wish in task.flame:
+        into = _by_flame_s(wish, raked, light)
+        if task.night(into):
+            out_early.append(Left(wish, f"the fire burns when nobody is there, raked {clock(_five(raked, zone))}"))
+        else:
+            rungs.append(Rung(wish, _five(into, zone), _five(raked - 600.0, zone), _five(raked - 600.0, zone),
+                              wish.heat.low_c + 30.0))
+    heats = iter(met)
+    by_load = {id(load[0]): span for load, span in zip(loads, spans, strict=True)}
+    for each in chosen.picks:
+        wish, into = hot[each.dish], raked + each.at_s
+        if wish.heat.dry:
+            gone = _five(into + wish.heat.usual_s, zone)
+            rungs.append(Rung(wish, _five(into, zone), gone, gone, task.fall.heat_c(wish.heat.place, each.at_s),
+                              into >= eaten_s, each.at_s))
+            continue
+        out, sure = (min(into + late(by_load[id(wish)], share), eaten_s - wish.heat.rest_s)
+                     for share in (0.5, task.odds))
+        rungs.append(Rung(wish, _five(into, zone), _five(out, zone), _five(sure, zone), float(np.median(next(heats))),
+                          False, each.at_s))
+    likely_s = late(total, 0.5)
+    made = Ladder(task.start.name, task.eat, task.odds, kept, _five(light, zone),
+                  _five(min(eaten_s - likely_s, light + 86400.0), zone) if np.isfinite(likely_s) else None,
+                  _five(raked, zone), task.fire_s, hot[0].wood.kg(_wood_kg(task)),
+                  tuple(sorted(rungs, key=lambda rung: rung.into)), tuple(out_early), late_by, *aimed)
+    return made, needed_s - task.fire_s
+
+
+def _ends_s(loads: Sequence[tuple[Wish, float, int]], spans: Sequence[Array], members: int) -> Array:
+    """When everything is done and rested, after the rake (members,) [s]."""
+    ends = np.full(members, 0.0 if loads else FIRST_S)
     for (wish, at_s, _), span in zip(loads, spans, strict=True):
         ends = np.maximum(ends, at_s + span + wish.heat.rest_s)
-    if not loads:
-        ends = ends + RAKE_S + SETTLE_S
-    total = fire_s + ends
-    reach = float(np.isfinite(total).mean())
-    # Where the odds asked are out of reach, nearly all that can be had.
-    aimed = odds if reach >= odds else 0.97 * reach
-    slowest = loads[int(np.argmin([np.isfinite(span).mean() for span in spans]))][0] if loads else hot[0]
-    span_s = late(total, aimed)
-    span_s = span_s if np.isfinite(span_s) else NEVER_S
-    eat_s, zone = eat.timestamp(), eat.tzinfo
-    light = np.floor((eat_s - span_s) / 300.0) * 300.0
-    late_by = max(0.0, now.timestamp() - light - 150.0)
-    if late_by > 0.0:
-        late_by = np.ceil(late_by / 300.0) * 300.0
-        light = now.timestamp()
-    eaten_s = eat_s + late_by
-    raked = light + float(np.median(fire_s))
-    rungs = [_flame_rung(wish, raked, light, zone) for wish in flame]
-    for row, ((wish, at_s, _), span) in enumerate(zip(loads, spans, strict=True)):
-        out, sure = (min(raked + at_s + late(span, each), eaten_s - wish.heat.rest_s) for each in (0.5, aimed))
-        rungs.append(Rung(wish, _five(raked + at_s, zone), _five(out, zone), _five(sure, zone),
-                          float(np.median(met[row]))))
-    for each in picked:
-        wish = hot[each.dish]
-        if wish.heat.dry:
-            heat_c = float(np.median(empty[wish.heat.place][int(np.argmin(np.abs(times - each.at_s)))]))
-            into, out_of = _five(raked + each.at_s, zone), _five(raked + each.at_s + wish.heat.usual_s, zone)
-            rungs.append(Rung(wish, into, out_of, out_of, heat_c, into >= eat))
-    kept = float((total <= eaten_s - light).mean())
-    feeds = max(0.0, (float(np.median(fire_s)) - course.LAST_FEED_S) / course.FEED_EVERY_S)
-    usual_kg = (course.FEED_PIECES * np.floor(feeds) + 3.2) * course.piece_kg(start.ensemble)
-    likely_s = late(total, 0.5)
-    made = Ladder(start.name, eat, odds, kept, _five(light, zone),
-                  _five(min(eat_s - likely_s, light + 86400.0), zone) if np.isfinite(likely_s) else None,
-                  _five(raked, zone), float(np.median(fire_s)), hot[0].wood.kg(float(usual_kg)),
-                  tuple(sorted(rungs, key=lambda rung: rung.into)), tuple(left), late_by)
-    return made, slowest, reach
+    return ends
 
 
-def _flame_rung(wish: Wish, raked: float, light: float, zone: object) -> Rung:
-    into = max(raked - wish.heat.usual_s - 600.0, light + 3600.0)
-    return Rung(wish, _five(into, zone), _five(raked - 600.0, zone), _five(raked - 600.0, zone), wish.heat.low_c + 30.0)
+def _wood_kg(task: _Task) -> float:
+    feeds = max(0.0, (task.fire_s - course.LAST_FEED_S) / course.FEED_EVERY_S)
+    return float((course.FEED_PIECES * np.floor(feeds) + 3.2) * course.piece_kg(task.start.ensemble))
+
+
+def replay(start: Start, made: Ladder) -> NDArray[np.bool_]:
+    """Which members (members,) have everything done and rested by the meal if the ladder is kept in this oven: lit at
+    its time, fired until it is judged right, each dish in as long after the rake as was planned."""
+    fire = fire_s(start, made.heat, made.aimed_c)
+    loads = [(rung.wish, rung.slot_s, 0) for rung in made.rungs if not rung.wish.heat.fire and not rung.wish.heat.dry]
+    spans = run_loads(start, loads, fire, 1) if loads else []
+    total = fire + _ends_s(loads, spans, start.ensemble.members)
+    kept: NDArray[np.bool_] = total <= (made.meal - made.light).total_seconds()
+    return kept
+
+
+def _by_flame_s(wish: Wish, raked_s: float, lit_s: float) -> float:
+    return max(raked_s - wish.heat.usual_s - 600.0, lit_s + 3600.0)
 
 
 def _five(at_s: float, zone: object) -> datetime:

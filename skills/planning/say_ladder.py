@@ -5,10 +5,7 @@ from datetime import datetime, timedelta
 
 from skills.planning.ladder import Ladder, Rung
 from skills.skill import Reply
-from skills.wording import capital, clock, day_clock, odds, the
-
-# Nobody likes to be in the yard between these hours.
-NIGHT = (22, 5)
+from skills.wording import clock, day_clock, odds
 
 
 def say_ladder(made: Ladder, now: datetime) -> Reply:
@@ -26,8 +23,13 @@ def _first(made: Ladder, now: datetime) -> str:
         late = made.eat + timedelta(seconds=made.late_by_s)
         return f"Lit now all is ready by {day_clock(late, now)} ({sure}), not by {clock(made.eat)}: rake " \
                f"{clock(made.rake)}, {wood}."
-    return f"Light {day_clock(made.light, now)} to have all by {clock(made.eat)} ({sure}), rake {clock(made.rake)}: " \
-           f"{wood}."
+    evening = ""
+    if made.evening is not None and made.evening_lit is not None:
+        when = "tonight" if made.evening_lit.date() == now.date() else "the evening before"
+        evening = f" (or fire 2 h {when} at {clock(made.evening_lit)}, rake, door on, and light " \
+                  f"{clock(made.evening.light)})"
+    return f"Light {day_clock(made.light, now)}{evening} to have all by {clock(made.eat)} ({sure}), rake " \
+           f"{clock(made.rake)}: {wood}."
 
 
 def _rungs(made: Ladder) -> str:
@@ -42,16 +44,7 @@ def _rung(rung: Rung) -> str:
     return f"{rung.wish.dish} {clock(rung.into)}{when} at {place}{5 * round(rung.heat_c / 5)}{after}"
 
 
-def at_night(made: Ladder) -> list[Rung]:
-    """Dishes that would go in while people sleep."""
-    return [rung for rung in made.rungs if rung.into.hour >= NIGHT[0] or rung.into.hour < NIGHT[1]]
-
-
 def _third(made: Ladder) -> str:
     if made.left:
         return " ".join(f"Not {each.wish.dish}: {each.why}." for each in made.left[:2])
-    night = at_night(made)
-    if night:
-        return f"{capital(the([rung.wish.dish for rung in night], 'and'))} would go in at night: another oven or the " \
-               "day before would spare that."
     return ""

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from skills.planning.firing_plan import POT_FOOT_M2
+from skills.planning.firing_plan import POT_FOOT_M2, banked
 from skills.planning.ladder import ladder, places
 from skills.planning.say_ladder import say_ladder
 from tests.planning import helpers
@@ -22,13 +22,21 @@ LOADS = {
 }
 
 
-def make(*names, now=helpers.NOW, loads=LOADS, **oven):
-    return ladder(helpers.start(**oven), [helpers.wish(name, loads[name]) for name in names], helpers.EAT, now)
+SUPPER = helpers.EAT + timedelta(hours=4, minutes=30)
+
+
+def make(*names, now=helpers.NOW, loads=LOADS, eat=helpers.EAT, **oven):
+    return ladder(helpers.start(**oven), [helpers.wish(name, loads[name]) for name in names], eat, now)
 
 
 @pytest.fixture(scope="module")
 def day():
-    return make("rice pudding", "lamb", "flatbreads", "loaves", "plums to dry")
+    return make("rice pudding", "lamb", "flatbreads", "loaves", "plums to dry", eat=SUPPER)
+
+
+@pytest.fixture(scope="module")
+def lunch():
+    return make("roast pork", "loaves", "lamb", "beans", "rice pudding")
 
 
 def test_the_order_goes_down_the_heat_whatever_the_order_of_asking(day):
@@ -83,3 +91,38 @@ def test_the_room_hears_it_in_three_lines(day):
     assert len(reply.lines) <= 3
     assert "loaves" in reply.lines[1]
     assert reply.lines[1].index("loaves") < reply.lines[1].index("lamb")
+
+
+def test_nobody_is_told_to_put_anything_in_at_night(day, lunch):
+    """Common practice, no source: from ten to five nobody is in the yard."""
+    evening = make("lamb", "plums to dry", "rice pudding")
+    for made in (day, lunch, evening):
+        for rung in made.rungs:
+            assert 5 <= rung.into.hour < 22, (rung.wish.dish, rung.into)
+
+
+def test_what_would_have_to_go_in_at_night_is_left_out_and_the_rest_is_planned(lunch):
+    """Five dishes from one fire by half past one is a night's work: the one in the way of the others is named."""
+    assert len(lunch.left) >= 1
+    assert len(lunch.rungs) >= 3
+    assert lunch.reached >= 0.75
+    assert all(each.why for each in lunch.left)
+    assert f"Not {lunch.left[0].wish.dish}: " in say_ladder(lunch, helpers.NOW).lines[-1]
+
+
+def test_lit_at_night_it_offers_a_fire_the_evening_before():
+    made = make("lamb", "loaves")
+    assert made.light.hour < 4
+    assert made.evening_lit.date() == helpers.NOW.date()
+    assert made.evening.light > made.light
+    assert made.evening.fire_s < made.fire_s
+    assert "or fire 2 h tonight at 19:30" in say_ladder(made, helpers.NOW).lines[0]
+
+
+def test_a_warm_oven_is_let_cool_until_it_is_lit_and_then_needs_less_fire():
+    """Common practice, no source: on day two the cold brick is already paid for."""
+    start = helpers.start()
+    warm = banked(start, helpers.NOW.timestamp(), helpers.NOW.timestamp() + 3 * 3600)
+    wishes = [helpers.wish(name, LOADS[name]) for name in ("lamb", "loaves")]
+    made = ladder(warm, wishes, helpers.EAT, helpers.NOW + timedelta(hours=3))
+    assert made.fire_s < ladder(start, wishes, helpers.EAT, helpers.NOW).fire_s

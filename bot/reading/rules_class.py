@@ -86,6 +86,7 @@ def _start(scene: Scene) -> None:
     of_many = compiled(r"of <N>").match(scene.row.canon, scene.row.offset(at)) if at < len(scene.items) else None
     if (
         of_many is None
+        and match.group().rstrip()[-1] != ":"
         and at < len(scene.items)
         and scene.items[at].word
         in bag(

@@ -59,7 +59,13 @@ def plans_told(view: View) -> list[Told]:
                 acts[act] = (when.timestamp(), float(at_s))
                 words[dish, oven] = (when.timestamp(), said)
     told = []
+    ladders = {oven: max(at for at, _ in acts.values()) for (dish, oven), acts in found.items() if dish == LADDER}
+    singles = {oven: max(at for (dish, where), acts in found.items() if where == oven and dish != LADDER
+                         for at, _ in acts.values()) for dish, oven in found if dish != LADDER}
     for (dish, oven), acts in found.items():
+        # A plan of everything in an oven takes the place of what was planned of one dish in it, and the reverse.
+        if oven in ladders and oven in singles and (dish == LADDER) == (ladders[oven] < singles[oven]):
+            continue
         at, share = acts.pop("odds", (0.0, 0.0))
         said_at, said = words.get((dish, oven), (0.0, ""))
         told.append(Told(dish, oven, {act: moment(at_s, view.now.tzinfo) for act, (_, at_s) in acts.items()},
@@ -71,7 +77,8 @@ def plan_prompts(view: View) -> Iterable[Prompt]:
     """Unasked words of the plans that this class was told of."""
     if view.record.ended is not None:
         return
-    for told in plans_told(view):
+    first: set[str] = set()
+    for told in sorted(plans_told(view), key=lambda each: each.acts.get("light", view.now)):
         oven = view.record.ovens.get(told.oven, OvenRecord(told.oven))
         if told.dish == LADDER:
             yield from _ladder(told, oven, view)
@@ -81,6 +88,10 @@ def plan_prompts(view: View) -> Iterable[Prompt]:
             continue
         if view.record.serve is not None and view.record.serve <= view.now:
             continue
+        # One fire is lit and raked for all: for the dish that needs it first.
+        if told.oven in first and (oven.raked_at is None or oven.burning):
+            continue
+        first.add(told.oven)
         made = _again(told, view) if _may_have_moved(told, view) else None
         yield from _moved(told, made, oven, view)
         yield from _reminders(told, made, oven, view)

@@ -45,6 +45,8 @@ def _rung(rung: Rung) -> str:
 
 
 def _third(made: Ladder) -> str:
-    if made.left:
-        return " ".join(f"Not {each.wish.dish}: {each.why}." for each in made.left[:2])
+    notes = [note for rung in made.rungs for note in rung.wish.notes if " feeds about " in note]
+    left = [f"Not {each.wish.dish}: {each.why}." for each in made.left[:2]]
+    if left or notes:
+        return " ".join([*left, *(f"{note}." for note in notes[:1])])
     return ""

@@ -27,6 +27,8 @@ from skills.wording import capital, clock, day_clock, odds, quantile, the, time_
 MEMBERS = 100
 # The name under which the times of a ladder are remembered.
 LADDER = "ladder"
+# So many times what one dish can feed is said to be too many: a class eats of several dishes.
+TOO_LITTLE = 3.0
 # A raked oven is worth putting a pot in for so long, if it is still near the dish's heat.
 RAKED_LATELY = timedelta(hours=8)
 
@@ -151,11 +153,14 @@ def wish_of(name: str, dish: DishRecord | None, guests: int | None, eat: datetim
                                     if (value := getattr(dish, key)) is not None}
     heat, cut, known = heat_of(name, dish.cut if dish is not None else None)
     notes = [] if known else [f"No figures for {name}: reckoned as {cut.name}"]
-    if "meat_kg" not in load and guests is not None:
-        serving = amounts.find(str(load.get("cut", name))) or amounts.find("meat")
-        if serving is not None and serving.unit == "kg":
-            load["meat_kg"] = round(guests * 0.5 * (serving.low + serving.high) * amounts.OVER, 1)
-            notes.append(f"{load['meat_kg']:g} kg for {guests}")
+    serving = amounts.find(str(load.get("cut", name))) or amounts.find("meat") if guests is not None else None
+    told = load.get("meat_kg")
+    if isinstance(told, float | int) and guests is not None and serving is not None and serving.unit == "kg" \
+            and guests * serving.low > TOO_LITTLE * told:
+        notes.append(f"{told:g} kg feeds about {max(1, round(told / serving.low))}, not {guests}")
+    if told is None and guests is not None and serving is not None and serving.unit == "kg":
+        load["meat_kg"] = round(guests * 0.5 * (serving.low + serving.high) * amounts.OVER, 1)
+        notes.append(f"{load['meat_kg']:g} kg for {guests}")
     return Wish(name, heat, load, eat, wood=wood, notes=tuple(notes))
 
 

@@ -92,3 +92,11 @@ def test_nothing_is_said_of_plans_that_nobody_asked_for():
         talk.say(0, text)
     talk.say(110, "lit the dome", "Idris")
     assert talk.prompts(400) == []
+
+
+def test_one_oven_is_asked_for_once_however_many_plans_were_made_of_it():
+    talk = Talk(LAMB, "2 kg beans, 3 litres hot water, clay pot")
+    talk.say(2, "when do I light the dome for the lamb to eat at half one?")
+    talk.say(3, "when do I light the dome for the beans to eat at half one?")
+    said = [text for _, text in talk.prompts(600) if "have not heard of it" in text]
+    assert len(said) == 1

@@ -129,3 +129,10 @@ def test_wood_at_sixty_percent_is_not_planned_with():
 def test_a_dish_with_no_finish_known_is_said_to_be_reckoned_as_another():
     assert "No figures for kimchi: reckoned as lamb shoulder" in ask(
         (5, "dome", None, DOME), by="13:30", dish="kimchi").text
+
+
+def test_three_kilos_for_four_hundred_is_said_to_be_too_little():
+    """180 to 230 g of raw boneless meat a guest (common practice, no source): 3 kg are for 13 to 17."""
+    text = ask(*SHOULDER_DAY, by="13:30", guests=400).text
+    assert "3 kg feeds about 17, not 400" in text
+    assert "feeds about" not in ask(*SHOULDER_DAY, by="13:30", guests=14).text

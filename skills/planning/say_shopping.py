@@ -1,0 +1,87 @@
+""" "what do I need to buy?", "how much wood?": the list for the dishes that were told, and the wood of the plan."""
+from __future__ import annotations
+
+import re
+
+import numpy as np
+
+from skills.planning.amounts import MOST_GUESTS, say_amount
+from skills.planning.say_plan import wish_of, work_out
+from skills.planning.shopping import HOLDS, Item, shopping
+from skills.planning.wood import wood_told
+from skills.skill import Reply
+from skills.view import View
+from skills.vocabulary import HowMuch, Plan
+from skills.wording import the
+
+MOST_ITEMS = 6
+_WOOD = re.compile(r"\b(?:wood|splits?|logs?|firewood|kindling)\b")
+
+
+def say_how_much(question: HowMuch, view: View) -> Reply:
+    """An amount of one thing, the wood, or all that the dishes of the class take."""
+    if question.item is None:
+        return _list(question, view)
+    if _WOOD.search(question.item.lower()):
+        return _wood(question, view)
+    return say_amount(question, view)
+
+
+def _list(question: HowMuch, view: View) -> Reply:
+    guests = question.guests if question.guests is not None else view.record.guests
+    dishes = [dish for dish in view.record.dishes.values() if not dish.served
+              and question.dish in (None, dish.name)]
+    if not dishes:
+        return Reply(("What is cooking? Tell me the dishes, such as '3 kg lamb shoulder, iron pot', then ask again.",))
+    if guests is None and any(dish.meat_kg is None for dish in dishes):
+        return Reply(("For how many? Such as 'what do I need to buy for 14?'.",))
+    if guests is not None and not 1 <= guests <= MOST_GUESTS:
+        return Reply((f"{guests} guests is beyond what I can reckon; ask for 1 to {MOST_GUESTS}.",))
+    eat = view.record.serve or view.now
+    wishes = [wish_of(dish.name, dish, None, eat, wood_told(view.record)) for dish in dishes]
+    items = shopping(wishes, guests or 0, view.record.avoids)
+    head = f"For {guests}" if guests is not None else "By what was told"
+    over = ", a tenth over where I reckon" if any(dish.meat_kg is None for dish in dishes) else ""
+    more = f"; and {len(items) - MOST_ITEMS} more" if len(items) > MOST_ITEMS else ""
+    lines = [f"{head}{over}: {'; '.join(_item(item) for item in items[:MOST_ITEMS])}{more}."]
+    avoids = view.record.avoids
+    if avoids:
+        told = ", ".join(f"{count} {'avoids' if count == 1 else 'avoid'} {name}" for name, count in avoids.items())
+        mind = [f"{wish.dish} nearly always {'hold' if wish.dish.endswith('s') else 'holds'} {name}"
+                for wish in wishes for name in HOLDS.get(wish.heat.name, ()) if name in avoids]
+        lines.append(f"{told}{': ' if mind else ''}{', '.join(mind)}. Read every label as you buy, and keep them.")
+    lines.append("Yields and pots are common practice; wood and one spare firing: ask 'how much wood'.")
+    return Reply(tuple(lines))
+
+
+def _item(item: Item) -> str:
+    """ "shoulder 3.0 kg (2.0 on the plate), 1.1 l of liquor, 1 pot of 7 l" """
+    parts = [f"{item.what} {item.raw_kg:.1f} kg raw"]
+    if item.cooked_kg is not None:
+        parts[0] += f" ({item.cooked_kg:.1f} on the plate)"
+    if item.liquor_l > 0:
+        parts.append(f"{item.liquor_l:.1f} l of liquor")
+    if item.pots and item.pot_l > 0:
+        parts.append(f"{item.pots} {'pot' if item.pots == 1 else 'pots'} of {item.pot_l:.0f} l")
+    return ", ".join(parts)
+
+
+def _wood(question: HowMuch, view: View) -> Reply:
+    """The wood of the plan that would be made now."""
+    made = work_out(Plan(oven=question.oven, dish=question.dish), view, quick=True)
+    if made.trouble:
+        return Reply((made.trouble,))
+    if made.ladder is not None:
+        kg, have, oven, splits = made.ladder.kg, made.ladder.kg, made.ladder.oven, ""
+    elif made.plan is not None:
+        kg, have, oven = made.plan.kg, made.plan.kg_sure, made.plan.oven
+        splits = f", {made.plan.splits} splits"
+    else:
+        return Reply(("The pot is in: what a fire still wants, 'does the oven want wood?' says.",))
+    if kg <= 0.05:
+        return Reply((f"No more wood for {the([oven])}: it holds enough for this meal.",))
+    told = wood_told(view.record).remark()
+    have = max(have, kg)
+    return Reply((f"About {kg:.0f} kg for {the([oven])}{splits}; have {np.ceil(have):.0f} kg at it, and as much again "
+                  f"for one spare firing.", *([f"The wood is {told}." if told.startswith("at ") else f"{told}."]
+                                              if told else [])))

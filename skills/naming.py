@@ -66,6 +66,9 @@ class Names:
             oven, options = self._oven(fact, who, at)
             return oven, None, options, "oven" if options else ""
         if isinstance(fact, v.Contents | v.Chill | v.Reheat | v.Stage) and fact.dish is None:
+            if isinstance(fact, v.Stage) and fact.stage == "served" and any(
+                    dish.was_in and dish.oven is None for dish in self.dishes.values()):
+                return None, None, (), ""       # what came out is eaten, not what still stands in an oven
             dish, options = self._dish(fact, who, at)
             # "served" is said of the whole meal; contents may be a label read out: both may stand without a dish.
             return None, dish, (), ""

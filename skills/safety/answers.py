@@ -18,9 +18,10 @@ from skills.safety.spans import Span, Story, names, story
 from skills.safety.watch import rules_of_the_day
 from skills.skill import Reply
 from skills.view import View
-from skills.vocabulary import ChillTime, Note, Safe
+from skills.vocabulary import Chill, ChillTime, Note, Safe
 from skills.wording import capital, clock, number, the, to_five
 
+UNSEEN = "No, not unseen"
 TIGHT = "It may run late: 2 to 3 cm is surer."
 
 
@@ -43,6 +44,12 @@ def say_where_it_stands(question: Safe, view: View) -> Reply:
     """ "are the beans ok to leave overnight?", "can we still eat the stew?" """
     rules = rules_of_the_day(view)
     name = find(question.dish, view)
+    if question.dish is None and question.oven is not None:
+        inside = [each.name for each in view.record.dishes.values() if each.oven == question.oven]
+        if not inside:
+            return Reply((f"Nothing is logged in the {question.oven}. {_limits(rules)}",
+                          "Say what is in it and since when, such as 'beans in the barrel at 17:30'."))
+        name = inside[0] if len(inside) == 1 else name if name in inside else None
     if name is None:
         return _which(question.dish, view, rules)
     made = story(name, view.record, view.now)
@@ -52,7 +59,8 @@ def say_where_it_stands(question: Safe, view: View) -> Reply:
                       "Probe it, say the core and since when; if nobody knows, discard it."))
     lines = list(_lines(made, seen, view, rules))
     if kinds.beans(made) and not kinds.boiled_hard(made, _notes(view)) and made.last.where in ("oven", "store"):
-        lines[-1] = "No hard boil is logged: boil hard 10 min at the least before anything else."
+        unseen = "No, not unseen. " if lines[-1].startswith(UNSEEN) else ""
+        lines[-1] = f"{unseen}No hard boil is logged: boil hard 10 min at the least before anything else."
     lines = [*lines[:2], *_avoided(made, view)][:3]
     return Reply(tuple(line for line in lines if line))
 
@@ -88,7 +96,8 @@ def _lines(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ..
     where = made.last.where
     if where == "store":
         return (f"{say.title(made)}: logged, not cooked.",
-                f"Cold at {number(rules.cold_hold_c)} or less till it goes in, then the core to {_cook_words(rules)}.")
+                f"Cold at {number(rules.cold_hold_c)} or less till it goes in, then the core to "
+                f"{_cook_words(made, rules)}.")
     if where == "aside":
         by = moment_of(made.last.at_s, view.now.tzinfo) + timedelta(minutes=rules.value("aside_min"))
         return (f"{say.title(made)} part-cooked and set aside for "
@@ -105,9 +114,9 @@ def _lines(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ..
     return _off_heat(made, seen, view, rules)
 
 
-def _cook_words(rules: Pack) -> str:
-    figure = rules.value("cook_c")
-    return f"{number(figure)}{' for 2 min or an equal' if figure == 70.0 else ''} ({rules.named('cook_c')})"
+def _cook_words(made: Story, rules: Pack) -> str:
+    key, figure = kinds.cook_figure(made, rules)
+    return f"{number(figure)}{' for 2 min or an equal' if figure == 70.0 else ''} ({rules.named(key)})"
 
 
 def _core(seen: History) -> str:
@@ -134,7 +143,7 @@ def _in_oven(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, 
     first = f"{say.title(made)} {_core(seen)}: {_heated(done)} ({rules.named('cook_c')})."
     falls = meters.falls_below(seen, rules.hot_hold_c)
     if not done.reached:
-        return first, f"Leave it in and probe the thickest part: {_cook_words(rules)}."
+        return first, f"Leave it in and probe the thickest part: {_cook_words(made, rules)}."
     if falls is not None:
         return first, (f"Above {number(rules.hot_hold_c)} till about {say.about(falls, view)} "
                        f"({rules.named('hot_hold_c')}). Out before then, or more heat; probe it first.")
@@ -156,14 +165,15 @@ def _overnight(made: Story, ahead: night.Night, view: View, rules: Pack) -> tupl
         return (f"{first}, above {number(rules.hot_hold_c)} ({rule}).",
                 "Door shut, lid on; probe it first thing, before anything is added.")
     return (f"{first}; may pass below {number(rules.hot_hold_c)} from {clock(falls)} ({rule}).",
-            "No, not unseen: out and chill in trays now, or a top-up fire tonight and ask me again.")
+            f"{UNSEEN}: out and chill in trays now, or a top-up fire tonight and ask me again.")
 
 
 def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ...]:
     done = meters.cooked(seen)
     if kinds.raw_meat(made) and not done.reached:
         return (f"{say.title(made)} {_core(seen)}: {_heated(done)} ({rules.named('cook_c')}).",
-                f"Not heated through by what is logged. Back into heat; probe the thickest part: {_cook_words(rules)}.")
+                f"Not heated through by what is logged. Back into heat; probe the thickest part: "
+                f"{_cook_words(made, rules)}.")
     held = meters.hold_clock(seen, rules)
     if held is None:
         falls = meters.falls_below(seen, rules.hot_hold_c)
@@ -171,7 +181,11 @@ def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str,
             f"; may be below {number(rules.hot_hold_c)} from about {say.about(falls, view)}")
         once = f"then once, under {number(rules.value('use_by_min') / 60)} h" if rules.once else (
             f"then {number(rules.value('chill_by_min') / 60)} h")
-        return (f"{say.title(made)} {_core(seen)}{until}.",
+        hot = made.last
+        held_hot = ""
+        if hot is not None and hot.where == "hot_hold" and hot.celsius is not None:
+            held_hot = f", hot hold {number(hot.celsius)} at {say.at(hot.at_s, view)}"
+        return (f"{say.title(made)} {_core(seen)}{held_hot}{until}.",
                 f"Keep it at {number(rules.hot_hold_c)} or more, {once} ({rules.named('hot_hold_c', 'use_by_min')}). "
                 "Probe it before serving.")
     first = (f"{say.title(made)} {say.below(held)} {number(rules.hot_hold_c)} since {say.at(held.since_s, view)} "
@@ -179,11 +193,16 @@ def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str,
     grown = say.growth_line(meters.grown(seen))
     if held.use_by_s <= view.now.timestamp():
         return first, f"{grown} Past its time: discard it ({rules.named('hot_hold_c', 'use_by_min')}).".strip()
+    if "discard" in grown:
+        return first, f"{grown} Do not wait for {say.at(held.use_by_s, view)} ({rules.named('use_by_min')})."
     return first, f"{capital(say.deadline(held, rules, view))}. {grown}".strip()
 
 
 def _chilling(made: Story, seen: History, view: View, rules: Pack, span: Span) -> tuple[str, ...]:
     stages = meters.chill_stages(seen, rules, span)
+    if all(stage.reached_s[1] <= view.now.timestamp() for stage in stages) and not any(
+            stage.reached_s[1] > stage.by_s for stage in stages):
+        return _cold(made, seen, view, rules)
     coming = [stage for stage in stages if stage.reached_s[1] > view.now.timestamp()] or stages[-1:]
     stage = coming[0]
     first = (f"{say.title(made)} {_core(seen)}; below {number(stage.mark.to_c)} wanted by {say.at(stage.by_s, view)} "
@@ -211,10 +230,11 @@ def _cold(made: Story, seen: History, view: View, rules: Pack) -> tuple[str, ...
     last = "no probe logged"
     if probed:
         last = f"last probe {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, view)}"
-    since = say.at(cold.at_s, view) if cold is not None else ""
+    called = cold is not None and cold.where == "cold" and made.fact(Chill, "done") is not None
+    since = f" called chilled at {say.at(cold.at_s, view)}," if cold is not None and called else ":"
     between = f"about {meters.in_range_min(seen, rules):.0f} min between {number(rules.hot_hold_c)} and " \
               f"{number(max(rules.cold_hold_c, meters.BOTTOM_C))} by my figures"
-    return (f"{say.title(made)} called chilled at {since}, {last}; {between}. Keep at {number(rules.cold_hold_c)} or "
+    return (f"{say.title(made)}{since} {last}; {between}. Keep at {number(rules.cold_hold_c)} or "
             f"less ({rules.named('cold_hold_c')}).",
             f"Label it. Reheat once, to {number(rules.value('reheat_c'))} in all parts ({rules.named('reheat_c')}).")
 

@@ -56,6 +56,8 @@ def deadline(clock_: HoldClock, pack: Pack, view: View) -> str:
     rule = pack.named("use_by_min", "hot_hold_c")
     if clock_.again and pack.once:
         return f"the one time below {number(pack.hot_hold_c)} is spent: reheat it fully now, or discard it ({rule})"
+    if clock_.chill_by_s <= view.now.timestamp():
+        return f"too late to chill it; use by {at(clock_.use_by_s, view)}, then discard it ({rule})"
     if clock_.chill_by_s >= clock_.use_by_s - 60.0:
         return f"use or chill by {at(clock_.use_by_s, view)} ({rule})"
     return f"chill by {at(clock_.chill_by_s, view)}, or use by {at(clock_.use_by_s, view)} ({rule})"

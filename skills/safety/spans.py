@@ -22,6 +22,8 @@ USUAL_LITRES = 4.0
 # A core above this was in the heat; what was loaded this long before it is chilled was cooked between (judgement).
 HEATED_C, DONE_C = 40.0, 75.0
 COOKED_SINCE_S = 5400.0
+# What is first heard of at this heat or less came out of the cold (judgement).
+OUT_OF_THE_COLD_C = 10.0
 
 
 @dataclass(frozen=True)
@@ -150,14 +152,24 @@ def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
 
 
 def _on_the_table(record: ClassRecord, at: datetime) -> list[str]:
-    """The dishes that "served" of no named dish is about: those that were in the heat by then, else all that are known.
+    """The dishes that "served" of no named dish is about: those off the heat by then, else in it, else all.
 
-    What was only weighed went into a pot of another name.
+    What was only weighed went into a pot of another name; what still stands in an oven did not go to the table.
     """
-    heated = {dated.dish for dated in record.facts if dated.dish is not None and dated.at <= at and (
-        (isinstance(dated.fact, v.Pot) and dated.fact.act in ("in", "moved", "out"))
-        or isinstance(dated.fact, v.StoreHeat | v.Reheat) or _heat_seen(dated.fact))}
-    return [name for name in record.dishes if name in heated] or list(record.dishes)
+    inside: dict[str, bool] = {}
+    for dated in record.facts:
+        fact, name = dated.fact, dated.dish
+        if name is None or dated.at > at:
+            continue
+        if isinstance(fact, v.Pot) and fact.act in ("in", "moved", "out"):
+            inside[name] = fact.act != "out"
+        elif isinstance(fact, v.StoreHeat | v.Reheat) or (
+                isinstance(fact, v.Stage) and fact.stage in ("resting", "served", "aside") and name in inside):
+            inside[name] = False
+        elif _heat_seen(fact):
+            inside.setdefault(name, True)
+    off = [name for name in record.dishes if inside.get(name) is False]
+    return off or [name for name in record.dishes if name in inside] or list(record.dishes)
 
 
 def held_at(record: ClassRecord, at: datetime) -> tuple[str, ...]:
@@ -247,6 +259,8 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "reheat" if fact.act == "start" else "bench", who=who)
     if isinstance(fact, v.StoreHeat) and fact.place == "hot_hold":
         return Span(at_s, "hot_hold", celsius=fact.celsius, who=who)
+    if where is None and isinstance(fact, v.Food) and fact.celsius <= OUT_OF_THE_COLD_C and made.dish.meat_kg is None:
+        return Span(at_s, "cold", who=who)
     if where in ("store", "aside") and _heat_seen(fact):
         return Span(at_s, "oven", who=who)
     if where is None and isinstance(fact, v.Load | v.Stage):

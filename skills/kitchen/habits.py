@@ -46,6 +46,11 @@ class Habits:
     again_s: Array                                    # from then to out
     dishes: dict[str, tuple[int, Array]] = field(default_factory=dict)
 
+    def __post_init__(self) -> None:
+        looked = self.looks_s[:, np.isfinite(self.looks_s[0])]     # the lanes of ovens with a pot in them
+        self.earliest_s = looked.min(axis=1) if looked.size else np.zeros(0)
+        self.latest_s = looked.max(axis=1) if looked.size else np.zeros(0)
+
     def ripen(self, oven: int, name: str, tender_s: Array) -> None:
         """Take in when a dish becomes tender in each member (inf: not yet)."""
         lanes = slice(oven * self.members, (oven + 1) * self.members)
@@ -60,9 +65,16 @@ class Habits:
 
     def _looked_s(self, from_s: int, end_s: int, length_s: float) -> Array:
         """Seconds of a step that fall into looks of that length."""
-        starts = np.where(self.looks_s < self.out_s, self.looks_s, np.inf)
-        parts = np.minimum(starts + length_s, end_s) - np.maximum(starts, from_s)
-        within: Array = np.clip(parts, 0.0, None).sum(axis=0)
+        # Each lane's looks follow one another: only those of a few rows can touch the step.
+        first, last = np.searchsorted(self.latest_s, from_s - length_s), np.searchsorted(self.earliest_s, end_s)
+        looks_s = self.looks_s[first:last]
+        if not len(looks_s):
+            return np.zeros_like(self.out_s)
+        parts = np.minimum(looks_s + length_s, end_s)
+        parts -= np.maximum(looks_s, from_s)
+        np.maximum(parts, 0.0, out=parts)
+        parts *= looks_s < self.out_s
+        within: Array = parts.sum(axis=0)
         return within
 
     def bare(self, from_s: int, end_s: int) -> Array | None:

@@ -172,7 +172,12 @@ def thinned(ensemble: Ensemble, members: int) -> Ensemble:
     """The ensemble with at most so many members, evenly picked; they are exchangeable."""
     if members >= ensemble.members:
         return ensemble
-    pick = np.arange(members) * ensemble.members // members
+    fewer = picked(ensemble, np.arange(members) * ensemble.members // members)
+    return replace(fewer, shelf=replace(fewer.shelf, heat=None))
+
+
+def picked(ensemble: Ensemble, pick: NDArray[np.intp]) -> Ensemble:
+    """The ensemble with these members only."""
     lanes = np.concatenate([index * ensemble.members + pick for index in range(len(ensemble.names))])
     columns = np.concatenate([column * ensemble.oven_lanes + lanes for column in range(oven.COLUMNS)])
     state, shelf = ensemble.state, ensemble.shelf
@@ -182,9 +187,13 @@ def thinned(ensemble: Ensemble, members: int) -> Ensemble:
         state.spread[lanes], state.ledger_j[lanes])
     if shelf.parameters is not None and shelf.state is not None:
         cooks = np.concatenate([index * ensemble.members + pick for index in range(len(shelf.names))])
+        heat = shelf.heat
+        if heat is not None:
+            heat = dish.take(heat, np.concatenate([place * ensemble.members + pick
+                                                   for place in range(len(heat.air_w) // ensemble.members)]))
         shelf = replace(shelf, parameters=dish.take(shelf.parameters, cooks), state=dish.take(shelf.state, cooks),
-                        heat=None)
-    return renewed(replace(ensemble, members=members, probe_m=ensemble.probe_m[lanes], state=fewer, shelf=shelf,
+                        heat=heat)
+    return renewed(replace(ensemble, members=len(pick), probe_m=ensemble.probe_m[lanes], state=fewer, shelf=shelf,
                            owed_j=ensemble.owed_j[lanes]), ensemble.theta[:, lanes])
 
 

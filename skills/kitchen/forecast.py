@@ -135,8 +135,12 @@ class Recorder:
             found = np.where(new, last_s + part * (at_s - last_s), found)
         self.tender[name] = (at_s, share, found)
 
-    def all_tender(self) -> bool:
-        return all(np.isfinite(found).all() for _, _, found in self.tender.values())
+    def waiting(self) -> NDArray[np.bool_]:
+        """The members (members,) in which something in an oven is not tender yet."""
+        missing = np.zeros(self.members, bool)
+        for name, _ in self.inside:
+            missing |= ~np.isfinite(self.tender[name][2])
+        return missing
 
 
 def _rows(now: pots.Cooking) -> Array:
@@ -179,11 +183,24 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
         for act in (act for act in coming if act.at_s == stop):
             ensemble = _perform(ensemble, act, setting, story, course)
         recorder.inside = _inside(ensemble)
-    if slow and recorder.inside and not untouched and not recorder.all_tender() and end_s < now_s + TENDER_S:
-        ends_s = _grid(now_s, end_s, now_s + TENDER_S)
-        ensemble = kitchen.advance(ensemble, ends_s, course, recorder, recorder.all_tender)
+    if slow and not untouched and end_s < now_s + TENDER_S:
+        _follow(ensemble, recorder, _grid(now_s, end_s, now_s + TENDER_S))
     tended = tuple(name for name, each in story.ovens.items() if each.tended)
     return _collect(ensemble, recorder, marks, setting.seed, tended)
+
+
+def _follow(ensemble: Ensemble, recorder: Recorder, ends_s: Sequence[int]) -> None:
+    """Run on what is not tender yet, for its tenderness alone: the members in which all is tender need not be."""
+    pick = np.flatnonzero(recorder.waiting())
+    if not len(pick):
+        return
+    ensemble, course = kitchen.picked(ensemble, pick), habits.picked(recorder.course, pick)
+    few = Recorder(recorder.zero_s, recorder.until_s, len(pick), ensemble.numbers, ensemble.built, course,
+                   recorder.inside)
+    few.tender = {name: (at_s, share[pick], found[pick]) for name, (at_s, share, found) in recorder.tender.items()}
+    kitchen.advance(ensemble, ends_s, course, few, lambda: not few.waiting().any())
+    for name, (_, _, found) in few.tender.items():
+        recorder.tender[name][2][pick] = found
 
 
 def _on_grid(act: Act, zero_s: int) -> Act:

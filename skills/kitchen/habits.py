@@ -111,6 +111,15 @@ class Habits:
         return going
 
 
+def picked(course: Habits, pick: NDArray[np.intp]) -> Habits:
+    """The courses of these members only."""
+    lanes = np.concatenate([first + pick for first in range(0, len(course.out_s), course.members)])
+    return replace(course, members=len(pick), looks_s=course.looks_s[:, lanes], lag_s=course.lag_s[lanes],
+                   soon_s=course.soon_s[lanes], least_s=course.least_s[lanes], stays_off=course.stays_off[lanes],
+                   tended=course.tended[lanes], out_s=course.out_s[lanes], again_s=course.again_s[lanes],
+                   dishes={name: (place, ready[pick]) for name, (place, ready) in course.dishes.items()})
+
+
 def untouched(course: Habits) -> Habits:
     """The course in which nobody is there: no looks, nothing taken out."""
     never = np.full_like(course.lag_s, np.inf)

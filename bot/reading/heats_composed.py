@@ -102,7 +102,7 @@ def _compose(scene: Scene, first: int, last: int) -> None:
     at = found["V"][0]
     if _is_change(scene, at, first) or _is_no_heat(scene, at):
         return
-    nouns = _CORE | _LIQUID | _PROBE | bag("meat joint oven hand")
+    nouns = _CORE | _LIQUID | _PROBE | bag("meat joint oven hand pot pots pan tin")
     if any(word not in _SAYS_NOTHING and word not in nouns for word in words):
         return
     fields = _fields(scene, found, set(words), value_of(scene, at))
@@ -131,7 +131,8 @@ def _fields(scene: Scene, found: dict[str, list[int]], words: set[str], value: f
 
     place, oven, dish = named("P"), named("O"), named("D")
     core, liquid = bool(words & _CORE), bool(words & _LIQUID)
-    if dish is not None or ((core or liquid or words & {"meat", "joint"}) and place is None and oven is None):
+    food = core or liquid or words & bag("meat joint pot pan")
+    if dish is not None or (food and place is None and oven is None):
         if not 20 <= value <= 110 or place is not None:
             return None
         part = "liquid" if liquid else "core" if core or words & _PROBE else None

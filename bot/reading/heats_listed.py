@@ -17,7 +17,11 @@ def listed_heats(scene: Scene) -> None:
     """ "floor/air 180/170", "floor and air are 180 and 170", "floor and air both 180", "floor's lost 10, now 184"."""
     if "P" not in scene.kinds:
         return
-    for pattern in (rf"{_SPOTS}{_BETWEEN} {_VALUES}", rf"{_VALUES}(?: (?:on|for|in|at))* {_SPOTS}"):
+    for pattern in (
+        rf"{_SPOTS}{_BETWEEN} {_VALUES}",
+        rf"{_VALUES}(?: (?:on|for|in|at|:|-|,))* {_SPOTS}",
+        rf"{_VALUES} (?P<spots><P>(?: <P>)+)(?= ?(?:$|[.;!|]))",
+    ):
         for found in scene.find(pattern):
             spots, values = _of(scene, found, "spots", "P"), _of(scene, found, "values", "NH")
             if _in_pairs(scene, found):

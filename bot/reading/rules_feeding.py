@@ -70,7 +70,7 @@ def find_feeds(scene: Scene) -> None:
         rf"(?P<oven><O>|fire|it|she)(?: (?:'s|is|has|just|been|was|got))* (?:fed|stoked|refuelled"
         rf"|had (?P<n><N>|another|a)(?: {SIZE})*(?: {WOOD})?)",
         # bag words and no number: "armful of ash on", "more wood on", "wood on the fire"
-        rf"(?P<n>split|log|stick|billet|chunk)(?: of (?P<sp>[a-z]+))? (?:on|in)(?: {_FIRE})?(?= ?(?:$"
+        rf"(?P<n>split|log|stick|billet|chunk|lump)(?: of (?P<sp>[a-z]+))? (?:on|in)(?: {_FIRE})?(?= ?(?:$"
         rf"|[.,;!|]|at |<T>))",
         rf"(?:(?:a|an|another|some|more|bit more|good|half a|one|the|big|small) )*(?:armfuls?|barrow"
         rf"|barrowload|basket|ladle|handful|bundle|load|bucket|shovel|bit|arm load|armload|stack"
@@ -235,7 +235,7 @@ def _one_feed(scene: Scene, found: Found) -> None:
         token = str(groups["n"])
         if token[0] == "N":
             fields["pieces"] = found.number("n")
-        elif token in bag("a an another one split log stick billet chunk"):
+        elif token in bag("a an another one split log stick billet chunk lump"):
             second = compiled(r"another (?P<m><N>)").match(text)
             fields["pieces"] = scene.number(second.group("m")) if second else 1
         elif token == "couple":

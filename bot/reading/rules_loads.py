@@ -135,7 +135,7 @@ def _loading(scene: Scene, first: int, last: int, litres: list[int]) -> bool:
     dish = any(
         item.kind == "D" and item.words not in phrase_set("liquids", "words") for item in scene.items[first:last]
     )
-    added = set(words) & bag("another more extra added drank need jug each")
+    added = set(words) & bag("another more extra added drank need jug each top topped topping")
     return bool(litres) and ((liquid and (started or pan or dish)) or (dish and started)) and not added
 
 

@@ -56,6 +56,7 @@ def pots(scene: Scene) -> None:
     _in_behind_load(scene)
     _topped_up(scene)
     _turned(scene)
+    _listed_in(scene)
     _in(scene)
     _out(scene)
     _likewise(scene)
@@ -232,6 +233,22 @@ _TOP_WORDS = bag(
 )
 
 
+def _listed_in(scene: Scene) -> None:
+    """ "in the dome: brisket since 11.30, chickpeas since 11.40": the oven heads the list of what went in."""
+    head = compiled(r"(?:now )?in (?:(?P<oven><O>)|oven) [:-]").match(scene.row.canon)
+    if head is None:
+        return
+    oven = scene.name(head["oven"])
+    for found in scene.find(r"(?P<dish><D>)(?: (?:since|at|from|in))* (?P<time><T>)(?= ?(?:$|[.,;!|]|and ))"):
+        scene.add(
+            {"is": "pot", "act": "in", "dish": found.name("dish"), "oven": oven},
+            found.first,
+            found.last,
+            "pot in",
+            time=found.time("time"),
+        )
+
+
 def _lid_back(scene: Scene) -> None:
     """ "had the lid off ten mins, back on now": the lid that the clause before took off."""
     for found in scene.find(r"(?:and |now |it 's |then )*back on(?: (?:now|again))*(?= ?(?:$|[.,;!|]))"):
@@ -291,6 +308,7 @@ def _topped_up(scene: Scene) -> None:
         rf"|<D>))*(?: (?:in|into|added|to|went in|gone in))(?: (?:(?P<dish4><D>)|pot|it))?",
         rf"{amount}{what} (?:into|in)(?: (?:(?P<dish9><D>)|pot|it))?(?P<end>(?= ?(?:$|[.,;!|]|now|and )))",
         rf"{amount}{what} added(?: (?:to) (?:(?P<dish5><D>)|pot|it))?",
+        rf"(?:a |another )?top up(?: (?:of|,|with|-))* {amount}{what}{to}",
         r"topped up(?: with (?:a )?(?:bit|splash|ladle|drop|cup|jug|kettle|water|stock|hot|boiling|some"
         r"|little)(?: <DW>)*?)?(?= ?(?:$|[.,;!?|]|and|at <T>))",
         rf"(?:added|gave it|gave {_SUBJECT}|put in|poured in|tipped in) (?:a |some |more "
@@ -330,12 +348,17 @@ def _say_once(scene: Scene) -> None:
                 scene.drafts.remove(draft)
 
 
+# Told alone as going into a pot that is known, so little is a top-up and no filling [L]; common practice, no source.
+MOST_ADDED_L = 0.5
+
+
 def _added_later(scene: Scene, found: Found, dish: str | None) -> bool:
     """ "200 ml of boiling stock into the lamb": a top-up, if no weight and no pan is told with it."""
     first, last = scene.sentence(found.first)
     words = set(scene.row.words(first, last))
     loaded = any(item.kind == "K" for item in scene.items[first:last]) or words & bag("pan iron clay load loaded")
     into = "into" in found.match.group().split() or scene.items[found.last - 1].word in ("in", "into")
+    into = into or (dish in scene.context.dishes and 0 < float(found.number("litres") or 0) <= MOST_ADDED_L)
     known = dish is None or dish in scene.context.dishes
     return known and not loaded and into and bool(dish or words & {"low", "dry"} or {"lid", "off"} <= words)
 
@@ -402,7 +425,7 @@ def _in(scene: Scene) -> None:
         rf"{verb} (?:both |all )?{_SUBJECT}(?: back)?(?: (?:in|into|inside)(?: (?P<oven><O>)| oven)?){_AFTER_IN}",
         rf"{verb} {_SUBJECT} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
         rf"(?:in|in now) (?:went|goes|go|with) {_SUBJECT}",
-        rf"{_SUBJECT}{_BE} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
+        rf"{_SUBJECT}{_BE} (?:in|into|inside)(?: of)? (?:(?P<oven><O>)|oven)",
         rf"{_SUBJECT}{_BE} (?:in|inside){_AFTER_IN}",
         r"loaded (?P<oven><O>) (?:up )?with <D>",
         rf"loaded {_SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",

@@ -256,6 +256,12 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
                 tokens.append(_Token(word[:-1], begin, stop, glued, False))
                 tokens.append(_Token("'s", stop, stop, True, spaced))
                 continue
+        elif word == "+" and end < len(text) and text[end].isdigit():
+            word = "plus"  # "beans +200ml"
+        elif (
+            word == "." and glued and text[end : end + 1] == " " and _SHORT_WORD.search(text, max(0, start - 8), start)
+        ):
+            continue  # "fl. 195"
         elif word in _SIGNS:
             word = _SIGNS[word]
         if word == "not" and tokens and tokens[-1].word == "can":
@@ -267,6 +273,7 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
     return tokens
 
 
+_SHORT_WORD = re.compile(r"(?<![a-z])(?:fl|flr|bk|ceil|temp|approx|therm)$")
 # "inthe fridge": a space that the thumb missed.
 _JOINED = re.compile(r"(in|on|of|to|into|onto|at|for|from|by|with|is|and|out)(the)")
 

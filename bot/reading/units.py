@@ -31,7 +31,7 @@ _NAMES: dict[tuple[Kind, str], str] = {
     ("minute", "minute"): "min mins minute minutes mn",
     ("minute", "hour"): "hr hrs hour hours",
     ("second", "second"): "sec secs second seconds",
-    ("percent", "percent"): "% percent pct",
+    ("percent", "percent"): "% percent percents pct",
     ("celsius", "degree_Celsius"): "celsius centigrade celcius celsuis",
     ("fahrenheit", "degree_Fahrenheit"): "fahrenheit farenheit fahrenhiet farenheight",
     ("degree", "degree_Celsius"): "° deg degs degree degrees degress",

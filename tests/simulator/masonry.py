@@ -217,7 +217,8 @@ class Oven:
         film += 3.0 * min(wood / 0.0005, 1.5)
         warm = max(self.gas - self.ambient, 0.0) / self.gas
         height = 0.3 * kind.across
-        through = 0.42 * kind.mouth * self.open * 1.2 * np.sqrt(9.81 * height * warm) * np.exp(self.gust)
+        # Exchange through one opening: Cd / 3 A sqrt(g H dT / T), Cd 0.65 (heat reference, section 6).
+        through = 0.65 / 3 * kind.mouth * self.open * 1.2 * np.sqrt(9.81 * height * warm) * np.exp(self.gust)
         through += kind.leak * np.sqrt(warm / 0.3) * (1 - self.open) * np.exp(1.5 * self.gust)
         flow = (through + kind.draught * wood) * 1040.0
         hold = 1.2 * 300.0 / self.gas * 1000.0 * 0.3 * kind.across**3 * 4.0 / STEP_S

@@ -111,6 +111,22 @@ class OvenStory:
         inside = [at_s for at_s, act, _ in self.pots if act == "in"]
         return min((at_s for at_s in (*shut, *inside) if at_s > lit), default=None)
 
+    @property
+    def emptied_s(self) -> int | None:
+        """When the last pot left, if nothing has gone in and no wood was told of since; None: in use, or never was."""
+        inside: set[str] = set()
+        left: int | None = None
+        for at_s, act, dish in self.pots:
+            (inside.add if act == "in" else inside.discard)(dish)
+            left = None if inside else at_s
+        if left is None or any(each > left for each in (*self._did("fed"), *self._did("lit"))):
+            return None
+        return left
+
+    def door_told(self, since_s: float) -> bool:
+        """Whether anything was said of the door since then."""
+        return any(minute(dated) >= since_s for dated in self.doors)
+
     def in_routine(self, at_s: int) -> bool:
         """Whether a feed at that time is one of the small ones."""
         begun = self.tending_s
@@ -327,8 +343,10 @@ def _fires(story: OvenStory, acts: list[Act], now_s: int, feed_until_s: int | No
 
 def _tend(story: OvenStory, acts: list[Act], from_s: int, told: Sequence[int], ends: Sequence[int], now_s: int,
           feed_until_s: int | None) -> None:
-    """The small fire of a tended oven, as was said or as is usual, until it is let out."""
+    """The small fire of a tended oven, as was said or as is usual, until it is let out: told, or with the last pot."""
     until_s = min([*ends, now_s if feed_until_s is None else feed_until_s])
+    if story.emptied_s is not None:
+        until_s = min(until_s, story.emptied_s)
     if story.routine is not None:
         from_s, routine = story.routine
     else:

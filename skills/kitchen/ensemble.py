@@ -27,6 +27,7 @@ Array = NDArray[np.float64]
 STEP_S = 300
 NOISE_S = 1800
 USUAL_MOISTURE_PCT = 17.0          # air-dry split wood 15 to 20 % wet basis (heat reference 8)
+TAKEN_OUT = 0.4                    # "fire's out": chance that something burning was taken out too (judgement)
 KINDLING_PIECES = 3.2              # the first charge in splits (judgement)
 
 # How far the unknowns wander in half an hour: wind, seals, sun, a pot pushed aside (transformed values).
@@ -254,7 +255,9 @@ def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, 
         keep = ensemble.numbers["rake_left"][lanes]
         if act.kind == "fire_out":
             # Mostly it is only fed no more; now and then what burns is taken out (judgement).
-            keep = generator(setting.seed, "out", act.oven, act.at_s).uniform(0.2, 1.0, ensemble.members)
+            rng = generator(setting.seed, "out", act.oven, act.at_s)
+            taken = rng.uniform(size=ensemble.members) < TAKEN_OUT
+            keep = np.where(taken, rng.uniform(0.1, 0.9, ensemble.members), 1.0)
         for heat in (fresh, flame, ember):
             heat[lanes] *= keep
         spread[lanes] = 0.0

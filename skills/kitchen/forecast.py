@@ -170,8 +170,7 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
     for act in (act for act in todo if act.at_s <= now_s):
         ensemble = kitchen.perform(ensemble, act, setting, story.loads)
     ensemble = kitchen.thinned(ensemble, setting.foreseeing)
-    course = habits.to_come(ensemble, setting, max(end_s - now_s, TENDER_S),
-                            {name: each.tended for name, each in story.ovens.items()}, story.found_s, story.tried_s)
+    course = habits.to_come(ensemble, setting, max(end_s - now_s, TENDER_S), story)
     if untouched:
         course = habits.untouched(course)
     recorder = Recorder(now_s, end_s, ensemble.members, ensemble.numbers, ensemble.built, course)

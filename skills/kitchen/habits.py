@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from skills.kitchen.acts import Timeline
 from skills.kitchen.ensemble import Ensemble
 from skills.kitchen.seeds import generator
 from skills.kitchen.setting import Setting
@@ -27,7 +28,9 @@ POT_OUT_S = 120.0
 OUT_AFTER_TENDER_S = (480.0, 5400.0)
 OUT_AFTER_FOUND_S = (180.0, 2400.0)
 OUT_AFTER_GIVING_S = (1500.0, 4500.0)
-LEFT_OFF = {"retained": 0.25, "tended": 0.5}
+LEFT_OFF = 1.0 / 3.0        # of six simulated classes two left it off
+# A door left off is told with the pot or not at all: the chance of it falls off in the minutes after (judgement).
+SILENCE_S, STILL_OFF = 300.0, 0.2
 
 
 @dataclass
@@ -126,14 +129,14 @@ def untouched(course: Habits) -> Habits:
     return replace(course, looks_s=np.full_like(course.looks_s, np.inf), lag_s=never, soon_s=never, again_s=never)
 
 
-def to_come(ensemble: Ensemble, setting: Setting, span_s: int, tended: Mapping[str, bool],
-            found_s: Mapping[str, int], tried_s: Mapping[str, int]) -> Habits:
+def to_come(ensemble: Ensemble, setting: Setting, span_s: int, story: Timeline) -> Habits:
     """Draw each member's course from now on."""
     lanes, members = ensemble.oven_lanes, ensemble.members
     count = int(span_s / LOOK_EVERY_S * 1.6) + 6
     looks = np.full((count, lanes), np.inf)
     lag, soon, least, again = (np.zeros(lanes) for _ in range(4))
     off, kept = np.zeros(lanes, bool), np.zeros(lanes, bool)
+    out = np.full(lanes, np.inf)
     for index, name in enumerate(ensemble.names):
         mine = ensemble.lanes(index)
         rng = generator(setting.seed, "habits", name, ensemble.at_s)
@@ -144,7 +147,13 @@ def to_come(ensemble: Ensemble, setting: Setting, span_s: int, tended: Mapping[s
         soon[mine] = rng.uniform(*OUT_AFTER_FOUND_S, members)
         again[mine] = rng.uniform(*OUT_AFTER_GIVING_S, members)
         least[mine] = ensemble.at_s + rng.uniform(60.0, 1500.0, members)
-        kept[mine] = tended.get(name, False)
-        off[mine] = rng.uniform(size=members) < LEFT_OFF["tended" if tended.get(name, False) else "retained"]
-    return Habits(members, looks, lag, soon, least, off, kept, np.full(lanes, np.inf), found_s,
-                  tried_s, again)
+        oven = story.ovens[name]
+        kept[mine] = oven.tended
+        left_s = oven.emptied_s
+        chance = LEFT_OFF
+        if left_s is not None and not oven.door_told(left_s - POT_OUT_S):
+            out[mine] = left_s
+            quiet_s = max(ensemble.at_s - left_s, 0.0)
+            chance *= STILL_OFF + (1.0 - STILL_OFF) * np.exp(-quiet_s / SILENCE_S)
+        off[mine] = rng.uniform(size=members) < chance
+    return Habits(members, looks, lag, soon, least, off, kept, out, story.found_s, story.tried_s, again)

@@ -165,3 +165,41 @@ def test_a_pin_meter_reads_on_the_dry_basis_unless_said_otherwise(basis, wet):
     laid_on = [act.wet_pct for act in acts if act.kind in ("lit", "feed")]
     assert laid_on == pytest.approx([wet] * len(laid_on))
     assert len(laid_on) >= 4
+
+
+def barrel_with_a_pot_out(*more):
+    return [
+        told(0, "barrel", **{"is": "oven", "across_cm": 66, "floor_cm": 4, "dome_cm": 5, "fired": "tended"}),
+        told(2, "barrel", **{"is": "fire", "act": "lit", "wood_kg": 0.9}),
+        told(35, "barrel", **{"is": "door", "state": "on"}),
+        told(40, "barrel", **{"is": "note", "text": "one split every 30 min from now"}),
+        told(60, "barrel", "lamb", **{"is": "pot", "act": "in"}),
+        told(300, "barrel", "lamb", **{"is": "pot", "act": "out"}),
+        *more,
+    ]
+
+
+def feeds_after(facts, minute):
+    found = timeline(facts, stamp(600), stamp(600)).acts
+    return [act for act in found if act.kind == "feed" and act.at_s > stamp(minute)]
+
+
+def stamp(minute):
+    return int(at(minute).timestamp())
+
+
+def test_the_small_fire_is_let_go_with_the_last_pot():
+    """Nobody feeds an empty oven, told or not (common practice, no source)."""
+    assert feeds_after(barrel_with_a_pot_out(), 60)
+    assert not feeds_after(barrel_with_a_pot_out(), 301)
+
+
+@pytest.mark.parametrize(
+    "still",
+    [
+        told(310, "barrel", **{"is": "fire", "act": "fed", "pieces": 1}),
+        told(320, "barrel", "beans", **{"is": "pot", "act": "in"}),
+    ],
+)
+def test_an_oven_that_is_fed_or_filled_again_is_fed_on(still):
+    assert len(feeds_after(barrel_with_a_pot_out(still), 330)) >= 6

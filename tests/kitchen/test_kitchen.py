@@ -162,6 +162,20 @@ def test_a_tended_oven_without_its_wood_falls():
     assert starved < fed - 25.0
 
 
+def test_when_the_pot_is_out_the_band_holds_a_door_left_off_until_the_door_is_told():
+    """A mouth of 0.08 m2 open on a settled oven costs tens of kelvins within the hour (heat reference: about 2 kW)."""
+    out = [*dome_day(), told(521, "dome", "lamb", **{"is": "pot", "act": "out"})]
+    shut = [*out, told(522, "dome", index=1, **{"is": "door", "state": "on"})]
+
+    def low_and_middle(facts):
+        air = Kitchen(SMALL).believe(facts, at(522)).forecast(2.0).ovens["dome"].air_c[6]
+        return np.quantile(air, (0.05, 0.5))
+
+    unsure, sure = low_and_middle(out), low_and_middle(shut)
+    assert unsure[1] - unsure[0] > sure[1] - sure[0] + 10.0
+    assert unsure[1] == pytest.approx(sure[1], abs=12.0)
+
+
 def test_nothing_known_gives_nothing():
     belief = Kitchen(SMALL).believe([], at(0))
     assert belief.forecast(2.0).ovens == {}

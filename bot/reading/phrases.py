@@ -138,7 +138,13 @@ def _tokens(scene: Scene, first: int, last: int) -> list[str]:
     found = row.canon[row.offset(first) : row.offset(last)].split() if last > first else []
     asks = bool(found) and "?" in found[-2:]
     words = [token for token in found if token[0].isalnum() or token[0] == "'"]
+    words = [token for at, token in enumerate(words) if token not in ("my", "our") or not _names(words, at + 1)]
     return [*words, "?"] if asks and words else words
+
+
+def _names(words: list[str], at: int) -> bool:
+    """ "how's my duck doing": whether a dish or an oven stands there."""
+    return at < len(words) and words[at][0] in "DO" and words[at][1:].isdigit()
 
 
 def _spans(tokens: list[str], kind: str) -> Iterator[str]:
@@ -317,7 +323,12 @@ def told(scene: Scene) -> None:
         around = (*scene.items[first : hit.first], *scene.items[hit.last : last])
         if hit.fields["is"] == "chill" and any(item.kind in ("C", "L") for item in around):
             continue  # "left on the side to cool, 5 cm deep": the rules read the whole
-        _add(scene, hit).time = hit.time
+        draft = _add(scene, hit)
+        draft.time = hit.time
+        if draft.kind == "wood" and "basis" not in draft.fields:
+            words = {item.word for item in around}
+            basis = next((each for each in ("dry", "wet") if {each, "basis"} <= words), None)
+            draft.fields.update({"basis": basis} if basis else {})
 
 
 def _add(scene: Scene, hit: Hit) -> Draft:

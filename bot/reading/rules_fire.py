@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from bot.reading.lexicon import bag
@@ -18,6 +19,8 @@ def fires(scene: Scene) -> None:
     _spread(scene)
     _raked(scene)
     _lit(scene)
+    _lit_new(scene)
+    _wood_of_its_own(scene)
     find_feeds(scene)
     _out(scene)
 
@@ -167,6 +170,41 @@ def _lit(scene: Scene) -> None:
             more, last = wood_behind(scene, found.last, lit=True)
             found.last = max(found.last, last)
             _add(scene, found, "lit", "fire lit", **more)
+
+
+def _lit_new(scene: Scene) -> None:
+    """ "lit the pod 15 min ago": an oven that nobody has named before."""
+    for found in scene.find(
+        r"(?:lit|relit|fired up) (?P<new>[a-z]+)(?: (?:up|now|again))*(?= ?(?:$|[.,;!|]|<A>|<T>|at |with |about ))"
+    ):
+        at, _ = found.items_of("new")
+        item = scene.items[at]
+        if scene.items[at - 1].word not in ("the", "our") or item.word in _NO_OVENS or scene.context.ovens:
+            continue
+        more, last = wood_behind(scene, found.last, lit=True)
+        fields = {"is": "fire", "act": "lit", "oven": item.word, **more}
+        scene.add(fields, found.first, max(found.last, last), "fire lit")
+
+
+_NO_OVENS = bag(
+    "fire fires oven ovens candle candles stove gas bbq lamp lamps light lights lantern torch match kindling wood "
+    "logs log "
+    "fuse burner hob grill cigarette pipe way cake barbecue heater boiler beast thing one lot other first second"
+)
+
+
+def _wood_of_its_own(scene: Scene) -> None:
+    """ "Fire lit. 6 kilos of ash.": a sentence that holds nothing but wood goes with the fire of the one before."""
+    for before, (first, last) in pairwise(scene.sentences):
+        told = [draft for draft in scene.drafts if before[0] <= draft.first < before[1]]
+        if not told or told[-1].kind != "fire" or told[-1].fields.get("act") not in ("lit", "fed"):
+            continue
+        if told[-1].fields.keys() & {"wood_kg", "pieces", "species"} or any(scene.used[first:last]):
+            continue
+        more, end = wood_behind(scene, first, lit=True)
+        if more and all(item.kind == "." for item in scene.items[end:last]):
+            told[-1].fields.update(more)
+            scene.use(first, end, told[-1].rule)
 
 
 def _oven_lit(scene: Scene, at: int) -> bool:

@@ -283,6 +283,7 @@ def _times_of_acts(items: list[Item]) -> None:
             acts = any(item.kind == "" and item.word in _ACTS for item in items[at + 1 : end]) and not (
                 after is not None and after.kind == "" and after.word in _COUNTED_THINGS
             )
+            acts = acts or ("." in items[at].word and _heat_follows(items[at + 1 : end]))
         elif ends and (
             lit_dome
             or (before is not None and before.kind == "P" and "." in items[at].word)
@@ -293,6 +294,12 @@ def _times_of_acts(items: list[Item]) -> None:
             acts = False
         if acts:
             items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+def _heat_follows(clause: Sequence[Item]) -> bool:
+    """ "9.50 the probe was 158": what stands behind the time has its own number."""
+    heats = [item for item in clause if item.kind == "H" or (item.kind == "N" and item.value.value >= 40)]
+    return len(heats) == 1 and any(item.word in ("probe", "core", "thermocouple") for item in clause)
 
 
 _NO_TIME_BEHIND = bag("core probe temp temperature to of not was is be 's than serve eating eat lunch says reads")

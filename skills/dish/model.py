@@ -66,6 +66,7 @@ _DRY_FILM_W_M2K = 24.0                # pot wall, meat, to a dry headspace: radi
 _DEW_K = dew_point_k(ROOM_VAPOUR_PA)
 _WATER_EMISSIVITY = 0.95              # [-] wet food and water 0.95 to 0.96: compilations
 _JUICE_FROM_K, _JUICE_OVER_K = ZERO_CELSIUS_K + 50.0, 30.0
+_NEAR_BOIL = 3e-4                    # [-] of the pressure: within 0.01 K of the boil; nearer is not told apart
 _RIND = 0.05                          # [-] beyond it, for the outermost shell, which dries to a rind
 _MOST_GIVEN = 0.55                    # [-] of its raw mass a shell can lose: its water, or nearly
 
@@ -190,22 +191,23 @@ def _evaporate(liquid_k: Array, liquid_kg: Array, supply_w: Array, supply_w_k: A
                p: DishParameters) -> tuple[Array, Array]:
     """Liquid temperature (lanes,) [K] at the end of the step and the vapour [kg] that left in it.
 
-    What reaches the liquid is supply_w - supply_w_k T; what vapour carries off grows without bound as T nears the boil
-    (Stefan flow), so that simmer and boil are one law and the boil is never passed. The law is linear in the drive
-    u = -ln of the air's share of the pressure over the water, as the supply nearly is in T: Newton's method in u.
+    What reaches the liquid is supply_w - supply_w_k T. From open water vapour carries off more without bound as T
+    nears the boil (Stefan flow). Through the gap of a lid a volume of what is over the liquor changes places with the
+    oven's air: at most pure steam, so a lidded pot comes up to the boil, and only then steam lifts the lid. Both in
+    u = -ln of the air's share of the pressure over the water: open u, gap (1 - e^-u), by Newton's method in u.
     """
     ready = p.ready
-    carried_w = wet * ready.vapour_w
+    open_w, gap_w = wet * ready.open_w, wet * ready.gap_w
     free_k = liquid_k - ready.salt_k
-    share = np.maximum(p.pressure_pa - quick_saturation_pressure_pa(free_k), 1e-8 * p.pressure_pa) / ready.drive_pa
-    drive = np.maximum(-np.log(share), 0.0)
+    share = np.maximum(p.pressure_pa - quick_saturation_pressure_pa(free_k), _NEAR_BOIL * p.pressure_pa)
+    drive = np.maximum(-np.log(share / ready.drive_pa), 0.0)
     for _ in range(2):
         share = np.exp(-drive)
         vapour_pa = p.pressure_pa - ready.drive_pa * share
         near_k, slope_k_pa = quick_saturation_k(vapour_pa)
         near_k += ready.salt_k
-        change = (supply_w - carried_w * drive - supply_w_k * near_k) / (
-            carried_w + supply_w_k * slope_k_pa * ready.drive_pa * share + 1e-9)
+        change = (supply_w - open_w * drive - gap_w * (1.0 - share) - supply_w_k * near_k) / (
+            open_w + (gap_w + supply_w_k * slope_k_pa * ready.drive_pa) * share + 1e-9)
         # From the right of the root a step may fall far short of it; from the left it never passes it.
         drive = np.maximum(drive + change, 0.4 * drive)
     near_k, _ = quick_saturation_k(p.pressure_pa - ready.drive_pa * np.exp(-drive))

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 @dataclass(frozen=True)
 class Pan:
     """base_kg and per_litre_kg: weight against what the pan holds; wall_film_w_m2k: from the outside of the wall to the
-    liquid; leak [-]: vapour past a closed lid beside an open pot. Heat capacities and emissivities are those of the
-    material tables (cast iron 450, clay 800, steel 460 J/kg/K); weights and leaks: common practice, no source.
+    liquid; leak [-]: exchange through a closed lid's gap beside an open pot. Heat capacities and emissivities are those
+    of the material tables (cast iron 450, clay 800, steel 460 J/kg/K); weights and leaks: common practice, no source.
     """
     name: str
     words: tuple[str, ...]

@@ -108,7 +108,7 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
                   spread * (0.3 if pan_known else 0.45))
     size = _log(rng, lanes, 1.0, spread * 0.15)
     emissivity = np.clip(pan.emissivity + spread * 0.07 * rng.standard_normal(lanes), 0.05, 0.97)
-    contact = _log(rng, lanes, 50.0, spread * 0.45)
+    contact = _log(rng, lanes, 38.0, spread * 0.45)
     film = _log(rng, lanes, LIDDED_FILM if lidded else OPEN_FILM, spread * 0.35)
     inner = _log(rng, lanes, pan.wall_film_w_m2k, spread * 0.3)
     leak = np.clip(_log(rng, lanes, pan.leak, spread * pan.leak_spread), 0.005, 0.9)

@@ -30,6 +30,8 @@ REFERENCE_K = ZERO_CELSIUS_K + 90.0    # temperature at which rates of progress 
 # Share of the meat's surface that stands free in a dry or open pan, and moisture of skin or crust beside open water
 # [-]: from memory.
 BARE, SKIN = 0.75, 0.30
+# What a shut lid lets out for each unit of drive beside its gap [-]: at the boil steam lifts it (from memory).
+LIFTS = 0.005
 RATE_LAW, CORE_LAW = 0.0, 1.0        # values of DishParameters.law
 
 
@@ -40,8 +42,8 @@ class DishParameters:
     meat_kg [kg] of all pieces; half_thickness_m [m] of one piece, shape 0 slab, 1 cylinder, 2 ball [-];
     pot_area_m2: outside of walls and lid; base_area_m2: on the floor; mouth_area_m2: liquid under the lid;
     contact_w_m2k: pot base to floor; film_w_m2k: oven air to pot; liquid_film_w_m2k: pot wall to liquid;
-    meat_film_w_m2k: liquid to meat; lid_on 0 or 1; lid_leak [-]: vapour that a closed lid lets out, as a share of
-    what the open pot would lose; juice_share [-]: of the raw mass, what the piece gives to the liquor when hot
+    meat_film_w_m2k: liquid to meat; lid_on 0 or 1; lid_leak [-]: exchange through a closed lid's gap, as a share of
+    the open pot's at a unit of drive; juice_share [-]: of the raw mass, what the piece gives to the liquor when hot
     (negative: it drinks); rate_1_s [1/s]: progress at REFERENCE_K, activation_j_mol [J/mol]; unevenness [-]: spread
     of the logarithm of progress within a piece; law RATE_LAW or CORE_LAW; target_k: core temperature for CORE_LAW.
     shell_share, shell_link (lanes, CELLS) [-]: shells' shares of volume and conductances; they follow from `shape`.
@@ -105,7 +107,8 @@ class Ready:
     bare_m2: Array
     bare_oven_m2: Array
     boil_j_kg: Array
-    vapour_w: Array
+    open_w: Array
+    gap_w: Array
     drive_pa: Array
     salt_k: Array
     log_rate: Array
@@ -136,7 +139,8 @@ class Ready:
             chain_w_k=chain, around_w_k=around, outer_w_k=links[-1].copy(), meat_area_m2=meat_area_m2,
             inside_m2=inside_m2, uncovered_m2=none, emitting_m2=none, air_w_k=none, uncovered_air_w_k=none,
             floor_w_k=p.base_area_m2 * p.contact_w_m2k, bare_m2=none, bare_oven_m2=none,
-            boil_j_kg=quick_latent_heat_j_kg(p.boiling_k), vapour_w=none, drive_pa=p.pressure_pa - ROOM_VAPOUR_PA,
+            boil_j_kg=quick_latent_heat_j_kg(p.boiling_k), open_w=none, gap_w=none,
+            drive_pa=p.pressure_pa - ROOM_VAPOUR_PA,
             salt_k=p.boiling_k - quick_saturation_k(p.pressure_pa)[0],
             log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k, middle=middle_weight(p.shape),
             any_open=False, any_drinks=bool((p.juice_share < 0.0).any()), any_core=bool((p.law == CORE_LAW).any()))
@@ -239,5 +243,6 @@ def _under_lids(p: DishParameters, ready: Ready) -> dict[str, Any]:
         "around_w_k": around, "uncovered_m2": uncovered_m2, "emitting_m2": walls_m2 * p.emissivity, "air_w_k": air_w_k,
         "uncovered_air_w_k": uncovered_m2 * p.film_w_m2k, "bare_m2": SKIN * BARE * ready.meat_area_m2 * let_out,
         "bare_oven_m2": BARE * ready.meat_area_m2 * open_share,
-        "vapour_w": p.mouth_area_m2 * let_out * VAPOUR_KG_M2S * ready.boil_j_kg,
+        "open_w": p.mouth_area_m2 * (open_share + p.lid_on * LIFTS) * VAPOUR_KG_M2S * ready.boil_j_kg,
+        "gap_w": p.mouth_area_m2 * p.lid_on * p.lid_leak * VAPOUR_KG_M2S * ready.boil_j_kg,
         "any_open": bool((p.lid_on < 1.0).any())}

@@ -36,6 +36,10 @@ START = datetime(2026, 5, 16, 5, 0, tzinfo=UTC)
 WIDER = 1.15                    # of the prior's spreads
 STEP_S = 120
 PARTS = (0.25, 0.5, 0.75)
+# Hours after the pot went in at which the odds are asked, while it is not tender: times that know nothing of the truth.
+# Odds asked at parts of the true way would not hold even if they were right: the time of asking gives the answer away.
+ASKED_H = (0.1, 1.5, 2.5, 3.5, 5.0)
+LOW_L_KG, FILL_L = 0.10, 0.4      # a cook who sees so little liquor for each kg of meat adds this much
 LAST_S = 12 * 3600              # nobody waits longer; parts of the way are reckoned from this then
 SERVES_MIN = (-75, -45, -15, 15, 45, 75, 120)     # meals asked about, round the rule of thumb's time
 CUTS = ("lamb shoulder", "hogget shoulder", "pork collar", "goat leg", "brisket", "ox cheek", "lamb shanks",
@@ -226,9 +230,14 @@ class Day:
         self.act("door", state="off")
         self.act("uncover", dish="meat")
         self.run(3)
+        low = float(dish.liquid_litres(state)[0]) < LOW_L_KG * float(parameters.meat_kg[0])
+        if low:
+            self.act("top_up", dish="meat", litres=FILL_L)
         self.act("cover", dish="meat")
         self.run(1)
         self.act("door", state="on")
+        if low:
+            self.tell(1.0, v.Pot(dish="meat", act="topped_up", litres=FILL_L))
         if told:
             facts: list[v.Fact] = [v.Check(dish="meat", **check)]  # type: ignore[arg-type]
             if rng.uniform() < 0.35:
@@ -277,8 +286,11 @@ def score(cook: Cook, seed: int, members: int, out: dict[str, list[tuple[float, 
     line = [f"{seed:4d} {'tended' if cook.tended else '':6s} {cook.cut:15s}",
             f"{(cook.tender_s - cook.pot_in_s) / 3600:4.1f} h"]
     soon = cook.tender_s - cook.pot_in_s < LAST_S
-    for part in (0.02, *PARTS):
-        now_s = cook.pot_in_s + part * min(cook.tender_s - cook.pot_in_s, LAST_S)
+    for part in (0.02, *PARTS, *(-hours for hours in ASKED_H)):
+        way_s = part * min(cook.tender_s - cook.pot_in_s, LAST_S) if part > 0 else -part * 3600
+        now_s = cook.pot_in_s + way_s
+        if now_s >= cook.tender_s:
+            continue
         now = datetime.fromtimestamp(int(now_s) // 60 * 60 + 60, UTC)
         record = fold([told for told in cook.told if told.at <= now])
         view = View(record, now, room.believe(record.facts, now))
@@ -287,6 +299,9 @@ def score(cook: Cook, seed: int, members: int, out: dict[str, list[tuple[float, 
         name = next(iter(record.dishes))
         found = promise(record.dishes[name], view, now)
         assert found is not None
+        if part < 0:
+            _asked(cook, name, view, now, thumb_s, out)
+            continue
         low, mid, high = np.sort(found.tender_s)[np.round(np.array([0.05, 0.5, 0.95]) * (len(found.tender_s) - 1))
                                                  .astype(int)]
         # A dish that nobody waits for counts for the band and the odds, not for the error.
@@ -296,18 +311,23 @@ def score(cook: Cook, seed: int, members: int, out: dict[str, list[tuple[float, 
                                       float(np.mean(found.tender_s <= cook.tender_s))))
         line.append(f"{(mid - cook.tender_s) / 60:+5.0f}{'' if low <= cook.tender_s <= high else '!'}"
                     f"({(high - low) / 60:3.0f})")
-        middle_s = cook.pot_in_s + thumb_h(cook.cut, 150.0) * 3600
-        for shift in SERVES_MIN:
-            by = datetime.fromtimestamp(middle_s, UTC) + timedelta(minutes=20 + shift)
-            if by <= now:
-                continue
-            asked = promise(record.dishes[name], view, by)
-            assert asked is not None
-            out_s = by.timestamp() - 1200
-            made = float(cook.tender_s <= out_s and cook.dry_s > out_s)
-            out[f"odds {part}"].append((asked.share, made, float(thumb_s <= out_s)))
     if detail:
         print("  ".join(line), flush=True)
+
+
+def _asked(cook: Cook, name: str, view: View, now: datetime, thumb_s: float,
+           out: dict[str, list[tuple[float, ...]]]) -> None:
+    """Meals round the usual time for the cut: the odds given and what came of them."""
+    middle_s = cook.pot_in_s + thumb_h(cook.cut, 150.0) * 3600
+    for shift in SERVES_MIN:
+        by = datetime.fromtimestamp(middle_s, UTC) + timedelta(minutes=20 + shift)
+        if by <= now:
+            continue
+        asked = promise(view.record.dishes[name], view, by)
+        assert asked is not None
+        out_s = by.timestamp() - 1200
+        made = float(cook.tender_s <= out_s and cook.dry_s > out_s)
+        out["odds"].append((asked.share, made, float(thumb_s <= out_s)))
 
 
 def report(out: dict[str, list[tuple[float, ...]]]) -> None:
@@ -319,7 +339,7 @@ def report(out: dict[str, list[tuple[float, ...]]]) -> None:
               f"{np.median(np.abs(rows[timed, 3])):.0f}), bias {np.median(rows[finite, 0]):+.0f}; p05-p95 holds "
               f"{rows[:, 1].mean():.2f}, width {np.median(rows[timed, 2]):.0f} min; rank of the truth in tenths "
               f"{np.histogram(rows[:, 4], np.linspace(0, 1, 11))[0]}")
-    rows = np.array([row for part in (0.02, *PARTS) for row in out[f"odds {part}"]])
+    rows = np.array(out["odds"])
     share, made, thumb = rows.T
     print(f"ready_by: {len(rows)} promises; Brier {np.mean((share - made) ** 2):.3f}, rule of thumb "
           f"{np.mean((thumb - made) ** 2):.3f}, always the same odds {made.mean() * (1 - made.mean()):.3f}")

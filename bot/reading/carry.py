@@ -127,7 +127,22 @@ def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
     if before:
         known = [at for at in before if scene.items[at].value in scene.context.dishes]
         return (known if known and scene.items[before[-1]].kind == "D" else before)[-1]
+    if draft.kind == "reading" and len(mentions) == 1 and scene.items[mentions[0]].kind == "O":
+        at = mentions[0]
+        behind = at > 0 and scene.items[at - 1].word in ("in", "the") and scene.segment(at)[1] >= len(scene.items) - 1
+        others = [each for each in scene.drafts if each.first > draft.first]
+        if (
+            behind
+            and others
+            and all(each.kind == "reading" for each in others)
+            and _one_sentence(scene, draft.first, at)
+        ):
+            return at  # "air 163, floor 174 in the dome"
     return _list_end(scene, draft, mentions)
+
+
+def _one_sentence(scene: Scene, first: int, last: int) -> bool:
+    return not any(is_hard(item) for item in scene.items[first:last])
 
 
 def _joined(scene: Scene, start: int, at: int) -> bool:

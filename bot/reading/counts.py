@@ -46,6 +46,7 @@ def counts(scene: Scene) -> None:
         rf"{head}{value}(?: second| sec)? hand(?: test| count| check)?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
         rf"|[.,;!|]|before|at|in))",
+        rf"{head}(?:get|got|getting) (?:past|beyond|to)(?: a)? (?:count|ct) of {value}{where}",
         rf"{head}(?:got|counted|managed|reached) {value}{where} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)",
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
         rf"{head}{value} (?:elephants?|crocodiles?)(?: (?:with"

@@ -31,7 +31,8 @@ _SAYS_NOTHING = GLUE | FILLERS | bag(
     "pegged parked floating wobbling swinging drifting drifted drifts eased easing ease leveled levelled off "
     "recovered recovering recovers bouncing bounced back to comes coming came climbs climb rises rise falls fall "
     "cools cool cooling warm warms warming heat heats heating picking picked peaked peaking maxed tops topping "
-    "this that these those what where when- which it its it's there's"
+    "being arrived arrives chef mate boss guys temperature "
+        "this that these those what where when- which it its it's there's"
 )  # fmt: skip
 _CHANGED = bag("down up dropped lost gained fell risen rose fallen climbed by another minus plus")
 _TO = bag("to at now , : - is 's")

@@ -46,7 +46,8 @@ _OPENS = compiled(
     r"|if) (?:<W>|<D>|<O>|<N>)"
     r"|(?:eta|status|help|state of play|time check|progress)(?= ?(?:$|on|of|for|for|please|,|\?|-|<D>|<O>))"
     r"|(?:tell|show|give|send|post|print|share) (?:me|us)"
-    r"|(?:post|show|print|share|send|display|draw|plot|pull up|bring up|put up|give) (?:a |an |up |the "
+    r"|(?!(?:put|call|throw|give) (?:a |an |another |one )?(?:<W> )?logs? (?:on|in|to|into|onto))(?:post|show"
+    r"|print|share|send|display|draw|plot|pull up|bring up|put up|give) (?:a |an |up |the "
     r"|today's |today 's |our |out |over )?(?:(?!another |more |small |big |extra |last |split |log |one |two "
     r")<W> ){0,2}(?:chart|log|graph|plot|table|summary|record"
     r"|curve|curves|numbers|readings|history|notes|recap|temps|temp|sheet|list|timeline|report)"
@@ -86,7 +87,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
     (
         "on",
         r"(?:don't|doesn't|didn't|never|isn't|wasn't|aren't|weren't|hasn't|haven't|hadn't|won't|can't"
-        r"|couldn't|shouldn't|wouldn't|nobody|no one|none of|neither|without|no need|no sign|yet to|nothing"
+        r"|couldn't(?! (?:get|hold|keep|stand|bear))|shouldn't|wouldn't|nobody|no one|none of|neither|without|no "
+        r"need|no sign|yet to|nothing"
         r"|nor)",
     ),
     (
@@ -403,7 +405,7 @@ def _tells(scene: Scene, first: int, at: int) -> bool:
     a, b = scene.segment(max(first, at - 2))
     items = scene.items[a:b]
     return (
-        any(item.kind in ("D", "P", "O") for item in items)
+        any(item.kind in ("D", "P", "O") or item.word in ("lid", "door", "pot", "fire") for item in items)
         and len(items) <= 6
         and any(
             item.kind in ("N", "H")
@@ -411,7 +413,8 @@ def _tells(scene: Scene, first: int, at: int) -> bool:
             or item.word in ("in", "out", "on", "turned", "moved", "tender", "giving")
             for item in items
         )
-        and not any(item.word in ("or", "is", "are", "will") for item in items)
+        and not any(item.word in ("or", "will") for item in items)
+        and items[0].word not in ("is", "are")
     )
 
 

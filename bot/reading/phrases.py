@@ -28,7 +28,8 @@ _LEAD = {
         "excuse me"
     ),
     "fact": bag(
-        "ok okay right so and but then also now btw just fyi update done hi hey all oh yes yep finally morning chef"
+        "ok okay right so and but then also plus now btw just fyi update done hi hey all oh yes yep finally "
+        "morning chef"
     ),
 }
 _TAIL = {

@@ -160,6 +160,7 @@ def _one_load(scene: Scene, first: int, last: int, kilos: list[int], litres: lis
         if (
             not any(item.kind == "D" for item in items[first:last])
             and len([i for i in items[first:last] if i.kind != "."]) > 1
+            and not {"meat", "joint", "weight"} & set(scene.row.words(first, last))
         ):
             return
     if not kilos and not litres:

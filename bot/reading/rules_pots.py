@@ -437,7 +437,7 @@ def _in(scene: Scene) -> None:
         r"|inside)"
         r" (?:(?P<oven><O>)|oven)(?: (?:now|at last|finally|together|again))*(?= ?(?:$|[.,;!|]))",
         r"in (?P<oven><O>)(?: at)? (?P<behind><T>)(?= ?(?:$|[.,;!|]))",
-        r"(?:went |gone |goes |put )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
+        r"(?:went |gone |goes |put )?(?:(?:back|<P>) )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
     ):
         for found in scene.find(pattern):
             if _not_in_oven(scene, found):

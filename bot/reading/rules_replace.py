@@ -21,7 +21,7 @@ _CUE = compiled(
     r"|misheard|mis typed|fat fingers|fat thumbs|thumb slip|wait no|no wait|no , wait"
     r"|slip of (?:the )?thumb|fix|amend|amendment|change that to|edit|not right|read it wrong"
     r"|got it wrong|i got that wrong|that was wrong|mistake|apologies|scuse me|i mean|rather"
-    r"|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|change(?! of plan)"
+    r"|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|(?<!no )change(?! of plan)"
     r"|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said"
     r"|(?:i )?wrote|i typed|i put(?= (?:<H>|<T>|<N>(?= ?(?:$|[.,;!|]))))|(?:i )?misspoke|mis spoke|(?:i )?miscounted"
     r"|mixed (?:up )?(?:my|the) (?:digits|numbers|figures)(?: up)?|(?:shoulda|should of|should have) (?:been|said|put"
@@ -76,7 +76,7 @@ _NO_CUE = compiled(
 
 
 _WHY_LATE = bag(
-    "busy forgot forgotten late distracted phone missed hands signal battery slow behind remembered posting "
+    "gloves busy forgot forgotten late distracted phone missed hands signal battery slow behind remembered posting "
     "pocket hectic "
     "swamped tied caught"
 )

@@ -231,7 +231,7 @@ _TASK_WORDS = bag(
 
 def mine(scene: Scene) -> None:
     """ "mine: wood for the barrel": claimed, before a rule takes the wood for fed."""
-    for found in scene.find(r"(?<![a-z0-9] )mine [:-] (?P<what>[a-zDOPI].*?)(?= ?(?:$|[.,;!|]))"):
+    for found in scene.find(r"(?<![a-z0-9] )mine [:-] (?P<what>[a-zDOPITNU].*?)(?= ?(?:$|[.,;!|]))"):
         what = clean(scene.row.spelled(*found.items_of("what")))
         scene.add({"is": "task", "act": "claim", "what": what}, found.first, found.last, "task taken")
 

@@ -102,6 +102,7 @@ def _clock_phrase(items: list[Item], at: int) -> bool:
             and (
                 end + 1 >= len(items)
                 or items[end + 1].kind in (".", "P", "D", "O", "I")
+                or (word_at(items, at - 1) == "at" and is_number(items, end + 1) and items[end + 1].value.value >= 60)
                 or word_at(items, end + 1) in bag("and the it was air floor probe core lid door pot fire sorry when")
             )
             and (
@@ -174,7 +175,8 @@ def _times_with_colon(items: list[Item]) -> None:
         if clock is None or not head:
             continue
         minutes = "." in items[at].word and clock.minute + 1 and items[at + 1].kind in ("P", "O", "D")
-        if word_at(items, at + 1) not in (":", "-") and not minutes:
+        listed = word_at(items, at + 1) in bag("readings reading temp numbers shots") and bool(clock.minute)
+        if word_at(items, at + 1) not in (":", "-") and not minutes and not listed:
             continue
         if items[at].value.value > 24 and not clock.minute:
             continue

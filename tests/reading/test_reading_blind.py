@@ -34,6 +34,7 @@ def right(message: dict) -> bool:
         ("blind_eighth", 0.98),
         ("blind_ninth", 0.98),
         ("blind_tenth", 0.98),
+        ("blind_eleventh", 0.98),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

@@ -8,13 +8,14 @@ from __future__ import annotations
 import io
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, timezone
 from typing import Any
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.dates import DateFormatter, HourLocator
+from matplotlib.dates import HourLocator
 from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter
 
 from bot.log import foreseen, outcomes
 from bot.log.foreseen import Foreseen
@@ -66,6 +67,13 @@ class Day:
     school: School
     times: tuple[datetime, ...] = field(default=())
 
+    def n(self, at: datetime) -> Any:
+        """A time as matplotlib counts it: the room's clock as the class began, so that no hour is drawn twice."""
+        from matplotlib.dates import date2num
+
+        fixed = timezone(self.start.utcoffset() or timedelta(0))
+        return date2num(at.astimezone(fixed).replace(tzinfo=None))  # type: ignore[no-untyped-call]
+
     @property
     def live(self) -> bool:
         return self.end > self.now
@@ -110,7 +118,7 @@ def figure(lines: Sequence[LogLine], school: School, now: datetime | None = None
     for each in drawn.axes:
         _time_lines(each, day)
         each.tick_params(labelsize=SMALL)
-        each.set_xlim(_n(day.start), _n(day.end))
+        each.set_xlim(day.n(day.start), day.n(day.end))
     _time_axis(drawn.axes[-1], day)
     return drawn
 
@@ -141,13 +149,6 @@ def _dishes(day: Day) -> list[str]:
     return list(dict.fromkeys([name for each in day.made for name in each.dishes] + told))
 
 
-def _n(at: datetime) -> Any:
-    """A time as matplotlib counts it, on the wall clock of the room."""
-    from matplotlib.dates import date2num
-
-    return date2num(at.replace(tzinfo=None))  # type: ignore[no-untyped-call]
-
-
 Band = Callable[[Foreseen, datetime], tuple[float, float, float] | None]
 
 
@@ -160,7 +161,7 @@ def _draw(axes: Axes, day: Day, band: Band, look: Look, label: str, *, filled: b
             here = [(at, found) for at, found in edges if (at <= day.now) == part or at == day.now]
             if len(here) < 2:
                 continue
-            x, low, high = [_n(at) for at, _ in here], [each[0] for _, each in here], [each[2] for _, each in here]
+            x, low, high = [day.n(at) for at, _ in here], [each[0] for _, each in here], [each[2] for _, each in here]
             shade = axes.fill_between(x, low, high, facecolor=look.colour if look.hatch is None else "none",
                                       alpha=0.22 * faint if look.hatch is None else 0.45 * faint,
                                       hatch=look.hatch, edgecolor=look.colour, linewidth=0.0,
@@ -169,7 +170,7 @@ def _draw(axes: Axes, day: Day, band: Band, look: Look, label: str, *, filled: b
     believed = [(at, found[1]) for at in day.times if (each := day.believed(at)) is not None
                 and (found := band(each, at)) is not None]
     for gap in _unbroken(believed):
-        axes.plot([_n(at) for at, _ in gap], [mid for _, mid in gap], color=look.colour, linestyle=look.dashes,
+        axes.plot([day.n(at) for at, _ in gap], [mid for _, mid in gap], color=look.colour, linestyle=look.dashes,
                   linewidth=1.8, label=label)
     return [mid for _, mid in believed]
 
@@ -204,7 +205,7 @@ def _oven(axes: Axes, name: str, day: Day) -> None:
 
 def _reading(axes: Axes, dated: Dated, value: float, look: Look, day: Day, *, hollow: bool = False) -> None:
     doubted = (dated.message, dated.index) in day.doubts
-    axes.plot([_n(dated.at)], [value], linestyle="none", marker="x" if doubted else look.mark, markersize=7.5,
+    axes.plot([day.n(dated.at)], [value], linestyle="none", marker="x" if doubted else look.mark, markersize=7.5,
               markerfacecolor="white" if hollow else look.colour, markeredgecolor=look.colour if doubted or hollow
               else "white", markeredgewidth=2.0 if doubted else 1.4 if hollow else 0.8, zorder=5,
               label="reading not used" if doubted else "reading")
@@ -268,12 +269,12 @@ def _head(axes: Axes, title: str, keys: Sequence[tuple[Look, str]]) -> None:
 def _acts(axes: Axes, day: Day) -> None:
     """What was done, as words under the time at which it was done; rows so that no words lie on others."""
     axes.set_title("Done", loc="left", fontsize=TEXT, pad=6)
-    whole = _n(day.end) - _n(day.start)
+    whole = day.n(day.end) - day.n(day.start)
     taken: list[list[tuple[float, float]]] = [[]]
     for at, words in acts(day.record):
-        x = _n(at)
+        x = day.n(at)
         width = (len(words) + 1.5) * LETTER * whole
-        left = x + width > _n(day.end)
+        left = x + width > day.n(day.end)
         span = (x - width, x) if left else (x, x + width)
         row = next((index for index, each in enumerate(taken)
                     if all(span[1] <= begin or end <= span[0] for begin, end in each)), len(taken))
@@ -321,22 +322,22 @@ def acts(record: ClassRecord) -> list[tuple[datetime, str]]:
 def _time_lines(axes: Axes, day: Day) -> None:
     meal = day.record.serve
     if meal is not None and day.start <= meal <= day.end:
-        axes.axvline(_n(meal), color=BLACK, linewidth=1.6, linestyle="dashdot", label="meal")
+        axes.axvline(day.n(meal), color=BLACK, linewidth=1.6, linestyle="dashdot", label="meal")
         if axes is axes.figure.axes[0]:
             _over(axes, meal, f"meal {clock(meal)}", day, line=1 if day.live else 0)
     if day.live:
-        axes.axvline(_n(day.now), color=BLACK, linewidth=0.9, label="now")
+        axes.axvline(day.n(day.now), color=BLACK, linewidth=0.9, label="now")
         if axes is axes.figure.axes[0]:
             _over(axes, day.now, f"now {clock(day.now)}, then to come", day)
     for came in outcomes.tender_times(day.record).values():
         if axes is not axes.figure.axes[-1]:
             continue
-        axes.plot([_n(came.found)], [0.0], marker="*", markersize=11, color=BLACK, clip_on=False, label="tender")
+        axes.plot([day.n(came.found)], [0.0], marker="*", markersize=11, color=BLACK, clip_on=False, label="tender")
 
 
 def _over(axes: Axes, at: datetime, words: str, day: Day, line: int = 0) -> None:
     late = at > day.start + (day.end - day.start) * 0.75
-    axes.annotate(words, (_n(at), 1.0), xycoords=("data", "axes fraction"),
+    axes.annotate(words, (day.n(at), 1.0), xycoords=("data", "axes fraction"),
                   xytext=(-4 if late else 4, -4 - 1.4 * SMALL * line), textcoords="offset points",
                   ha="right" if late else "left", va="top", fontsize=SMALL, fontweight="bold",
                   bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.0, "alpha": 0.8})
@@ -346,7 +347,9 @@ def _time_axis(axes: Axes, day: Day) -> None:
     hours = (day.end - day.start).total_seconds() / 3600.0
     every = next((step for step in (1, 2, 3, 4, 6) if hours / step <= 7), 12)
     axes.xaxis.set_major_locator(HourLocator(byhour=range(0, 24, every)))  # type: ignore[no-untyped-call]
-    axes.xaxis.set_major_formatter(DateFormatter("%H:%M"))  # type: ignore[no-untyped-call]
+    began = day.n(day.start)
+    axes.xaxis.set_major_formatter(FuncFormatter(
+        lambda x, _: clock(day.start + timedelta(minutes=round((x - began) * 1440.0)))))
     axes.set_xlabel(f"time, {day.school.zone}", fontsize=SMALL)
 
 

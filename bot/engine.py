@@ -20,6 +20,7 @@ from bot.reading.read import read
 from bot.replies import respond
 from bot.session import Learnt, Session
 from bot.talk import Action, Answer, LogLine, Message, Prompted, School
+from skills.instants import Instant
 from skills.skill import Prompt
 from skills.view import View
 from skills.vocabulary import Check, Class, Door, Fact, Fire, Fix, Food, Load, Oven, Pot, Reading
@@ -111,7 +112,7 @@ class Room:
         session = self.session
         if session is None:
             return ()
-        actions = due_now(self._plan, session, now.astimezone(session.zone))
+        actions = due_now(self._plan, session, Instant.of(now).astimezone(session.zone))
         if actions:
             session.absorb_prompts(Prompted(now, tuple(actions)))
         return tuple(actions)

@@ -15,6 +15,7 @@ from bot.reading.context import Said as SaidBefore
 from bot.talk import Action, Answer, Message, Prompted, School
 from skills.allergens.skill import CHECKED, KIND, open_alerts
 from skills.dated import Told
+from skills.instants import Instant
 from skills.kitchen import Belief, CutProfile, Kitchen, OvenProfile, Setting
 from skills.naming import UNNAMED_DISH, UNNAMED_OVEN
 from skills.record import ClassRecord, fold
@@ -103,7 +104,9 @@ class Session:
         pending, _ = self.question(message)
         if pending is None and message.reply_to is None and message.sender == record.lead:
             pending = self._unanswered(message.at)
-        return Context(message.at.astimezone(self.zone), ovens, dishes, record.people, message.sender, last, pending)
+        # Times that people say are of the clock's face.
+        face = Instant.of(message.at).astimezone(self.zone).plain()
+        return Context(face, ovens, dishes, record.people, message.sender, last, pending)
 
     def _unanswered(self, now: datetime) -> Pending | None:
         """An allergen alert that the lead has heard and not answered stays open: her short yes is about it."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, Literal
 
+from skills.instants import Instant
 from skills.vocabulary import Heard
 
 
@@ -23,6 +24,10 @@ class Message:
     replaces: str | None = None
     removes: str | None = None
     reply_to: str | None = None
+
+    def __post_init__(self) -> None:
+        # Everything later in a class is reckoned from the times of its messages, also on a night of changing clocks.
+        object.__setattr__(self, "at", Instant.of(self.at))
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,8 @@ from datetime import datetime, tzinfo
 import numpy as np
 from numpy.typing import NDArray
 
+from skills.instants import Instant
+
 Floats = NDArray[np.float64]
 
 # Odds as people say them; each stands for the shares nearest to it.
@@ -22,11 +24,11 @@ def clock(at: datetime) -> str:
 def to_five(at: datetime) -> datetime:
     """To the nearest five minutes: a forecast is no sharper than that."""
     seconds = round(at.timestamp() / 300) * 300
-    return datetime.fromtimestamp(seconds, at.tzinfo)
+    return Instant.fromtimestamp(seconds, at.tzinfo)
 
 
 def moment(at_s: float, zone: tzinfo | None) -> datetime:
-    return datetime.fromtimestamp(at_s, zone)
+    return Instant.fromtimestamp(at_s, zone)
 
 
 def day_clock(at: datetime, now: datetime) -> str:

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from bot.talk import Answer, LogLine
+from skills.instants import Instant
 
 MARKS_MIN = (0, 30, 60, 90, 120, 180, 240, 300, 360, 420, 480)
 SHARES = (0.05, 0.1, 0.5, 0.9, 0.95)
@@ -57,7 +58,7 @@ class Foreseen:
     def tender(self, dish: str, share: float) -> datetime | None:
         """A quantile (one of SHARES) of the time of tenderness; None: beyond what was foreseen."""
         found = self.dishes[dish]["tender"][SHARES.index(share)]
-        return None if found is None else datetime.fromtimestamp(found, self.at.tzinfo)
+        return None if found is None else Instant.fromtimestamp(found, self.at.tzinfo)
 
 
 def forecasts(lines: Sequence[LogLine]) -> Iterator[Foreseen]:
@@ -65,7 +66,7 @@ def forecasts(lines: Sequence[LogLine]) -> Iterator[Foreseen]:
     for line in lines:
         if isinstance(line, Answer) and "foreseen" in line.read:
             data = line.read["foreseen"]
-            yield Foreseen(datetime.fromtimestamp(data["at"], line.message.at.tzinfo), line.message.id, data)
+            yield Foreseen(Instant.fromtimestamp(data["at"], line.message.at.tzinfo), line.message.id, data)
 
 
 def doubts(lines: Sequence[LogLine]) -> dict[Place, Expected] | None:

@@ -8,6 +8,7 @@ import numpy as np
 
 from skills.dish.cuts import find_cut
 from skills.dish.finishes import Finish
+from skills.instants import Instant
 from skills.kitchen import Forecast
 from skills.record import DishRecord
 from skills.view import REST, View
@@ -84,4 +85,4 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
 def first_look(dish: DishRecord, tender_mid_s: float, now: datetime) -> datetime:
     """A first look at six tenths of the forecast time; before that it tells nothing (common practice, no source)."""
     start = (dish.in_at or now).timestamp()
-    return to_five(datetime.fromtimestamp(start + 0.6 * (tender_mid_s - start), now.tzinfo))
+    return to_five(Instant.fromtimestamp(start + 0.6 * (tender_mid_s - start), now.tzinfo))

@@ -12,6 +12,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
+from skills.instants import Instant
 from skills.safety import chill
 from skills.safety.spans import OUT, Anchor, Span, Story
 from skills.view import View
@@ -278,4 +279,4 @@ class _Chilling:
 
 
 def moment_of(at_s: float, zone: tzinfo | None) -> datetime:
-    return datetime.fromtimestamp(at_s, zone)
+    return Instant.fromtimestamp(at_s, zone)

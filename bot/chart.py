@@ -6,9 +6,11 @@ mark, and the three colours differ for every kind of colour sight (Okabe and Ito
 from __future__ import annotations
 
 import io
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta, timezone
+from functools import cached_property
 from typing import Any
 
 from matplotlib.axes import Axes
@@ -80,24 +82,32 @@ class Day:
 
     def believed(self, at: datetime) -> Foreseen | None:
         """The forecast that stood at a time (after now: the last one)."""
-        return next((each for each in reversed(self.made) if each.at <= at), None)
+        place = bisect_right(self.made_s, at.timestamp())
+        return self.made[place - 1] if place else None
+
+    @cached_property
+    def made_s(self) -> list[float]:
+        return [each.at.timestamp() for each in self.made]
 
     def foreseen(self, at: datetime) -> Foreseen | None:
         """The forecast that stood an hour before; for what is to come the present one."""
         return self.believed(self.now if at > self.now else at - AHEAD)
 
 
-def png(lines: Sequence[LogLine], school: School, now: datetime | None = None) -> bytes:
-    """The picture of a class from its kept lines (Store.log), as a PNG. now: of a class that is still going on."""
-    drawn = figure(lines, school, now)
+def png(lines: Sequence[LogLine], school: School, now: datetime | None = None,
+        record: ClassRecord | None = None) -> bytes:
+    """The picture of a class from its kept lines (Store.log), as a PNG. now: of a class that is still going on; record:
+    what is folded from the lines, if it is at hand."""
+    drawn = figure(lines, school, now, record)
     out = io.BytesIO()
     drawn.savefig(out, format="png", dpi=DPI, metadata={"Software": None})
     return out.getvalue()
 
 
-def figure(lines: Sequence[LogLine], school: School, now: datetime | None = None) -> Figure:
+def figure(lines: Sequence[LogLine], school: School, now: datetime | None = None,
+           record: ClassRecord | None = None) -> Figure:
     """The same as a figure, for whoever wants another format or looks at what was drawn."""
-    day = day_of(lines, school, now)
+    day = day_of(lines, school, now, record)
     ovens = [name for name in day.record.ovens if any(name in each.ovens for each in day.made)
              or day.record.ovens[name].readings][:MOST_OVENS] if day else []
     dishes = _dishes(day)[:MOST_DISHES] if day else []
@@ -123,12 +133,13 @@ def figure(lines: Sequence[LogLine], school: School, now: datetime | None = None
     return drawn
 
 
-def day_of(lines: Sequence[LogLine], school: School, now: datetime | None = None) -> Day | None:
+def day_of(lines: Sequence[LogLine], school: School, now: datetime | None = None,
+           record: ClassRecord | None = None) -> Day | None:
     """The class as it is drawn; None if nothing of it has a time."""
     answers = [line for line in lines if isinstance(line, Answer)]
     if not answers:
         return None
-    record = fold([told_of(answer) for answer in answers], school.lead)
+    record = record or fold([told_of(answer) for answer in answers], school.lead)
     made = tuple(foreseen.forecasts(lines))
     times = [dated.at for dated in record.facts] or [answer.message.at for answer in answers]
     last = max([answer.message.at for answer in answers] + times)

@@ -6,7 +6,7 @@ seven" is at seven.
 """
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import date, datetime, timedelta, timezone, tzinfo
 from typing import Any, Self
 
 
@@ -43,6 +43,8 @@ class Instant(datetime):
     def __add__(self, span: timedelta) -> Self:
         """So much later in real time; by whole days, at the same time of day."""
         later = super().__add__(span)
+        if isinstance(self.tzinfo, timezone):
+            return later
         if span.days and not span.seconds and not span.microseconds:
             return type(self).fromtimestamp(later.timestamp(), self.tzinfo)
         offset = self.utcoffset()
@@ -66,22 +68,34 @@ class Instant(datetime):
 
     def _skew(self, other: datetime) -> timedelta:
         """By how much the faces of two times of one zone are further apart than the moments."""
-        mine, theirs = self.utcoffset(), other.utcoffset()
-        if self.tzinfo is not other.tzinfo or mine is None or theirs is None:
+        if not self._same_faces(other):
             return timedelta(0)
-        return mine - theirs
+        mine, theirs = self.utcoffset(), other.utcoffset()
+        return timedelta(0) if mine is None or theirs is None else mine - theirs
+
+    def _same_faces(self, other: object) -> bool:
+        """Whether Python would compare the faces only, of a zone whose clocks may change."""
+        return isinstance(other, datetime) and self.tzinfo is other.tzinfo and not isinstance(self.tzinfo, timezone)
 
     def __lt__(self, other: date) -> bool:
-        return bool(self - other < timedelta(0)) if isinstance(other, datetime) else NotImplemented
+        if isinstance(other, datetime) and self._same_faces(other):
+            return bool(self - other < timedelta(0))
+        return super().__lt__(other)  # type: ignore[operator]
 
     def __le__(self, other: date) -> bool:
-        return bool(self - other <= timedelta(0)) if isinstance(other, datetime) else NotImplemented
+        if isinstance(other, datetime) and self._same_faces(other):
+            return bool(self - other <= timedelta(0))
+        return super().__le__(other)  # type: ignore[operator]
 
     def __gt__(self, other: date) -> bool:
-        return bool(self - other > timedelta(0)) if isinstance(other, datetime) else NotImplemented
+        if isinstance(other, datetime) and self._same_faces(other):
+            return bool(self - other > timedelta(0))
+        return super().__gt__(other)  # type: ignore[operator]
 
     def __ge__(self, other: date) -> bool:
-        return bool(self - other >= timedelta(0)) if isinstance(other, datetime) else NotImplemented
+        if isinstance(other, datetime) and self._same_faces(other):
+            return bool(self - other >= timedelta(0))
+        return super().__ge__(other)  # type: ignore[operator]
 
     def __eq__(self, other: object) -> bool:
         same = super().__eq__(other)

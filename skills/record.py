@@ -181,12 +181,17 @@ def _once(placed: Sequence[Dated]) -> tuple[list[Dated], list[Dated]]:
     """The same reading from two people counts once."""
     facts: list[Dated] = []
     repeats: list[Dated] = []
+    seen: dict[tuple[object, ...], list[Dated]] = {}
     for dated in placed:
-        twin = next((other for other in reversed(facts) if dated.at - other.at <= SAME_READING
-                     and isinstance(dated.fact, v.Reading | v.Food) and other.who != dated.who
-                     and other.oven == dated.oven and other.dish == dated.dish
-                     and _bare(other.fact) == _bare(dated.fact)), None)
-        (facts if twin is None else repeats).append(dated)
+        if not isinstance(dated.fact, v.Reading | v.Food):
+            facts.append(dated)
+            continue
+        alike = seen.setdefault((dated.oven, dated.dish, *_bare(dated.fact)), [])
+        if any(other.who != dated.who and dated.at - other.at <= SAME_READING for other in reversed(alike)):
+            repeats.append(dated)
+        else:
+            facts.append(dated)
+            alike.append(dated)
     return facts, repeats
 
 

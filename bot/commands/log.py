@@ -74,7 +74,7 @@ def _written(made: ClassPage, school: School, form: str | None) -> bytes:
         return {None: rows.as_text, "csv": rows.as_csv, "json": rows.as_json}[form](made).encode()
     from bot.chart import png
 
-    chart = png(made.lines, school)
+    chart = png(made.lines, school, record=made.record)
     if form == "plot":
         return chart
     from bot.log.page import page

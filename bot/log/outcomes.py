@@ -5,6 +5,7 @@ that the models doubted. What is compared with a forecast was never known to it:
 """
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -97,6 +98,7 @@ def hits(record: ClassRecord, made: Sequence[Foreseen], doubts: dict[Place, Expe
     acts = [(dated.oven, dated.at) for dated in record.facts
             if isinstance(dated.fact, Fire | Door) or (isinstance(dated.fact, Pot) and dated.fact.act != "turned")]
     last: dict[tuple[str, str], list[tuple[datetime, float]]] = {}
+    made_s = [each.at.timestamp() for each in made]
     for dated in record.facts:
         if not comparable(dated) or (dated.message, dated.index) in doubts:
             continue
@@ -108,7 +110,8 @@ def hits(record: ClassRecord, made: Sequence[Foreseen], doubts: dict[Place, Expe
         known = last.setdefault((dated.oven, fact.place), [])
         for lead in LEADS_H:
             edge = dated.at - timedelta(hours=lead)
-            before = next((each for each in reversed(made) if each.at <= edge), None)
+            place = bisect_right(made_s, edge.timestamp())
+            before = made[place - 1] if place else None
             if before is None or dated.at - before.at > timedelta(hours=1.5 * lead):
                 continue
             band = before.band(dated.oven, fact.place, dated.at)

@@ -186,7 +186,9 @@ def picture(curve: Curve, acts: Sequence[Act], bars: Sequence[Bar], title: str, 
             heat.annotate(bar.name, (left, bar.band_c[1]), fontsize=9, xytext=(2, 3), textcoords="offset points")
         line.barh(-row, right - left, left=left, height=0.62, facecolor="white", edgecolor="black", hatch=_HATCHES[
             row % len(_HATCHES)], linewidth=1.0)
-        line.annotate(f"{bar.name} {clock(bar.into)}-{clock(bar.out)}", (left, -row - 0.42), fontsize=9, va="top")
+        late = left > hours[0] + 0.55 * (hours[-1] - hours[0])
+        line.annotate(f"{bar.name} {clock(bar.into)}-{clock(bar.out)}", (right if late else left, -row - 0.42),
+                      fontsize=9, va="top", ha="right" if late else "left")
     line.set_ylim(-len(bars) - 0.2, 0.6)
     line.set_yticks([])
     _marks(heat, line, acts)

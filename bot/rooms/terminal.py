@@ -8,6 +8,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
+from pathlib import Path
 from typing import TypeVar
 from uuid import uuid4
 
@@ -19,6 +20,7 @@ from prompt_toolkit.styles import Style
 from bot.rooms.clock import Clock, seconds_until
 from bot.rooms.house import House, MakeEngine, engine
 from bot.rooms.look import Fragments, Page, plain
+from bot.rooms.picture import asks_for_chart, chart
 from bot.rooms.speakers import Speakers
 from bot.store import Store
 from bot.talk import Action, Answer, Message, School
@@ -65,6 +67,25 @@ class _Talk:
 
     def deliver(self, actions: Sequence[Action], answer: Answer | None) -> None:
         self.show(actions, answer)
+        self.show_chart(self.chart_of(answer))
+
+    def chart_of(self, answer: Answer | None) -> Path | None:
+        """The chart that was asked for, as a file: a terminal shows no picture."""
+        if answer is None or not asks_for_chart(answer):
+            return None
+        made = chart(self.store, self.name, answer, answer.message.at)
+        if made is None:
+            return None
+        path = self.store.path.parent / f"{answer.class_id}-chart.png"
+        try:
+            path.write_bytes(made)
+        except OSError:
+            return None
+        return path
+
+    def show_chart(self, path: Path | None) -> None:
+        if path is not None:
+            self.page.remark(f"the chart is written to {path}")
 
     def recall(self, last: int = LAST_LINES) -> None:
         """The last lines of the talk so far, without what is still to be said."""
@@ -159,6 +180,8 @@ class _Live(_Talk):
         """Called in the worker; the page belongs to the loop."""
         assert self._loop is not None
         self._loop.call_soon_threadsafe(self.show, actions, answer)
+        if answer is not None:
+            self._loop.call_soon_threadsafe(self.show_chart, self.chart_of(answer))
 
     async def run(self, greeting: Sequence[str], recall: int) -> None:
         self._loop = asyncio.get_running_loop()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -11,8 +12,10 @@ from hypothesis import strategies as st
 
 from skills.kitchen import ensemble as kitchen
 from skills.kitchen.acts import Act
+from skills.oven.parameters import ROW
 from skills.planning import course
 from skills.planning.course import FEED_EVERY_S, LAST_FEED_S, RAKE_S, SETTLE_S, STEP_S, Firing, Watch
+from skills.planning.firing_plan import plan_dish
 from skills.planning.outcome import outcomes
 from skills.planning.wood import stack
 from tests.planning import helpers
@@ -129,3 +132,39 @@ def test_too_late_for_the_odds_is_said_with_the_meal_that_keeps_them():
     assert made.mode == "now"
     assert made.reached < 0.5
     assert made.sure_meal > helpers.EAT + timedelta(hours=1)
+
+
+SHARES = ("flame_to_dome", "flame_to_floor", "ember_to_dome", "ember_to_floor")
+
+
+def sharing(more, seed, dish="lamb"):
+    """The plan in an oven of which it was learnt that its masonry takes more (or less) of the fire's heat: by so much
+    on the scale of logits, on which shares are learnt."""
+    start = helpers.start(seed=seed)
+    theta = start.ensemble.theta.copy()
+    for name in SHARES:
+        theta[ROW[name]] += more
+    learnt = replace(start, ensemble=kitchen.renewed(start.ensemble, theta))
+    return plan_dish(learnt, helpers.wish(dish=dish, load=DISHES[dish]), helpers.NOW, False)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("dish", ["lamb", "loaves"])
+def test_an_oven_that_was_learnt_to_take_more_of_the_fire_needs_less_wood(dish, seed):
+    """Heat reference: stored shares of 0.20 to 0.45 of the fire's heat; the heat that the dish wants is the same."""
+    wood = [sharing(more, seed, dish).kg for more in (-0.4, 0.0, 0.4)]
+    assert wood == sorted(wood, reverse=True)
+    assert wood[0] > wood[-1]
+
+
+@pytest.mark.parametrize("seed", [2, 3])
+@pytest.mark.parametrize("dish", ["lamb", "loaves"])
+def test_with_other_seeds_too_nothing_goes_the_wrong_way(dish, seed):
+    """An earlier meal is lit no later, wetter wood weighs no less, better insulation takes no more."""
+    made = helpers.plan(dish=dish, load=DISHES[dish], seed=seed)
+    early = helpers.plan(dish=dish, load=DISHES[dish], seed=seed, eat=helpers.EAT - timedelta(hours=1))
+    wet = helpers.plan(dish=dish, load=DISHES[dish], seed=seed, wood=stack(30.0, "wet"))
+    warm = helpers.plan(dish=dish, load=DISHES[dish], seed=seed, size={**helpers.DOME, "insulation_cm": 20.0})
+    assert early.row("light").sure <= made.row("light").sure
+    assert wet.kg >= made.kg
+    assert warm.kg <= made.kg

@@ -224,3 +224,16 @@ def test_a_name_before_a_colon_speaks_and_a_thing_does_not(line, who, what):
     speakers = Speakers("Mara", ["Idris"])
     speakers.met("Mara", Heard(facts=(Check(dish="gizmo", tender="giving"),)))
     assert speakers.split(line) == (who, what)
+
+
+def test_a_chart_is_written_to_a_file_and_it_is_said_where(tmp_path):
+    """PNG specification: a file begins with these eight bytes."""
+    out = []
+    store = Store.open(tmp_path / "data")
+    try:
+        listen(["the dome is 90 across", "dome air 180", "post the chart"], store,
+               Setting("yard", School(), "Mara", lambda: NOON), out.append)
+    finally:
+        store.close()
+    (said,) = [line for line in out if line.startswith("-- the chart is written to ")]
+    assert Path(said.removeprefix("-- the chart is written to ")).read_bytes().startswith(b"\x89PNG\r\n\x1a\n")

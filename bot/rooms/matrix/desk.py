@@ -23,7 +23,7 @@ from bot.rooms.house import House, MakeEngine
 from bot.rooms.matrix import content
 from bot.rooms.matrix.client import Client, RefusedError, TokenGoneError, back_off_s, sure
 from bot.rooms.matrix.mailbox import BOARD, TICK, Letter, Mailbox, Place
-from bot.rooms.matrix.picture import CHART, chart, wants_chart
+from bot.rooms.picture import CHART, chart, wants_chart
 from bot.talk import Answer, School
 
 if TYPE_CHECKING:

@@ -13,9 +13,14 @@ CHART = "chart.png"
 _LOG = logging.getLogger(__name__)
 
 
+def asks_for_chart(answer: Answer) -> bool:
+    """Whether somebody asked for it."""
+    return any(isinstance(question, ShowLog) and question.form == "plot" for question in answer.heard.questions)
+
+
 def wants_chart(answer: Answer) -> bool:
-    asked = any(isinstance(question, ShowLog) and question.form == "plot" for question in answer.heard.questions)
-    return asked or any(isinstance(fact, Class) and fact.act == "end" for fact in answer.heard.facts)
+    """Whether the room is to see it: it was asked for, or the class is over."""
+    return asks_for_chart(answer) or any(isinstance(fact, Class) and fact.act == "end" for fact in answer.heard.facts)
 
 
 def chart(store: Store, room: str, answer: Answer, now: datetime) -> bytes | None:

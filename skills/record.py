@@ -291,6 +291,15 @@ def _(fact: v.Stage, record: ClassRecord, dated: Dated) -> ClassRecord:
     return record
 
 
+@apply.register(v.Chill)
+@apply.register(v.StoreHeat)
+def _(fact: v.Chill | v.StoreHeat, record: ClassRecord, dated: Dated) -> ClassRecord:
+    """What is chilled or in the hot cupboard is out of its oven, said or not."""
+    del fact
+    dish = record.dishes.get(dated.dish or "")
+    return record if dish is None or not dish.cooking else record.with_dish(dish.name, oven=None, out_at=dated.at)
+
+
 @apply.register
 def _(fact: v.Check, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.dish is None:

@@ -156,3 +156,10 @@ def test_an_answer_in_another_unit_replaces_the_value_and_keeps_both_in_the_log(
     record = fold([LIT, asked, told(11, {"is": "reading", "place": "floor", "celsius": 204.4}, answers="m10")])
     assert [dated.fact.celsius for dated in record.facts if dated.fact.is_ == "reading"] == [204.4]
     assert (record.changes[0].old["celsius"], record.changes[0].new["celsius"]) == (400, 204.4)
+
+
+def test_what_is_chilled_is_out_of_its_oven_said_or_not() -> None:
+    record = fold([LIT, told(5, {"is": "pot", "act": "in", "dish": "lamb", "oven": "dome"}),
+                   told(300, {"is": "chill", "act": "start", "dish": "lamb", "method": "ice"})])
+    assert record.dishes["lamb"].oven is None
+    assert record.dishes["lamb"].out_at == DAY + timedelta(minutes=300)

@@ -95,6 +95,21 @@ def matrix(record: ClassRecord) -> dict[str, dict[str, Cell]]:
     return {dish: {allergen: cell(dish, allergen, record) for allergen in record.avoids} for dish in dishes(record)}
 
 
+def labels_read(dish: str, record: ClassRecord) -> Dated | None:
+    """Who last said that labels were read, of this dish or of none by name; None: nobody."""
+    for dated in reversed(record.facts):
+        fact = dated.fact
+        words = fact.what if isinstance(fact, v.Task) and fact.act == "done" else \
+            fact.text if isinstance(fact, v.Note) else None
+        words = (words or "").lower()
+        if "label" not in words or not {"no", "not", "unread"}.isdisjoint(words.split()):
+            continue
+        others = [name for name in dishes(record) if name != dish and name in words]
+        if dated.dish in (None, dish) and (dish in words or not others):
+            return dated
+    return None
+
+
 def clashes(dish: str, record: ClassRecord) -> list[str]:
     """ "gluten (flour 07:40)", "celery (stock may hold it)": what guests avoid and is, or may be, in the dish."""
     found = []
@@ -123,6 +138,8 @@ def sheet_text(record: ClassRecord) -> str:
         parts = [f"{allergen}: {here.state}" + (f" ({', '.join(item.said() for item in here.items)})" if here.items
                                                  else "") for allergen, here in row.items()]
         logged = ", ".join(item.said() for item in items(dish, record)) or "nothing"
-        lines.append(f"{dish}: logged {logged}. {'; '.join(parts)}".rstrip())
+        read = labels_read(dish, record)
+        labels = f" Labels read {clock(read.at)} ({read.who})." if read is not None else " No labels logged as read."
+        lines.append(f"{dish}: logged {logged}. {'; '.join(parts)}".rstrip() + labels)
     lines.append("What was not logged may still be in a dish: labels and the cook decide.")
     return "\n".join(lines)

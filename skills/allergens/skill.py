@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from skills import vocabulary as v
-from skills.allergens.sheet import avoid, avoided, cell, clashes, dishes, held_in, items
+from skills.allergens.sheet import avoid, avoided, cell, clashes, dishes, held_in, items, labels_read
 from skills.dated import Dated
 from skills.record import ClassRecord, DishRecord
 from skills.skill import Prompt, Reply, Skill
@@ -115,7 +115,9 @@ def prompts(view: View) -> Iterable[Prompt]:
     for name, dish in record.dishes.items():
         if "assembled" in dish.stages and view.now - dish.stages["assembled"] <= timedelta(minutes=30):
             found = clashes(name, record)
-            held = f"logged in it: {', '.join(found)}" if found else "none of that logged in it; labels read?"
+            read = labels_read(name, record)
+            labels = f"labels read {clock(read.at)} ({read.who})" if read is not None else "labels read?"
+            held = f"logged in it: {', '.join(found)}" if found else f"none of that logged in it; {labels}"
             yield _prompt(f"assembled:{name}", view.now,
                           f"{lead}: {name} assembled. {capital(avoided(record))}; {held}", lead, name)
     untold = [allergen for allergen in record.avoids if allergen not in record.told_allergens]

@@ -186,7 +186,17 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         elif isinstance(fact, v.Load) and dated.dish is not None:
             loads[dated.dish] = {**loads.get(dated.dish, {}), **fact.told()}
         elif isinstance(fact, v.Pot) and dated.dish is not None:
+            if fact.act == "in":
+                served.discard(dated.dish)
             _pot(fact, dated, at_s, ovens, where, lids, acts)
+        elif isinstance(fact, v.Chill | v.StoreHeat) and dated.dish is not None:
+            # Trays on ice and the hot cupboard are no oven: what is probed there says nothing of one.
+            served.add(dated.dish)
+            inside = where.get(dated.dish)
+            if inside is not None:
+                acts.append(Act(at_s, "pot_out", inside, dated.dish, minor=True))
+                ovens[inside].pots.append((at_s, "out", dated.dish))
+                where[dated.dish] = None
         elif isinstance(fact, v.Stage) and fact.stage in OUT_STAGES:
             out = [dish for dish, place in where.items() if place is None and dish not in served]
             names = [dated.dish] if dated.dish else (out or list(where)) if fact.stage == "served" else []

@@ -205,3 +205,20 @@ def test_sheet_is_whole_for_the_page() -> None:
 def test_the_skill_is_declared_whole() -> None:
     assert set(SKILL.answers) == {Allergens}
     assert SKILL.examples
+
+
+def test_who_read_the_labels_stands_in_the_sheet() -> None:
+    made = (("08:00", "Mara", {"is": "guests", "count": 1, "allergen": "nuts"}),
+            ("08:10", "Tomos", {"is": "load", "dish": "lamb", "meat_kg": 3}),
+            ("08:12", "Tomos", {"is": "load", "dish": "dal", "meat_kg": 1}))
+    assert sheet.sheet_text(view(made, "08:20").record).count("No labels logged as read.") == 2
+    read = (*made, ("08:15", "Bea", {"is": "task", "act": "done", "what": "labels on the lamb"}))
+    lamb, dal = sheet.sheet_text(view(read, "08:20").record).split("\n")[1:3]
+    assert "Labels read 08:15 (Bea)." in lamb
+    assert "No labels logged as read." in dal
+
+
+def test_labels_not_read_are_not_taken_for_read() -> None:
+    made = (("08:10", "Tomos", {"is": "load", "dish": "lamb", "meat_kg": 3}),
+            ("08:15", "Bea", {"is": "note", "text": "labels not read yet"}))
+    assert "No labels logged as read." in sheet.sheet_text(view(made, "08:20").record)

@@ -5,13 +5,13 @@ tests/published/test_safety_limits.py checks against their sources.
 """
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from bot.rooms.transcript import read_transcript
-from tests.hazards.transcripts import AHEAD, CALM, HAZARDS, expected, play, safety_prompts
+from tests.hazards.transcripts import AHEAD, CALM, HAZARDS, expected, open_at, play, safety_prompts
 
 
 def test_there_are_enough_of_both_in_every_region() -> None:
@@ -29,9 +29,21 @@ def test_a_hazard_is_said_while_something_can_be_done(path: Path, tmp_path: Path
     assert mine, (want, prompts)
     if want.ahead:
         assert want.limit - datetime.fromisoformat(mine[0]["at"]) >= AHEAD
-    for line in mine:
-        assert ": " in line["text"].split("\n")[0]
+    people = {message.sender for message in read_transcript(path).messages}
+    for line in prompts:
+        assert line["text"].split(": ", 1)[0] in people
         assert len(line["text"].split("\n")) <= 3
+    texts = [line["text"].split(": ", 1)[1] for line in prompts]
+    assert len(set(texts)) == len(texts), "a text of safety that was already given today"
+
+
+@pytest.mark.parametrize("path", HAZARDS[::6], ids=lambda path: path.stem)
+def test_what_nobody_answered_stays_on_the_board(path: Path, tmp_path: Path) -> None:
+    first = safety_prompts(play(path, tmp_path))[0]
+    at = datetime.fromisoformat(first["at"])
+    (tmp_path / "again").mkdir()
+    words = first["text"].split(": ", 1)[1][:30]
+    assert any(words in line for line in open_at(path, tmp_path / "again", at + timedelta(minutes=1)))
 
 
 @pytest.mark.parametrize("path", CALM, ids=lambda path: path.stem)

@@ -57,6 +57,24 @@ def play(path: Path, folder: Path) -> list[dict[str, Any]]:
     return [json.loads(line) for line in out.getvalue().splitlines()]
 
 
+def open_at(path: Path, folder: Path, until: datetime) -> tuple[str, ...]:
+    """What the board of the class calls open at a time."""
+    store = Store.open(folder)
+    try:
+        transcript = read_transcript(path)
+        replay = _Quiet(transcript, store, "yard", Page([].append))
+        replay.house.start()
+        for message in transcript.messages:
+            if message.at <= until:
+                replay.house.run_until(message.at)
+                replay.house.hear(message, message.at)
+        replay.house.run_until(until)
+        board = replay.house.board()
+        return board.parts.get("Open", ()) if board is not None else ()
+    finally:
+        store.close()
+
+
 def expected(path: Path) -> Expected:
     keys = dict(line[2:].split(": ", 1) for line in path.read_text(encoding="utf-8").splitlines()
                 if line.startswith("# ") and ": " in line)

@@ -1,4 +1,8 @@
-"""Who answered a prompt, and with what: the first message after it that tells something of what it asked for."""
+"""Who answered a prompt, and with what.
+
+The message that the room took for its answer, or that replied to it, or the first after it that tells something of what
+it asked for.
+"""
 from __future__ import annotations
 
 from collections.abc import Sequence
@@ -11,6 +15,8 @@ from skills.record import ClassRecord
 
 # After this long a message is no longer the answer to a prompt (judgement).
 WITHIN = timedelta(minutes=45)
+# What the room noted of a message that was about a call: taken or done; "can't" answers nothing.
+TAKES = ("claim", "done")
 # What answers each kind of prompt; any other kind is answered by a reply to it, or by somebody who takes it on.
 ANSWERS: dict[str, tuple[type[v.Fact], ...]] = {
     "refuel": (v.Fire, v.Task), "reading": (v.Reading, v.Food, v.Check),
@@ -32,15 +38,22 @@ def answer_to(prompt: Action, after: Sequence[LogLine], record: ClassRecord) -> 
     """The answer to a prompt among the lines after it."""
     facts = {(dated.message, dated.index): dated for dated in record.facts}
     kinds = ANSWERS.get(prompt.prompt or "", (v.Task,))
+    # A reminder is answered with the call that it repeats.
+    mine = {prompt.id, prompt.data.get("again", {}).get("call")}
     for line in after:
         if not isinstance(line, Answer):
             continue
         message = line.message
         found = Answered(message.sender, message.at, message.text)
+        bound = line.read.get("bound")
+        if bound is not None and bound["act"] in TAKES:
+            if bound["call"] in mine:
+                return Answered(bound["who"], message.at, message.text)
+            continue
         if message.reply_to == prompt.id:
             return found
         if message.at - prompt.at > WITHIN:
-            return None
+            continue
         for index, fact in enumerate(line.heard.facts):
             dated = facts.get((message.id, index))
             if dated is None or not isinstance(fact, kinds):

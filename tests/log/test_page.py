@@ -97,6 +97,22 @@ def test_a_prompt_is_answered_by_a_reply_or_by_what_it_asked_for(kept):
     assert answer_to(replace(refuel, prompt="safety"), [reply], kept.rows.record).how == "on it"
 
 
+def test_the_answer_is_the_message_that_the_room_took_for_it(kept):
+    """"Got it" tells no fact: the room notes which call it took; one about another call answers nothing here."""
+    line = next(line for line in kept.lines if isinstance(line, Answer))
+    prompt = Action("call", "prompt", line.message.at, "c", "one split", prompt="refuel", oven="dome")
+
+    def got(call, act="claim", text="got it"):
+        return replace(line, message=replace(line.message, text=text, reply_to=None, id="new"),
+                       heard=type(line.heard)(), read={"bound": {"call": call, "act": act, "who": "Tomos"}})
+
+    found = answer_to(prompt, [got("other"), got("call", "no", "can't"), got("call")], kept.rows.record)
+    assert (found.who, found.how) == ("Tomos", "got it")
+    assert answer_to(prompt, [got("other")], kept.rows.record) is None
+    again = replace(prompt, id="again", data={"again": {"call": "call"}})
+    assert answer_to(again, [got("call", "done", "done")], kept.rows.record).how == "done"
+
+
 @pytest.mark.parametrize("region", REGIONS)
 def test_the_page_names_the_rule_pack_and_what_its_inspectors_ask(kept, region):
     made = page(kept.rows, replace(kept.school, region=region))

@@ -13,6 +13,7 @@ class Finish:
     hours_at_90 [h]: time at 90 degC to progress 1 (half of that spot counts as tender); activation_j_mol [J/mol];
     unevenness [-]: spread of log progress within a piece; spread [-]: standard deviation of the log rate between
     animals, harvests, batches. done: how people call it; trial: how they find out.
+    rests: it is taken out before it is there, and goes on warming in the middle.
     """
     name: str
     law: Literal["rate", "core"]
@@ -25,6 +26,7 @@ class Finish:
     target_c: float = 0.0
     done: str = "tender"
     trial: str = "try a fork in"
+    rests: bool = False
 
 
 COLLAGEN = Finish(
@@ -54,7 +56,7 @@ FLATBREAD = Finish("flatbread", "core", "Thin dough is done in 1 to 3 min, near 
                    "(common practice, no source).", target_c=94.0, done="baked", trial="look at")
 ROAST = Finish("roast", "core", "A roast is done at the core temperature that the cook wants; unless one is said, "
                "70 degC as in UK cooking guidance (70 degC for 2 min).", target_c=70.0, done="at 70 in the middle",
-               trial="probe")
+               trial="probe", rests=True)
 BIRD = Finish("bird", "core", "74 degC in the thickest part (US Food Code, poultry).", target_c=74.0,
               done="at 74 in the thickest part", trial="probe")
 FISH = Finish("fish", "core", "63 degC in the middle (US Food Code, fish).", target_c=63.0, done="at 63 in the middle",

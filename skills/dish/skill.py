@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from skills.dish.carry import carry_line, out_at, rest_words
 from skills.dish.liquor import liquid_prompts, liquor_line
 from skills.dish.moves import BEHIND, best_move
 from skills.dish.promise import Promise, promise
@@ -71,7 +72,7 @@ def say_when_done(question: Eta, view: View) -> Reply:
         if len(dishes) == 1 and dish.tender not in ("tender", "falling"):
             if believed.serve is not None and believed.share < BEHIND and (move := best_move(dish, view)):
                 lines.append(move.line())
-            lines.append(liquor_line(dish, view))
+            lines.append(liquor_line(dish, view) or carry_line(dish, view))
     return Reply(tuple(line for line in lines if line), said)
 
 
@@ -130,16 +131,16 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
         mid = quantile(believed.tender_s, 0.5)
         if not math.isfinite(mid):
             continue
-        due = max(moment(mid, view.now.tzinfo), view.now)
+        due = out_at(dish, view) or max(moment(mid, view.now.tzinfo), view.now)
         if dish.looked_at is not None:
             due = max(due, dish.looked_at + timedelta(minutes=20))
         due = view.when_there(due)
         looks = sum(1 for dated in view.record.facts if dated.dish == dish.name and dated.fact.is_ == "check")
         table = _out_by(believed, due)
+        told = rest_words(dish, view) or f"{capital(believed.finish.done)} {time_range(believed.tender_s, view.now)}."
         who = view.holder(dish.oven or "") or view.person()
         yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
-                     f"{who}: {believed.finish.trial} the {dish.name}. "
-                     f"{capital(believed.finish.done)} {time_range(believed.tender_s, view.now)}.{table}",
+                     f"{who}: {believed.finish.trial} the {dish.name}. {told}{table}",
                      dish.oven, dish.name, who, due + timedelta(minutes=30))
 
 

@@ -19,6 +19,7 @@ from skills.kitchen.ensemble import Ensemble, open_share
 from skills.kitchen.forecast import Forecast
 from skills.kitchen.instruments import Doubt
 from skills.kitchen.pots import said
+from skills.kitchen.resting import TakeOut, take_out
 from skills.kitchen.ring import on_ring
 from skills.kitchen.routine import Routine
 from skills.kitchen.setting import CutProfile, OvenProfile, Seen, Setting
@@ -80,6 +81,7 @@ class Belief:
         self._made: dict[tuple[float, bool, bool], Forecast] = {}
         self._offsets = offsets or {}
         self._seen: dict[str, tuple[Seen, ...]] = {}
+        self._rests: dict[str, TakeOut | None] = {}
 
     @cached_property
     def ovens(self) -> Mapping[str, OvenBelief]:
@@ -187,6 +189,14 @@ class Belief:
         if self._ensemble is None or name not in self._ensemble.shelf.names:
             return forecasting.nothing(self.now, hours)
         return on_ring(self._ensemble, name, hours)
+
+    def take_out(self, name: str) -> TakeOut | None:
+        """When to take a joint out so that it rests up to its heat; None if it is in no oven."""
+        if self._ensemble is None:
+            return None
+        if name not in self._rests:
+            self._rests[name] = take_out(self._ensemble, name, self.forecast())
+        return self._rests[name]
 
     def routine(self, name: str) -> Routine | None:
         """The feeding that was said of an oven."""

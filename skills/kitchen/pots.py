@@ -152,7 +152,7 @@ def cooking(shelf: Shelf, oven: OvenState, members: int) -> Cooking | None:
         heat = shelf.heat
     else:
         # The first step's conductances: those of an infinitesimal step.
-        _, heat = dish.step(state, parameters, _around(oven, lanes), 1.0)
+        _, heat = dish.step(state, parameters, around(oven, lanes), 1.0)
     return Cooking(ovens, parameters, state, heat, lanes)
 
 
@@ -168,7 +168,7 @@ def put_back(shelf: Shelf, now: Cooking, members: int) -> Shelf:
     return replace(shelf, state=dish.stack(parts), heat=now.heat)
 
 
-def _around(oven: OvenState, lanes: NDArray[np.intp]) -> dish.Surroundings:
+def around(oven: OvenState, lanes: NDArray[np.intp]) -> dish.Surroundings:
     """A pot sees half of the cavity at large and half the dome above it."""
     walls = 0.5 * (oven.star_k + oven.face_k[2])
     below = (1.0 - UNDER) * oven.face_k[0] + UNDER * oven.face_k[1]
@@ -203,7 +203,7 @@ def step(now: Cooking, oven: OvenState, reckoned_w: Array, members: int, dt_s: f
     parameters = now.parameters
     if bare is not None:
         parameters = dish.with_lids(parameters, parameters.lid_on * (1.0 - bare[now.lanes]))
-    state, heat = dish.step(now.state, parameters, _around(oven, now.lanes), dt_s)
+    state, heat = dish.step(now.state, parameters, around(oven, now.lanes), dt_s)
     took = heat.air_w + heat.radiant_w + heat.floor_w
     more = -reckoned_w.sum(axis=0)
     for place, index in enumerate(now.ovens):

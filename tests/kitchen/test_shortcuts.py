@@ -13,6 +13,7 @@ import pytest
 from skills.dish import model as dish
 from skills.dish.prior import Said, draw
 from skills.kitchen import Kitchen, Setting, ensemble, forecast, habits
+from skills.kitchen.acts import timeline
 from tests.bench.bench_forecast import day
 
 SETTING = Setting(seed=7, members=80, foreseeing=60)
@@ -21,8 +22,12 @@ SETTING = Setting(seed=7, members=80, foreseeing=60)
 @pytest.fixture(scope="module")
 def noon():
     """Two ovens and three pots, six hours into the day."""
-    facts = [each for each in day() if each.at <= day()[-20].at]
+    facts = noon_facts()
     return Kitchen(SETTING).believe(facts, facts[-1].at)
+
+
+def noon_facts():
+    return [each for each in day() if each.at <= day()[-20].at]
 
 
 def test_members_that_are_tender_need_not_be_followed(noon, monkeypatch):
@@ -71,7 +76,7 @@ def test_an_oven_that_is_not_fed_is_the_same_whether_or_not_slow_dishes_are_foll
 
 
 def test_seconds_of_looks_are_those_of_every_look_taken_one_by_one(noon):
-    course = habits.to_come(noon.standing, SETTING, 14 * 3600, {"barrel": True}, {}, {})
+    course = habits.to_come(noon.standing, SETTING, 14 * 3600, timeline(noon_facts(), noon.standing.at_s))
     course.out_s[:] = noon.standing.at_s + np.linspace(0.0, 9 * 3600.0, len(course.out_s))
     some = 0.0
     for from_s in range(noon.standing.at_s, noon.standing.at_s + 10 * 3600, 700):

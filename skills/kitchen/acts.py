@@ -24,6 +24,7 @@ POT_OUT_S = (-120, 60)
 # Who feeds by the clock now and then forgets, and lays two on when it drops (simulated classes).
 MISSED, DOUBLED = 0.07, 0.18
 FEED_OPEN_S = 60           # the door is off while a split goes on (judgement)
+RAKED_TO_SHUT_S = 900       # brushed and mopped, then the door (common practice, no source)
 LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
@@ -142,6 +143,17 @@ class Timeline:
     serve_s: float | None = None
     found_s: Mapping[str, int] = field(default_factory=dict)     # when a dish was first called tender
     tried_s: Mapping[str, int] = field(default_factory=dict)     # when it was last called tough or giving
+
+    def first_sight(self, reading: Act) -> bool:
+        """Whether it is an oven's first reading and no wood was told before it: how hot it is nobody could foresee."""
+        for act in self.acts:
+            if act.at_s > reading.at_s:
+                break
+            if act.oven != reading.oven or act.fact is None:
+                continue
+            if act.kind == "feed" or (act.kind == "measure" and act.at_s < reading.at_s and act.dish is None):
+                return False
+        return True
 
 
 def minute(dated: Dated) -> int:
@@ -402,6 +414,9 @@ def _doors(story: OvenStory, acts: list[Act]) -> None:
     acts[:] = [act for act in acts if not (act.oven == story.name and act.state == "supposed_on")]
     told = [(minute(dated), str(getattr(dated.fact, "state", "on"))) for dated in story.doors]
     base += told
+    # What is raked out is shut to settle, told or not.
+    base += [(act.at_s + RAKED_TO_SHUT_S, "on") for act in acts if act.oven == story.name and act.kind == "raked"
+             and not any(act.at_s - 60 <= each <= act.at_s + RAKED_TO_SHUT_S for each, _ in told)]
     for at_s, act_name, _ in story.pots:
         spoken = any(-300 <= each - at_s <= 900 for each, _ in told)
         if act_name == "in" and not spoken:

@@ -69,7 +69,7 @@ class Kitchen:
         learnt = replace(learnt, ensemble=ensemble)
         for act in group.acts:
             if act.kind == "measure":
-                learnt = learn(learnt, act, self.setting.seed)
+                learnt = learn(learnt, act, self.setting.seed, story.first_sight(act))
             else:
                 ensemble = model.perform(learnt.ensemble, act, self.setting, story.loads)
                 learnt = replace(learnt, ensemble=ensemble)

@@ -24,6 +24,7 @@ Array = NDArray[np.float64]
 CONFIRM_S = 1800        # a second reading this soon that agrees with a doubted one is believed
 CONFIRM_K = 8.0
 OVER_BOIL_K = 1.0       # wet food gets no hotter than it boils; the needle makes up this much
+HOTTEST_C = 550.0       # ovens are fired no hotter (heat reference 9); more is a slip
 WIDEN = 2.5             # how much wider the members become when they were wrong
 
 
@@ -47,8 +48,11 @@ class Learnt:
     used: tuple[personal.Used, ...] = ()
 
 
-def learn(before: Learnt, act: Act, seed: int) -> Learnt:
-    """Take one measurement (a reading, a core or liquor temperature, a check) into the ensemble."""
+def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Learnt:
+    """Take one measurement (a reading, a core or liquor temperature, a check) into the ensemble.
+
+    first_sight: nobody could foresee how hot that oven is, so that a reading is no slip for being unforeseen.
+    """
     dated = act.fact
     assert dated is not None
     fact = dated.fact
@@ -67,10 +71,12 @@ def learn(before: Learnt, act: Act, seed: int) -> Learnt:
             return before
         if instruments.implausible(scalar):
             mark = Waiting(act.at_s, act.oven, place, fact.tool, scalar.value)
-            if not any(_agrees(each, mark) for each in before.waiting):
+            if not (first_sight and scalar.value < HOTTEST_C) and not any(
+                    _agrees(each, mark) for each in before.waiting):
                 doubt = instruments.doubt(dated.message, dated.index, act.oven, place, scalar)
                 return replace(before, doubts=(*before.doubts, doubt), waiting=(*before.waiting, mark))
-            # Twice the same: it is the members that are wrong. They are spread out so far that they can follow.
+            # Twice the same, or a fire that nobody told of: it is the members that are wrong. They are spread out so
+            # far that they can follow.
             ensemble = _widened(ensemble, index)
             wide = instruments.reading_scalar(ensemble, index, fact, 0.0 if own is None else own)
             scalar = wide if wide is not None else scalar

@@ -88,6 +88,20 @@ def test_a_doubted_reading_that_is_read_again_is_believed():
     assert twice < once - 15.0
 
 
+@pytest.mark.parametrize(("celsius", "doubted"), [(200, False), (300, False), (900, True)])
+def test_an_oven_of_whose_fire_nothing_was_told_is_believed_when_first_read(celsius, doubted):
+    facts = [
+        told(0, "dome", **{"is": "oven", "across_cm": 90, "fired": "retained"}),
+        told(5, "dome", **{"is": "fire", "act": "lit"}),
+        told(200, "dome", **{"is": "fire", "act": "raked"}),
+        told(420, "dome", **{"is": "reading", "place": "air", "celsius": celsius}),
+    ]
+    belief = Kitchen(SMALL).believe(facts, at(421))
+    assert bool(belief.doubted) is doubted
+    if not doubted:
+        assert belief.ovens["dome"].quantile("air", 0.5) == pytest.approx(celsius, abs=25.0)
+
+
 def test_a_good_reading_narrows_the_belief():
     facts = [each for each in dome_day() if each.fact.is_ not in ("reading", "check", "food")]
     wide = Kitchen(SMALL).believe(facts, at(300)).ovens["dome"]

@@ -61,7 +61,7 @@ def say_when_done(question: Eta, view: View) -> Reply:
             return _not_in(dish)
         believed = promise(dish, view)
         if believed is None:
-            lines.append(f"{capital(dish.name)}: say its weight and what it stands in, then I can work it out.")
+            lines.append(_lacking(dish))
             continue
         if dish.tender in ("tender", "falling") and dish.tender_at:
             lines.append(f"{capital(dish.name)} was called {dish.tender} at {clock(dish.tender_at)}. "
@@ -74,6 +74,15 @@ def say_when_done(question: Eta, view: View) -> Reply:
                 lines.append(move.line())
             lines.append(liquor_line(dish, view) or carry_line(dish, view))
     return Reply(tuple(line for line in lines if line), said)
+
+
+def _lacking(dish: DishRecord) -> str:
+    """What the models want before they can say anything of a dish that is in."""
+    if dish.meat_kg is None and dish.pan is None:
+        return f"{capital(dish.name)}: say its weight and what it stands in, then I can work it out."
+    oven = the([dish.oven]) if dish.oven else "the oven"
+    reads = f"{dish.oven} floor 180 air 170" if dish.oven else "floor 180 air 170"
+    return f"{capital(dish.name)}: nothing is known of {oven} yet. Say what it reads, such as '{reads}'."
 
 
 def _oven_ready(name: str, view: View) -> Reply:
@@ -110,7 +119,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
         return _not_in(dishes[0])
     known = [(dish, each) for dish, each in believed if each is not None]
     if not known:
-        return Reply((f"{capital(dishes[0].name)}: say its weight and what it stands in, then I can work it out.",))
+        return Reply((_lacking(dishes[0]),))
     dish, worst = min(known, key=lambda pair: pair[1].share)
     lines = [f"{capital(dish.name)} on the table at {day_clock(by, view.now)}: {odds(worst.share)}. "
              f"{capital(worst.finish.done)} {time_range(worst.tender_s, view.now)}."]

@@ -89,3 +89,13 @@ def test_a_look_at_a_dish_that_was_served_is_noted_in_one_line() -> None:
     played = play(SCHOOL_DAY, LAMB_IN, "13:00 Idris: lamb out\n13:28 Mara: lamb served\n13:40 Idris: lamb still tough")
     assert told(played, "13:40") == ["Lamb: served at 13:28. Noted; nothing is forecast of it any more."]
     assert len(facts(played, "check")) == 1
+
+
+@pytest.mark.parametrize("question", ["when will the lamb be done?", "will the lamb make half one?"])
+def test_in_an_oven_of_which_nothing_is_known_a_reading_is_asked_for_and_not_the_weight_again(question: str) -> None:
+    played = play("", "08:38 Tomos: 3 kg lamb shoulder, litre of hot stock, iron pot, lid on\n"
+                      f"08:45 Tomos: lamb in the dome\n08:46 Mara: {question}")
+    reply = played.replies["08:46"]
+    assert "dome" in reply
+    assert "reads" in reply
+    assert "weight" not in reply

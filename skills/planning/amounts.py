@@ -4,6 +4,7 @@ low and high are what one adult's main-course serving takes of the raw thing; th
 """
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from rapidfuzz import fuzz, process
@@ -29,9 +30,11 @@ class Serving:
 
 SERVINGS: tuple[Serving, ...] = (
     Serving(("meat", "beef", "lamb", "pork", "shoulder", "boneless shoulder", "shin", "brisket", "collar", "cheek",
-             "cheeks", "stewing meat"), 0.18, 0.23, "kg", "raw, off the bone; a third is lost in a braise"),
-    Serving(("ribs", "short ribs", "shanks", "oxtail", "neck", "bone in shoulder", "shoulder on the bone"), 0.35, 0.45,
-            "kg", "raw, on the bone"),
+             "cheeks", "stewing meat"), 0.18, 0.23, "kg", "raw, off the bone; 120 to 150 g each cooked"),
+    Serving(("meat on the bone", "shoulder on the bone", "leg on the bone"), 0.25, 0.30, "kg",
+            "raw, on the bone; 120 to 150 g each cooked and picked"),
+    Serving(("ribs", "short ribs", "shanks", "oxtail", "neck"), 0.35, 0.45, "kg",
+            "raw, on the bone; about half is bone and what cooks out"),
     Serving(("chicken", "bird", "poultry"), 0.35, 0.45, "kg", "whole birds, raw"),
     Serving(("fish", "fillet"), 0.15, 0.20, "kg", "raw fillet"),
     Serving(("beans", "pulses", "lentils", "chickpeas", "dried beans"), 0.07, 0.09, "kg",
@@ -63,10 +66,13 @@ def find(item: str) -> Serving | None:
     >>> find("lamb stock").unit
     'l'
     """
-    words = item.lower().split()
-    for tried in (" ".join(words), *reversed(words)):
-        if tried in _BY_NAME:
-            return _BY_NAME[tried]
+    plain = " ".join(item.lower().replace("-", " ").split())
+    words = [word for word in re.split(r" ?\b(?:bone in|on the bone|in)\b ?| ", plain) if word]
+    found = next((_BY_NAME[tried] for tried in (plain, *reversed(words)) if tried in _BY_NAME), None)
+    if found is _BY_NAME["meat"] and re.search(r"\b(bone in|on the bone)\b", plain):
+        return _BY_NAME["meat on the bone"]
+    if found is not None:
+        return found
     close = process.extractOne(item.lower(), list(_BY_NAME), scorer=fuzz.ratio, score_cutoff=82)
     return _BY_NAME[close[0]] if close else None
 

@@ -220,6 +220,9 @@ def _reading(axes: Axes, dated: Dated, value: float, look: Look, day: Day, *, ho
               markerfacecolor="white" if hollow else look.colour, markeredgecolor=look.colour if doubted or hollow
               else "white", markeredgewidth=2.0 if doubted else 1.4 if hollow else 0.8, zorder=5,
               label="reading not used" if doubted else "reading")
+    if doubted:
+        axes.annotate("not used", (day.n(dated.at), value), xytext=(7, 0), textcoords="offset points", fontsize=SMALL,
+                      va="center", annotation_clip=True)
 
 
 def _pots(axes: Axes, names: Sequence[str], day: Day) -> None:

@@ -178,8 +178,9 @@ def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, o
         lit = moment(np.ceil((now.timestamp() + 600.0) / 300.0) * 300.0, now.tzinfo)
     if lit.hour >= EVENING_LATEST or lit >= made.light - timedelta(hours=4):
         return made
-    again = _one(banked(start, lit.timestamp(), made.rake.timestamp()), wishes, eat, now, odds)
-    if again is None or len(again.left) > len(made.left) or again.light <= made.light:
+    hot = banked(start, lit.timestamp(), made.rake.timestamp())
+    again = _one(hot, [rung.wish for rung in made.rungs], eat, now, odds)
+    if again is None or again.left or again.light <= made.light:
         return made
     return replace(made, evening=again, evening_lit=lit)
 

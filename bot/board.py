@@ -37,7 +37,7 @@ class Board:
 def board_text(view: View, acts: Sequence[Prompt] = ()) -> Board | None:
     """The board as of `view.now`; `acts` are the prompts that may fall due. None while there is nothing to show."""
     record = view.record
-    if not record.ovens and not record.dishes:
+    if not record.ovens and not record.dishes and not view.calls:
         return None
     facts = (f"{record.guests} guests" if record.guests else "",
              f"eating {clock(record.serve)}" if record.serve else "")

@@ -8,6 +8,8 @@ import math
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+import numpy as np
+
 from skills import vocabulary as v
 from skills.safety import kinds, meters, night, say
 from skills.safety.case import HOLD_NOTICE, KIND, Case
@@ -255,6 +257,13 @@ def _hold_ahead(case: Case) -> meters.HoldClock | None:
     held = meters.hold_clock(case.seen, case.rules)
     if held is not None:
         return held
+    # A cooked dish that was probed below the figure is taken to be so till somebody tells of heat again.
+    span, told = case.made.last, case.made.anchors[-1] if case.made.anchors else None
+    if span is not None and told is not None and told.measured and told.celsius < case.rules.hot_hold_c \
+            and told.at_s >= span.at_s:
+        found = int(np.searchsorted(case.seen.at_s, told.at_s))
+        if (held := meters.hold_clock(case.seen, case.rules, found)) is not None:
+            return held
     last = len(case.seen.at_s) - 1
     return meters.hold_clock(case.seen, case.rules, last) if last > case.seen.now else None
 

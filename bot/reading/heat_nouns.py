@@ -91,9 +91,9 @@ def noun_before(scene: Scene, start: int, at: int, taken: set[int]) -> Noun | No
     for noun in reversed(nouns):
         gap = scene.items[noun.last : edge]
         ok = True
-        for item in gap:
-            if is_hard(item):
-                ok = False
+        for at_gap, item in enumerate(gap):
+            if is_hard(item) or (item.word == "giving" and at_gap + 1 < len(gap) and gap[at_gap + 1].kind == "."):
+                ok = False  # "ribs giving, 86 inside": told of the ribs, not of the number
             elif item.kind == ".":
                 commas += item.word in ",/"
             elif (

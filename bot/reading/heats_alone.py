@@ -111,10 +111,10 @@ def of_the_oven(scene: Scene, at: int) -> Draft | None:
         r"|holding|says|still|only|just))*"
     )
     match = compiled(
-        rf"(?:our |my )?oven{small} {token}(?: (?:now|degrees|steady|and|holding|or so|today|again|right))*"
-        rf"|(?:it 's |we have |got |reading |about |now )*{token} in oven(?: now)?"
+        rf"(?:our |my )?oven{small} (?P<v>[A-Z]\d+)(?: (?:now|degrees|steady|and|holding|or so|today|again|right))*"
+        r"|(?:it 's |we have |got |reading |about |now )*(?P<v>[A-Z]\d+) in oven(?: now)?"
     ).fullmatch(scene.row.canon, scene.row.offset(begin), max(0, scene.row.offset(end) - (end < len(scene.items))))
-    if match is None:
+    if match is None or token not in (match["v"], match["v__2"]):
         return None
     first, last = scene.row.items_of(match.start(), match.end())
     if any(mood != "fact" for mood in scene.moods[first:last]) or any(scene.used[first:last]):

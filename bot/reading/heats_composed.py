@@ -93,6 +93,8 @@ def _compose(scene: Scene, first: int, last: int) -> None:
             if item.word not in (",", ":", "-", "/"):
                 return
         elif item.kind == "":
+            if item.word == "giving" and "D" in scene.kinds:
+                return  # told of the dish
             words.append(item.word)
         else:
             found.setdefault("V" if item.kind in "NH" else item.kind, []).append(at)

@@ -250,9 +250,19 @@ def who_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         r"^(?:is|has) (?:anyone|anybody|someone|somebody) (?:got|on|watching|looking after|minding|doing"
         r"|feeding|covering) (?P<what>.+?)(?: ?[?!.])*$"
     )
-    if match is not None:
+    if match is not None and not (
+        asked.match(r"^has (?:anyone|anybody|someone|somebody) got") and asked.words & _THINGS
+    ):
         return {"is": "who", "what": clean(asked.text_of(match, "what"))}
     return None
+
+
+# What people ask each other to lend, and what nobody is in charge of.
+_THINGS = bag(
+    "gloves glove plaster plasters lighter matches pen phone charger key keys towel towels scissors knife spoon "
+    "tongs peel "
+    "apron coat hat umbrella change cash spare torch string tape foil bag bags cup mug sugar salt oil"
+)
 
 
 def measure_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:

@@ -301,7 +301,7 @@ def contents(scene: Scene) -> None:
     """What a dish or an ingredient holds."""
     if not scene.has_any(_CONTENT_WORDS):
         return
-    item = r"(?P<item>(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
+    item = r"(?P<item>(?!and |but |also |plus )(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
     into = (
         r"(?P<dish><D>|sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot"
         r"|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle|stock cubes?|stock"
@@ -320,7 +320,8 @@ def contents(scene: Scene) -> None:
         r"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed"
         r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
         r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
-        rf"(?P<holder>(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>|<D>)(?: (?:and <W>|and <D>|<W>"
+        rf"(?P<holder>(?!and |but |also |plus )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>"
+        rf"|<D>)(?: (?:and <W>|and <D>|<W>"
         rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|on top|and|on label))*(?= ?(?:$|[.,;!|]|so "
         rf"|by the|fyi"
         rf"|btw))",

@@ -79,8 +79,6 @@ def ovens(scene: Scene) -> None:
 def _descriptions(scene: Scene) -> list[tuple[int, int]]:
     """Stretches that describe one oven each."""
     names = [n for n, item in enumerate(scene.items) if item.kind == "O"]
-    if len(names) <= 1:
-        return [(0, len(scene.items))]
     cuts = [0]
     for n in names[1:]:
         begin, _ = scene.segment(n)
@@ -88,6 +86,7 @@ def _descriptions(scene: Scene) -> list[tuple[int, int]]:
             continue
         if begin > 0:
             cuts.append(begin)
+    cuts += [a for a, _ in scene.sentences if a and _HEADED.match(scene.row.canon, scene.row.offset(a))]
     cuts = sorted(set(cuts))
     return list(zip(cuts, [*cuts[1:], len(scene.items)], strict=True))
 
@@ -229,6 +228,12 @@ def _noun_fits(scene: Scene, key: str, a: int, b: int) -> bool:
     return True
 
 
+_HEADED = compiled(
+    r"(?P<name>(?:[a-z]+ )?[a-z]+)(?: (?:is|'s|:|-|,|oven|about|roughly|measures))+ <C> (?:across|wide|in diameter"
+    r"|diameter|dia)"
+)
+
+
 def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, int | None]:
     for n in range(first, last):
         item = scene.items[n]
@@ -236,11 +241,8 @@ def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, in
             item.words == ("dome",) and _is_measure(scene, n) and n > first + 1 and not _copula(scene, n)
         ):
             return str(item.value), n
-    headed = compiled(
-        r"(?P<name>(?:[a-z]+ )?[a-z]+)(?: (?:is|'s|:|-|,|oven|about|roughly|measures))+ <C> (?:across|wide|in diameter"
-        r"|diameter|dia)"
-    ).match(scene.row.canon, scene.row.offset(first))
-    if headed is not None and not set(headed["name"].split()) & _NO_OVEN:
+    headed = _HEADED.match(scene.row.canon, scene.row.offset(first))
+    if headed is not None and not set(headed["name"].removesuffix(" oven").split()) & _NO_OVEN:
         a, b = scene.row.items_of(headed.start("name"), headed.end("name"))
         return clean(scene.row.text(a, b)), a
     match = re.compile(

@@ -251,6 +251,8 @@ def _listed_in(scene: Scene) -> None:
 
 def _lid_back(scene: Scene) -> None:
     """ "had the lid off ten mins, back on now": the lid that the clause before took off."""
+    if not any(draft.fields.get("act") == "lid_off" for draft in scene.drafts):
+        return
     for found in scene.find(r"(?:and |now |it 's |then )*back on(?: (?:now|again))*(?= ?(?:$|[.,;!|]))"):
         first, _ = scene.sentence(found.first)
         before = [draft for draft in scene.drafts if first <= draft.first < found.first]
@@ -557,7 +559,8 @@ def _out(scene: Scene) -> None:
         rf"{_SUBJECT}{_BE} (?:pulled|lifted out|removed|hauled out)(?= ?(?:$|[.,;!|]|<T>|at |from ))",
         rf"(?:(?:am|we are|i am) )?(?:pulling|taking|lifting) {_SUBJECT}(?: (?:out|off))?(?= ?(?:$|[.,;!|]|now))",
         r"(?:pulling|taking|lifting) (?:them|it|him|her)(?: (?:out|off|now))*(?= ?(?:$|[.,;!|]))",
-        r"(?P<later>(?:(?:and|then|so|now) )?(?:off (?:the )?heat|out(?: of (?:(?P<oven><O>)|oven))?|(?:took"
+        r"(?P<later>(?:(?:and|then|so|now) )?(?:off (?:the )?heat|(?:came |come |gone |went )?out(?: of "
+        r"(?:(?P<oven><O>)|oven))?|(?:took"
         r"|taken|pulled|lifted|got"
         r"|brought|have|had) (?:it|them|him"
         r"|her)"

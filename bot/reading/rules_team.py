@@ -330,7 +330,7 @@ _DUTIES = bag(
     "mop mopping brush count counts register till money parking safety first-aid kit "
     "lookout duty job jobs round rounds up down shopping cake pudding dessert starters "
     "starter gravy marinade sear searing stew lamb beans carving plating setup "
-    "pack-down packing up"
+    "pack-down packing up look looks"
 )
 
 

@@ -94,13 +94,21 @@ class SealedBot:
         return self
 
     def __exit__(self, *_):
-        out, errors = self._process.communicate(timeout=30)
-        assert "left in peace" in out, errors[-3000:]
+        out, _ = self._process.communicate(timeout=30)
+        assert "left in peace" in out, errors_of(self._process)
 
 
 def drive(plan):
-    """kill_driver.py at work on a plan."""
+    """kill_driver.py at work on a plan. What it logs goes to a file: a full pipe that nobody reads would stop it."""
     root = str(Path(__file__).parents[2])
-    return subprocess.Popen([sys.executable, "-m", "tests.matrix.kill_driver", json.dumps(plan)], text=True,
-                            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=root,
-                            env={**os.environ, "PYTHONPATH": root})
+    path = Path(f"{plan['folder']}.log")
+    with path.open("a") as log:
+        process = subprocess.Popen([sys.executable, "-m", "tests.matrix.kill_driver", json.dumps(plan)], text=True,
+                                   stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=log, cwd=root,
+                                   env={**os.environ, "PYTHONPATH": root})
+    process.log = path
+    return process
+
+
+def errors_of(process):
+    return process.log.read_text()[-3000:]

@@ -11,7 +11,7 @@ import time
 import pytest
 from nio import ReactionEvent
 
-from tests.matrix.bots import SealedBot
+from tests.matrix.bots import SealedBot, errors_of
 from tests.matrix.bots import drive as start
 from tests.matrix.looks import answers, notice, recorded
 from tests.matrix.test_faults import assert_whole
@@ -30,7 +30,7 @@ def drive(person, room, plan, most):
     while how is None and time.monotonic() - begun < 1500:
         line = process.stdout.readline()
         how = json.loads(line) if line.strip() else None
-        assert process.poll() is None, process.stderr.read()[-3000:]
+        assert process.poll() is None, errors_of(process)
         if len(said) < most:
             said.append(person.say(room, f"floor {len(said)}"))
             if len(said) % 3 == 0:
@@ -42,8 +42,8 @@ def drive(person, room, plan, most):
 
 def finish(process):
     os.set_blocking(process.stdout.fileno(), True)
-    out, errors = process.communicate(timeout=60)
-    assert "left in peace" in out, errors[-3000:]
+    out, _ = process.communicate(timeout=60)
+    assert "left in peace" in out, errors_of(process)
 
 
 @pytest.mark.slow

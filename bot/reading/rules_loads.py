@@ -312,12 +312,6 @@ def _name_and_cut(
     if head is None and kilos and not words_used:
         words_used = _named_before(scene, first, kilos[0])
     words = [word for _, word in words_used]
-    last_of_all = _meant_for(scene, first, last)
-    if last_of_all is not None and kilos:
-        fields["dish"] = str(items[last_of_all].value)
-        used.append(last_of_all)
-        words = [word for word in words if word not in items[last_of_all].words]
-        head = last_of_all
     if head is None:
         named = _known_in(words, known)
         if named is not None:
@@ -371,17 +365,6 @@ def _known_in(words: list[str], known: set[str]) -> tuple[str, int, int] | None:
         for at in range(len(words) - len(parts) + 1):
             if words[at : at + len(parts)] == parts:
                 return name, at, at + len(parts)
-    return None
-
-
-def _meant_for(scene: Scene, first: int, last: int) -> int | None:
-    """ "4 kg mutton, 3 l stock for the curry": the dish that all of it goes into."""
-    for at in range(first + 1, last):
-        before = at - 1
-        while before > first and scene.items[before].word in ("the", "our", "a"):
-            before -= 1
-        if scene.items[at].kind == "D" and scene.items[before].word == "for" and scene.moods[at] == "fact":
-            return at
     return None
 
 

@@ -23,12 +23,12 @@ _CUE = compiled(
     r"|got it wrong|i got that wrong|that was wrong|mistake|apologies|scuse me|i mean|rather"
     r"|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|(?<!no )change(?! of plan)"
     r"|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said"
-    r"|(?:i )?wrote|i typed|i put(?= (?:<H>|<T>|<N>(?= ?(?:$|[.,;!|]))))|(?:i )?misspoke|mis spoke|(?:i )?miscounted"
-    r"|mixed (?:up )?(?:my|the) (?:digits|numbers|figures)(?: up)?|(?:shoulda|should of|should have) (?:been|said|put"
-    r"|read|typed|written)|(?:clumsy|cold|butter|big) (?:thumbs|fingers)|me being (?:daft|silly|stupid"
-    r"|thick|dozy|blind"
-    r"|an idiot|half asleep)|my error|error|no no(?= )|made (?:an |a )?(?:error|mistake)|i was wrong|my apologies"
-    r"|soz|silly me|daft me|autocorrect|auto correct|mean(?= (?:<O>|<D>|<P>|<V>|<T>))"
+    r"|(?:i )?wrote(?! (?:it|that|this) (?:on|down|up|in))|i typed|(?:i )?misspoke|mis spoke|(?:i )?miscounted"
+    r"|i put(?= (?:<H>|<T>|<N>(?= ?(?:$|[.,;!|]))))|mixed (?:up )?(?:my|the) (?:digits|numbers|figures)(?: up)?"
+    r"|(?:shoulda|should of|should have) (?:been|said|put|read|typed|written)"
+    r"|(?:clumsy|cold|butter|big) (?:thumbs|fingers)|me being (?:daft|silly|stupid"
+    r"|thick|dozy|blind|an idiot|half asleep)|my error|error|no no(?= )|made (?:an |a )?(?:error|mistake)|i was wrong"
+    r"|my apologies|soz|silly me|daft me|autocorrect|auto correct|mean(?= (?:<O>|<D>|<P>|<V>|<T>))"
     r"|(?:reading|one|entry|figure|number|value) should (?:be|read|say))"
 )
 
@@ -70,15 +70,13 @@ _NO_CUE = compiled(
     r"|only|can't|have|am|just|had|got))*(?: ,)? ?(?:forgot|forgotten|late|for|about|missed|busy|to|if"
     r"|can't|didn't|was busy|was late|phone|battery|lost|signal|was on|behind|slow|delay|delayed|running"
     r"|hands|been|forget|forgetting|american|imperial|fahrenheit|got distracted|distracted|couldn't|wet"
-    r"|should have posted|should have said earlier"
-    r"|no signal|posting)"
+    r"|should have posted|should have said earlier|no signal|posting)"
 )
 
 
 _WHY_LATE = bag(
     "gloves busy forgot forgotten late distracted phone missed hands signal battery slow behind remembered posting "
-    "pocket hectic "
-    "swamped tied caught"
+    "pocket hectic swamped tied caught"
 )
 
 
@@ -124,9 +122,10 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     if _NO_CUE.search(canon, start, stop) and not denied and not words & _STRONG:
         return
     only_sorry = all(match.group() in ("sorry", "apologies", "my bad", "my fault", "my apologies") for match in cues)
-    if only_sorry and not denied and not neighbours and words & _WHY_LATE:
-        return  # "floor was 207 at twenty past, got busy sorry"
-    if "now" in words and not words & _STRONG and not (words & {"sorry", "oops"}):
+    excuse = words & _WHY_LATE or not _sorry_for_a_value(scene, first, last)
+    if only_sorry and not denied and not neighbours and excuse:
+        return  # "floor was 207 at twenty past, got busy sorry", "sorry was chatting, another log on"
+    if "now" in words and not words & _STRONG and (only_sorry or "oops" not in words):
         return
     drop: set[int] = set()
     for match in cues:
@@ -176,6 +175,21 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     if fields is None:
         return
     scene.add({"is": "fix", "act": "replace", **fields}, first, last, "correction")
+
+
+_TO_A_VALUE = bag("it 's is was the a that in on of for chef reads read says i make probe core gun should be , : -")
+
+
+def _sorry_for_a_value(scene: Scene, first: int, last: int) -> bool:
+    """Whether "sorry" stands beside what it mends; else it asks pardon for something else."""
+    items = scene.items[first:last]
+    at = [number for number, item in enumerate(items) if item.word in ("sorry", "apologies")]
+    for number in at:
+        rest = [each for each in items[number + 1:] if each.word not in _TO_A_VALUE]
+        before = [each for each in items[:number] if each.word not in (",", "-")]
+        if (rest and rest[0].kind) or (not rest and before and before[-1].kind):
+            return True
+    return not at
 
 
 def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:

@@ -36,6 +36,7 @@ def right(message: dict) -> bool:
         ("blind_tenth", 0.98),
         ("blind_eleventh", 0.98),
         ("blind_twelfth", 0.90),
+        ("blind_thirteenth", 0.95),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
-from math import exp, lgamma, log, log1p
+from math import exp, lgamma, log, log1p, sqrt
 from statistics import median
 from typing import Any, NamedTuple
 
@@ -77,6 +77,10 @@ class Score(NamedTuple):
     stays_c: float | None
 
 
+# A score as it is kept: there are tens of thousands.
+Row = tuple[str, str, float, bool, bool, float, float | None]
+
+
 class Dish(_Part):
     """The forecast that stood half way of one dish. error_min: how far its middle lay outside the time found."""
     dish: str
@@ -90,7 +94,7 @@ class Figures(_Part):
     title: str
     day: datetime | None
     firings: tuple[Firing, ...]
-    rows: tuple[tuple[str, str, float, bool, bool, float, float | None], ...]
+    rows: tuple[Row, ...]
     dishes: tuple[Dish, ...]
     doubted: int
 
@@ -238,10 +242,10 @@ def words(oven: str, made: Sequence[Figures]) -> list[str]:
 def calibration(made: Sequence[Figures]) -> list[str]:
     """How good the forecasts were, over all classes; honest about how little a few readings say."""
     lines = [f"All {len(made)} classes kept here, {sum(each.doubted for each in made)} doubted readings left out:"]
-    groups: dict[tuple[str, float, bool], list[Score]] = {}
+    groups: dict[tuple[str, float, bool], list[Row]] = {}
     for each in made:
-        for score in each.scores:
-            groups.setdefault((score.place, score.lead_h, score.alone), []).append(score)
+        for row in each.rows:
+            groups.setdefault(row[1:4], []).append(row)
     for place in ("air", "floor"):
         for lead in outcomes.LEADS_H:
             for alone in (True, False):
@@ -261,10 +265,12 @@ def calibration(made: Sequence[Figures]) -> list[str]:
     return lines
 
 
-def _said(place: str, lead: float, alone: bool, some: Sequence[Score]) -> str:
-    inside, many = sum(score.inside for score in some), len(some)
-    stays = [score.stays_c for score in some if score.stays_c is not None]
-    paired = [score.error_c for score in some if score.stays_c is not None]
+def _said(place: str, lead: float, alone: bool, some: Sequence[Row]) -> str:
+    many = len(some)
+    _, _, _, _, hits, errors, last = zip(*some, strict=True)
+    inside = sum(hits)
+    stays = [each for each in last if each is not None]
+    paired = [error for error, each in zip(errors, last, strict=True) if each is not None]
     beside = f", where the last reading was known {median(paired):.0f} against its {median(stays):.0f}" if stays else ""
     if many < FEW:
         judged = "too few to judge by"
@@ -273,7 +279,7 @@ def _said(place: str, lead: float, alone: bool, some: Sequence[Score]) -> str:
         judged = f"chance alone gives {low} to {high}"
     meanwhile = "oven left alone" if alone else "fire, door or pot meanwhile"
     return (f"- {place} {lead:g} h ahead, {meanwhile}: {inside} of {many} in the band ({judged}); "
-            f"middle error {median(score.error_c for score in some):.0f}{beside}")
+            f"middle error {median(errors):.0f}{beside}")
 
 
 def chance(many: int, share: float) -> tuple[int, int]:
@@ -283,7 +289,8 @@ def chance(many: int, share: float) -> tuple[int, int]:
     (15, 20)
     """
     total, low = 0.0, None
-    for count in range(many + 1):
+    # Ten deviations below the mean there is nothing to add up.
+    for count in range(max(0, int(many * share - 10.0 * sqrt(many * share * (1.0 - share)))), many + 1):
         total += exp(lgamma(many + 1) - lgamma(count + 1) - lgamma(many - count + 1) + count * log(share)
                      + (many - count) * log1p(-share))
         if low is None and total >= 0.025:

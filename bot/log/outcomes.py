@@ -5,7 +5,7 @@ that the models doubted. What is compared with a forecast was never known to it:
 """
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -95,9 +95,14 @@ def comparable(dated: Dated) -> bool:
 def hits(record: ClassRecord, made: Sequence[Foreseen], doubts: dict[Place, Expected]) -> list[Hit]:
     """Every comparable reading against the forecasts made an hour, two and four before."""
     found = []
-    acts = [(dated.oven, dated.at) for dated in record.facts
-            if isinstance(dated.fact, Fire | Door) or (isinstance(dated.fact, Pot) and dated.fact.act != "turned")]
-    last: dict[tuple[str, str], list[tuple[datetime, float]]] = {}
+    # Searched by seconds since 1970, in order: a long class has a hundred thousand pairs of reading and forecast.
+    acts: dict[str | None, list[float]] = {}
+    for dated in record.facts:
+        if isinstance(dated.fact, Fire | Door) or (isinstance(dated.fact, Pot) and dated.fact.act != "turned"):
+            acts.setdefault(dated.oven, []).append(dated.at.timestamp())
+    for times in acts.values():
+        times.sort()
+    last: dict[tuple[str, str], tuple[list[float], list[float]]] = {}
     made_s = [each.at.timestamp() for each in made]
     for dated in record.facts:
         if not comparable(dated) or (dated.message, dated.index) in doubts:
@@ -107,19 +112,22 @@ def hits(record: ClassRecord, made: Sequence[Foreseen], doubts: dict[Place, Expe
         assert dated.oven is not None
         assert fact.place is not None
         assert fact.celsius is not None
-        known = last.setdefault((dated.oven, fact.place), [])
+        read_s = dated.at.timestamp()
+        known_s, known_c = last.setdefault((dated.oven, fact.place), ([], []))
+        mine = acts.get(dated.oven, [])
         for lead in LEADS_H:
-            edge = dated.at - timedelta(hours=lead)
-            place = bisect_right(made_s, edge.timestamp())
-            before = made[place - 1] if place else None
-            if before is None or dated.at - before.at > timedelta(hours=1.5 * lead):
+            place = bisect_right(made_s, read_s - 3600.0 * lead)
+            if not place or read_s - made_s[place - 1] > 1.5 * 3600.0 * lead:
                 continue
+            before = made[place - 1]
             band = before.band(dated.oven, fact.place, dated.at)
             if band is not None:
-                then = next((heat for at, heat in reversed(known) if at <= before.at + timedelta(minutes=1)), None)
-                found.append(Hit(dated.oven, fact.place, dated.at, fact.celsius, before.at, lead, *band, then,
-                                 not any(oven == dated.oven and before.at < at < dated.at for oven, at in acts)))
-        known.append((dated.at, fact.celsius))
+                then = bisect_right(known_s, made_s[place - 1] + 60.0)
+                found.append(Hit(dated.oven, fact.place, dated.at, fact.celsius, before.at, lead, *band,
+                                 known_c[then - 1] if then else None,
+                                 bisect_right(mine, made_s[place - 1]) == bisect_left(mine, read_s)))
+        known_s.append(read_s)
+        known_c.append(fact.celsius)
     return found
 
 
@@ -148,7 +156,11 @@ def guesses(record: ClassRecord, made: Sequence[Foreseen]) -> Iterator[Guess]:
             end = came.get(name)
             if end is not None and each.at >= end.found:
                 continue
-            yield Guess(name, each.at, each.tender(name, 0.05), each.tender(name, 0.5), each.tender(name, 0.95), end)
+            yield _guess(each, name, end)
+
+
+def _guess(made: Foreseen, name: str, came: Tender | None) -> Guess:
+    return Guess(name, made.at, made.tender(name, 0.05), made.tender(name, 0.5), made.tender(name, 0.95), came)
 
 
 def half_way(record: ClassRecord, made: Sequence[Foreseen]) -> list[Guess]:
@@ -159,8 +171,9 @@ def half_way(record: ClassRecord, made: Sequence[Foreseen]) -> list[Guess]:
         if begun is None or begun >= came.found:
             continue
         middle = begun + (came.found - begun) / 2
-        mine = [guess for guess in guesses(record, made) if guess.dish == name and guess.made_at <= middle]
-        found += mine[-1:]
+        before = next((each for each in reversed(made) if name in each.dishes and each.at <= middle), None)
+        if before is not None:
+            found.append(_guess(before, name, came))
     return found
 
 

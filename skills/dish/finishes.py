@@ -63,3 +63,41 @@ FISH = Finish("fish", "core", "63 degC in the middle (US Food Code, fish).", tar
               trial="probe")
 
 FINISHES: tuple[Finish, ...] = (COLLAGEN, PULSE, ROOT, GRAIN, CUSTARD, BREAD, FLATBREAD, ROAST, BIRD, FISH)
+
+
+@dataclass(frozen=True)
+class Slowing:
+    """Something in the water that changes how fast a finish comes: times [-] as long, log_spread [-] of that.
+
+    words: what it is called; finishes: those that it acts on.
+    """
+    name: str
+    words: tuple[str, ...]
+    finishes: tuple[Finish, ...]
+    times: float
+    log_spread: float
+    says: str
+    source: str
+
+
+SLOWINGS: tuple[Slowing, ...] = (
+    Slowing("acid", ("tomato", "tomatoes", "passata", "vinegar", "lemon", "wine", "molasses", "treacle", "tamarind",
+                     "cider", "ketchup", "yoghurt", "yogurt"), (PULSE, ROOT), 1.5, 0.25,
+            "Acid in the pot keeps it firm longer: that is reckoned in.",
+            "Cooks put tomatoes and vinegar to pulses and roots when these are soft, since acid keeps them firm "
+            "(common practice, no source); a third to twice as long (from memory)."),
+    Slowing("hard water", ("hard water", "chalky water", "limey water"), (PULSE,), 1.35, 0.2,
+            "Hard water keeps them firm longer: that is reckoned in.",
+            "Pulses soften slower in hard water, whose lime binds the pectin (common practice, no source; size from "
+            "memory)."),
+    Slowing("soda", ("bicarbonate", "bicarb", "baking soda", "soda"), (PULSE,), 0.65, 0.25,
+            "Soda softens them sooner: that is reckoned in.",
+            "A pinch of soda softens pulses sooner (common practice, no source; size from memory)."),
+)
+
+
+def slowings(finish: Finish, contents: tuple[str, ...]) -> tuple[Slowing, ...]:
+    """What of the contents, as people call them, changes how fast the finish comes; each once."""
+    told = [f" {item.lower()} " for item in contents]
+    return tuple(each for each in SLOWINGS if finish in each.finishes
+                 and any(f" {word} " in item for word in each.words for item in told))

@@ -7,7 +7,7 @@ from typing import Protocol
 import numpy as np
 
 from skills.dish.cuts import Cut, find_cut
-from skills.dish.finishes import COLLAGEN
+from skills.dish.finishes import COLLAGEN, slowings
 from skills.dish.pans import find_pan
 from skills.dish.state import CELLS, CORE_LAW, RATE_LAW, Array, DishParameters, DishState
 from skills.physics.constants import ZERO_CELSIUS_K
@@ -38,6 +38,8 @@ class Load(Protocol):
     def pan(self) -> str | None: ...
     @property
     def start(self) -> str | None: ...
+    @property
+    def contents(self) -> tuple[str, ...]: ...
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,7 @@ class Said:
     liquid_l: float | None = None
     pan: str | None = None
     start: str | None = None
+    contents: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -114,8 +117,11 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     leak = np.clip(_log(rng, lanes, pan.leak, spread * pan.leak_spread), 0.005, 0.9)
     juice = cut.juice_share * _log(rng, lanes, 1.0, spread * 0.25)
     poured = _log(rng, lanes, max(liquid_l, 1e-6), spread * (0.05 if load.liquid_l is not None else 0.5))
+    slowed = slowings(finish, load.contents)
+    slower = float(np.prod([each.times for each in slowed]))
+    unsure = float(np.sqrt(sum(each.log_spread ** 2 for each in slowed)))
     taught_spread = finish.spread if profile is None or profile.spread is None else profile.spread
-    rate = _log(rng, lanes, 1.0, spread * (taught_spread if known else np.hypot(taught_spread, 0.25)))
+    rate = _log(rng, lanes, 1.0, spread * float(np.hypot(taught_spread, unsure if known else np.hypot(unsure, 0.25))))
     activation = _log(rng, lanes, 1.0, spread * finish.activation_spread)
     uneven = _log(rng, lanes, finish.unevenness, spread * 0.3)
     conductivity = _log(rng, lanes, heat.conductivity_w_mk * cut.moves_heat, spread * 0.07)
@@ -126,7 +132,7 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     pressure = pressure_at_altitude_pa(altitude_m or 0.0) * ones
     taught = 0.0 if profile is None else profile.log_rate
     by_rate = finish.law == "rate"
-    hours = finish.hours_at_90 * cut.slower
+    hours = finish.hours_at_90 * cut.slower * slower
     grown_m = half_thickness_m(cut, meat_kg, heat.density_kg_m3) * thick
     if not cut.piece_kg:
         grown_m = grown_m * (mass / meat_kg) ** (1 / 3)

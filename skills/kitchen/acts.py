@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import cast
 
 from skills import vocabulary as v
 from skills.dated import Dated, coming_time
@@ -197,6 +198,10 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             story.fire.append(dated)
         elif isinstance(fact, v.Load) and dated.dish is not None:
             loads[dated.dish] = {**loads.get(dated.dish, {}), **fact.told()}
+        elif isinstance(fact, v.Contents) and dated.dish is not None and where.get(dated.dish) is None:
+            # What comes in later finds the dish half done: it changes the rate less than the spread between harvests.
+            load = loads.setdefault(dated.dish, {})
+            load["contents"] = (*cast(tuple[str, ...], load.get("contents", ())), fact.item)
         elif isinstance(fact, v.Pot) and dated.dish is not None:
             if fact.act == "in":
                 served.discard(dated.dish)

@@ -37,6 +37,8 @@ AHEAD = timedelta(hours=1)
 # As far as the picture looks ahead of now, and how far one kept forecast reaches.
 TO_COME = timedelta(hours=4)
 MOST_DISHES, MOST_OVENS, LEAST_ROWS = 3, 3, 5
+KEY = """shaded: 9 in 10, as foreseen an hour before
+hollow mark: infrared gun; star: tender (hollow: likely)"""
 # A letter of the small words as a share of the picture's time axis.
 LETTER = 0.0185
 
@@ -114,7 +116,7 @@ def figure(lines: Sequence[LogLine], school: School, now: datetime | None = None
     if day is None or not (ovens or dishes):
         return _nothing()
     heights = [2.7] * len(ovens) + ([2.3, 1.0] if dishes else []) + [1.5]
-    drawn = Figure(figsize=(WIDTH_IN, sum(heights) + 0.8), dpi=DPI, layout="constrained")
+    drawn = Figure(figsize=(WIDTH_IN, sum(heights) + 1.15), dpi=DPI, layout="constrained")
     FigureCanvasAgg(drawn)
     axes = list(drawn.subplots(len(heights), 1, sharex=True, height_ratios=heights, squeeze=False)[:, 0])
     title = f"{capital(day.record.title or 'class')}, {day.start.day} {day.start:%B}"
@@ -282,20 +284,26 @@ def _head(axes: Axes, title: str, keys: Sequence[tuple[Look, str]]) -> None:
 
 def _acts(axes: Axes, day: Day) -> None:
     """What was done, as words under the time at which it was done; rows so that no words lie on others."""
-    axes.set_title("Done", loc="left", fontsize=TEXT, pad=6)
+    axes.set_title("Done, and to come" if day.live else "Done", loc="left", fontsize=TEXT, pad=6)
     whole = day.n(day.end) - day.n(day.start)
     taken: list[list[tuple[float, float]]] = [[]]
-    for at, words in acts(day.record):
+    for at, words, low, high in [*((at, words, at, at) for at, words in acts(day.record)), *_to_come(day)]:
         x = day.n(at)
         width = (len(words) + 1.5) * LETTER * whole
         left = x + width > day.n(day.end)
-        span = (x - width, x) if left else (x, x + width)
+        span = (min(x - width, day.n(low)), max(x, day.n(high))) if left else (
+            min(x, day.n(low)), max(x + width, day.n(high)))
         row = next((index for index, each in enumerate(taken)
                     if all(span[1] <= begin or end <= span[0] for begin, end in each)), len(taken))
         if row == len(taken):
             taken.append([])
         taken[row].append(span)
-        axes.plot([x, x], [0, -row - 0.7], color="#777777", linewidth=0.9, zorder=1)
+        if low < high:
+            axes.plot([day.n(low), day.n(high)], [-row - 0.05] * 2, color=BLACK, linewidth=1.6, label="tender to come")
+            axes.plot([x], [-row - 0.05], marker="*", markersize=11, markerfacecolor="white", markeredgecolor=BLACK,
+                      clip_on=False, zorder=4)
+        else:
+            axes.plot([x, x], [0, -row - 0.7], color="#777777", linewidth=0.9, zorder=1)
         axes.text(x, -row - 0.5, f"{words} " if left else f" {words}", fontsize=SMALL, va="center", zorder=3,
                   ha="right" if left else "left", label="act",
                   bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.0, "alpha": 0.85})
@@ -303,6 +311,18 @@ def _acts(axes: Axes, day: Day) -> None:
     axes.set_yticks([])
     for side in ("left", "right", "top"):
         axes.spines[side].set_visible(False)
+
+
+def _to_come(day: Day) -> Iterator[tuple[datetime, str, datetime, datetime]]:
+    """When each dish in an oven is likely tender, and its 9 in 10 range, as far as the picture goes."""
+    now = day.believed(day.now) if day.live else None
+    found = outcomes.tender_times(day.record)
+    for name in now.dishes if now is not None else ():
+        assert now is not None
+        mid = now.tender(name, 0.5)
+        if name not in found and _inside(name, day.now, day) and mid is not None and day.now < mid < day.end:
+            low, high = now.tender(name, 0.05) or day.now, now.tender(name, 0.95) or day.end
+            yield mid, f"{name} tender", max(low, day.now), min(high, day.end)
 
 
 def acts(record: ClassRecord) -> list[tuple[datetime, str]]:
@@ -342,7 +362,7 @@ def _time_lines(axes: Axes, day: Day) -> None:
     if day.live:
         axes.axvline(day.n(day.now), color=BLACK, linewidth=0.9, label="now")
         if axes is axes.figure.axes[0]:
-            _over(axes, day.now, f"now {clock(day.now)}, then to come", day)
+            _over(axes, day.now, f"now {clock(day.now)}", day)
     for came in outcomes.tender_times(day.record).values():
         if axes is not axes.figure.axes[-1]:
             continue
@@ -364,7 +384,7 @@ def _time_axis(axes: Axes, day: Day) -> None:
     began = day.n(day.start)
     axes.xaxis.set_major_formatter(FuncFormatter(
         lambda x, _: clock(day.start + timedelta(minutes=round((x - began) * 1440.0)))))
-    axes.set_xlabel(f"time, {day.school.zone}", fontsize=SMALL)
+    axes.set_xlabel(f"time, {day.school.zone}\n{KEY}", fontsize=SMALL)
 
 
 def _nothing() -> Figure:

@@ -177,8 +177,8 @@ def half_way(record: ClassRecord, made: Sequence[Foreseen]) -> list[Guess]:
     return found
 
 
-COLUMNS = ("oven and place", "made before", "meanwhile", "readings", "in the 9 in 10 band", "middle error",
-           "last reading stays")
+COLUMNS = ("oven and place", "forecast made", "meanwhile", "readings", "in the 9 in 10 band", "middle error",
+           "error had the last reading stayed")
 NOTE = ("Only the hanging thermometer and the floor probe are compared; doubted readings are left out. "
         "'Left alone': no fire, door or pot in that oven between forecast and reading; nobody can foresee the others.")
 
@@ -190,6 +190,6 @@ def score_rows(found: Sequence[Hit]) -> Iterator[tuple[str, ...]]:
         groups.setdefault((hit.oven, hit.place, hit.lead_h, hit.alone), []).append(hit)
     for (oven, place, lead, alone), each in sorted(groups.items(), key=lambda pair: (*pair[0][:3], not pair[0][3])):
         stays = [abs(hit.read_c - hit.last_c) for hit in each if hit.last_c is not None]
-        yield (f"{oven} {place}", f"{lead:g} h", "left alone" if alone else "fire, door or pot", str(len(each)),
+        yield (f"{oven} {place}", f"{lead:g} h before", "left alone" if alone else "fire, door or pot", str(len(each)),
                f"{sum(hit.inside for hit in each)} of {len(each)}", f"{median(hit.error_c for hit in each):.0f} °C",
                f"{median(stays):.0f} °C" if stays else "")

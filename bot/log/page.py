@@ -27,6 +27,11 @@ KEEP = "Kept 4 years it covers every period that we have read of; ask your local
 PLACES = {"air": "air", "floor": "floor", "dome": "ceiling", "back": "back wall", "wall": "wall", "mouth": "mouth"}
 TOOLS = {"probe": "probe", "infrared": "infrared gun", "hand": "bare hand"}
 SHOWN_EVERY = timedelta(minutes=30)
+# What the kinds of prompts are about, in the words of the yard.
+ABOUT = {"refuel": "wood", "feeding": "wood", "ready": "tender yet", "serve": "serving", "liquid": "liquor",
+         "allergen": "allergens", "safety": "food safety", "reading": "a reading", "drift": "a change in an oven",
+         "plan": "the plan"}
+OF_DISHES = ("ready", "serve", "liquid", "safety")
 
 Row = tuple[str, ...]
 
@@ -312,9 +317,9 @@ def _when(guess: outcomes.Guess, day: Days) -> str:
 
 def _came(guess: outcomes.Guess, day: Days) -> str:
     if guess.came is None:
-        return "nobody told of tender"
-    verdict = "within" if guess.inside else "outside"
-    return f"found {day.clock(guess.came.found)}, not yet {day.clock(guess.came.not_yet)}: {verdict}"
+        return "nobody said that it was tender"
+    verdict = "in the range" if guess.inside else "outside the range"
+    return f"{verdict}: tender at {day.clock(guess.came.found)}, not yet at {day.clock(guess.came.not_yet)}"
 
 
 def _oven_forecasts(made: ClassPage, day: Days) -> Table:
@@ -332,14 +337,16 @@ def _prompts(made: ClassPage, day: Days) -> Table:
             continue
         for action in line.actions:
             after = answer_to(action, made.lines[place + 1:], made.record)
-            who, how = (f"{harmless(after.who)} {day.clock(after.told)}", after.how) if after else ("nobody told", "")
+            who, how = (f"{harmless(after.who)} {day.clock(after.told)}", after.how) if after else ("no answer", "")
             rows.append((day.clock(action.at), _kind(action), harmless(action.text), who, harmless(how)))
     return Table("Prompts, and who answered", ("time", "about", "what was said unasked", "answered by", "with"),
                  tuple(rows), "Nothing had to be said unasked.")
 
 
 def _kind(action: Action) -> str:
-    return " ".join(filter(None, (action.prompt, action.oven or action.dish)))
+    about = ABOUT.get(action.prompt or "", action.prompt or "")
+    named = action.dish if action.prompt in OF_DISHES and action.dish else action.oven or action.dish
+    return f"{about}: {harmless(named)}" if named else about
 
 
 def _corrections(made: ClassPage, day: Days) -> Table:

@@ -112,6 +112,16 @@ def test_a_class_that_ended_has_no_now_and_a_live_one_shows_what_is_to_come(draw
     assert lines_of(made.axes[0], "meal"), "the meal lies ahead and is in the picture"
 
 
+def test_a_live_picture_says_when_a_dish_is_likely_tender_as_the_log_foresees_it(drawn, live):
+    made = live[1]
+    assert not lines_of(panel(drawn, "Done"), "tender to come"), "it was found tender"
+    (bar,) = lines_of(panel(made, "Done"), "tender to come")
+    kept = list(foreseen.forecasts(live[0]))[-1].data["dishes"]["lamb"]["tender"]
+    due = [date2num(datetime.fromtimestamp(each, LONDON).replace(tzinfo=None)) for each in (kept[0], kept[-1])]
+    assert list(bar.get_xdata()) == pytest.approx([max(due[0], at("11:31")), due[1]], abs=1e-4)
+    assert any(text.get_text().strip() == "lamb tender" for text in panel(made, "Done").texts)
+
+
 def test_each_place_differs_without_colour_by_dashes_and_mark():
     looks = list(chart.PLACES.values())
     assert len({str(look.dashes) for look in looks}) == len({look.mark for look in looks}) == 3

@@ -79,10 +79,10 @@ def test_incidents_and_notes_are_kept_in_the_words_that_were_said(kept):
 def test_forecasts_stand_beside_what_came_of_them(kept):
     rows = kept.table("Forecasts of the dishes").rows
     assert len(rows) >= 3
-    assert all("found 13:10, not yet 12:20" in row[4] for row in rows)
+    assert all("tender at 13:10, not yet at 12:20" in row[4] for row in rows)
     ovens = kept.table("Forecasts of the ovens")
     assert sum(int(row[3]) for row in ovens.rows) >= 4
-    assert "last reading stays" in ovens.columns
+    assert "error had the last reading stayed" in ovens.columns
 
 
 def test_a_prompt_is_answered_by_a_reply_or_by_what_it_asked_for(kept):

@@ -111,7 +111,7 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
                 mean = rows.mean(axis=1, keepdims=True)
                 ensemble = _with_dish_rows(ensemble, place_in, mean + WIDEN * (rows - mean))
                 scalar = _dish_scalars(ensemble, place_in, fact)[0]
-        ensemble = _moved(ensemble, ensemble.shelf.ovens[place_in], place_in, scalar)
+        ensemble = _moved(ensemble, ensemble.shelf.ovens[place_in], place_in, scalar, isinstance(fact, v.Check))
     return replace(before, ensemble=ensemble)
 
 
@@ -147,8 +147,13 @@ def _widened(ensemble: Ensemble, index: int) -> Ensemble:
     return _with_oven_rows(ensemble, index, mean + WIDEN * (rows - mean))
 
 
-def _moved(ensemble: Ensemble, index: int | None, dish_index: int | None, scalar: Scalar) -> Ensemble:
-    """Update an oven with all dishes in it, or a dish that stands outside alone."""
+def _moved(ensemble: Ensemble, index: int | None, dish_index: int | None, scalar: Scalar,
+           within: bool = False) -> Ensemble:
+    """Update an oven with all dishes in it, or a dish that stands outside alone.
+
+    within: no further than the members reach already. A word is no number: "tender" of what all members have long
+    tender, some of them boiled dry at 800 degC, would take the rest along a straight line down to freezing.
+    """
     blocks: list[Array] = []
     dishes = [] if index is None else [each for each, place in enumerate(ensemble.shelf.ovens) if place == index]
     if index is None and dish_index is not None:
@@ -156,7 +161,10 @@ def _moved(ensemble: Ensemble, index: int | None, dish_index: int | None, scalar
     if index is not None:
         blocks.append(_oven_rows(ensemble, index))
     blocks += [_dish_rows(ensemble, each) for each in dishes]
-    rows = assimilate(np.concatenate(blocks), scalar)
+    before = np.concatenate(blocks)
+    rows = assimilate(before, scalar)
+    if within:
+        rows = np.clip(rows, before.min(axis=1, keepdims=True), before.max(axis=1, keepdims=True))
     at = 0
     if index is not None:
         count = blocks[0].shape[0]

@@ -235,3 +235,24 @@ def test_a_profile_starts_the_next_class_sharper():
     assert widths[1] < widths[0]
     again, _ = Kitchen(taught).believe(facts, facts[-1].at).profiles()
     assert again["dome"].classes == 2
+
+
+def test_a_word_takes_no_member_past_what_all_members_reach():
+    """Beans in a barrel that nobody feeds by the log for hours: "tender" is no sign that their water froze.
+
+    Water in an oven of over 100 degC does not cool: bounds of physics, no source needed.
+    """
+    beans, at_ten = {"dish": "beans"}, 240
+    facts = [told(115, **beans, **{"is": "load", "meat_kg": 1.0, "liquid_l": 2.0, "start": "hot", "cut": "white beans"}),
+             told(115, **beans, index=1, **{"is": "pot", "act": "lid_on"}),
+             told(120, "barrel", **beans, **{"is": "pot", "act": "in"}),
+             told(120, "barrel", index=1, **{"is": "reading", "place": "air", "celsius": 170}),
+             told(180, "barrel", **{"is": "fire", "act": "fed", "pieces": 1}),
+             told(at_ten, "barrel", **{"is": "fire", "act": "fed", "pieces": 1}),
+             told(at_ten, **beans, index=1, **{"is": "check", "simmer": "gentle"})]
+    before = Kitchen(SMALL).believe(facts, at(380)).dishes["beans"]
+    word = told(380, **beans, **{"is": "check", "tender": "tender"})
+    after = Kitchen(SMALL).believe([*facts, word], at(380)).dishes["beans"]
+    # The look itself, lid off, takes some degrees.
+    assert after.liquor_c.min() >= before.liquor_c.min() - 15.0
+    assert after.core_c.min() >= before.core_c.min() - 15.0

@@ -164,7 +164,7 @@ def _overnight(made: Story, ahead: night.Night, view: View, rules: Pack) -> tupl
     if falls is None:
         return (f"{first}, above {number(rules.hot_hold_c)} ({rule}).",
                 "Door shut, lid on; probe it first thing, before anything is added.")
-    return (f"{first}; may pass below {number(rules.hot_hold_c)} from {clock(falls)} ({rule}).",
+    return (f"{first}; {ahead.how} {number(rules.hot_hold_c)} from {clock(falls)} ({rule}).",
             f"{UNSEEN}: out and chill in trays now, or a top-up fire tonight and ask me again.")
 
 

@@ -28,6 +28,14 @@ class Night:
     def may_fall(self) -> bool:
         return self.coolest.passes_s is not None
 
+    @property
+    def how(self) -> str:
+        """What it does to the figure: "may pass below", or comes too near to be left unseen."""
+        low = self.coolest
+        if low.share == 0.0 or low.cool_c >= self.hot_hold_c:
+            return f"may come within {meters.UNSEEN_MARGIN_C:.0f} of"
+        return "will pass below" if low.likely_s is not None else "may pass below"
+
 
 def morning(now: datetime) -> datetime:
     at = now.replace(hour=MORNING, minute=0, second=0, microsecond=0)

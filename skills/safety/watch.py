@@ -105,9 +105,8 @@ def tonight(case: Case) -> Iterable[Prompt]:
     falls = night.passes(found, case.view)
     assert falls is not None
     rule = case.rules.named("hot_hold_c")
-    surely = "will" if low.likely_s is not None else "may"
     coolest = f"coolest {say.heat(low.cool_c, low.mid_c, low.warm_c)} at {say.clock_only(low.at_s, case.view)}"
-    text = (f"{case.made.name} {surely} pass below {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
+    text = (f"{case.made.name} {found.how} {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
             f"there: {coolest} ({rule}).\nBefore you go: out and chill in trays, or a top-up fire tonight. Not left "
             "unseen.")
     due = case.now

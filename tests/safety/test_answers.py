@@ -74,6 +74,24 @@ def test_overnight_answer_when_it_holds_gives_the_number_and_no_permission() -> 
     assert not second.startswith("Yes")
 
 
+@pytest.mark.parametrize(("edge", "no"), [(64.0, True), (64.5, True), (66.0, False), (70.0, False)])
+def test_an_edge_that_sinks_to_within_its_own_doubt_of_the_figure_is_not_left_unseen(edge: float, no: bool) -> None:
+    """The drawn ways lie evenly within 1.1 of the half spread, so their 5 % edge is 0.99 of it under the middle.
+
+    The doubt of the edge itself: for n draws its standard error is sqrt(p (1 - p) / n) / density (any text on order
+    statistics), 2.3 degC for 21 normal draws of 5 degC: within 2 is no clear hold.
+    """
+    ways = {"beans": [("21:40", 90.0, 2.0), ("+07:00", edge + 0.99 * 8.0, 8.0)]}
+    first, second = ask(NIGHT, "21:40", "beans", kitchen=ways)
+    assert second.startswith("No, not unseen") is no
+    assert ("may come within 2 of 63" in first) is no
+
+
+def test_an_edge_that_only_rises_through_the_figure_is_a_hold() -> None:
+    ways = {"beans": [("20:50", 67.0, 2.0), ("21:40", 70.0, 4.0), ("+07:00", 84.0, 4.0)]}
+    assert "above 63" in ask(NIGHT, "20:50", "beans", kitchen=ways)[0]
+
+
 def test_overnight_is_answered_in_the_afternoon_too() -> None:
     """Asked at 17:40 with no meal to come (job, sample 14)."""
     lines = (("16:00", "Idris", load("beans", 1.5, 2.0)), ("16:10", "Idris", into("beans")))

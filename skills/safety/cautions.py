@@ -9,6 +9,7 @@ from datetime import timedelta
 
 from skills import vocabulary as v
 from skills.dated import Dated
+from skills.safety.words import in_words, words_of
 from skills.skill import Prompt
 from skills.view import View
 
@@ -25,7 +26,7 @@ _UNTIL = timedelta(minutes=30)
 
 
 def prompts(view: View) -> Iterable[Prompt]:
-    """Door shut on live fire, ash after the rake-out, carbon monoxide where smoke and rain meet."""
+    """Door shut on live fire, ash after the rake-out, carbon monoxide where smoke and rain meet, wine near flame."""
     if view.record.ended is not None:
         return
     for dated in view.record.facts:
@@ -35,7 +36,7 @@ def prompts(view: View) -> Iterable[Prompt]:
         if said is not None:
             key, text = said
             yield Prompt(KIND, f"caution:{key}", view.now, f"{dated.who}: {text}", dated.oven, None, dated.who,
-                         dated.at + _UNTIL, urgent=key == "door")
+                         dated.at + _UNTIL, urgent=key in ("door", "wine"))
 
 
 def _said(dated: Dated, view: View) -> tuple[str, str] | None:
@@ -51,7 +52,32 @@ def _said(dated: Dated, view: View) -> tuple[str, str] | None:
     if isinstance(fact, v.Weather) and fact.sky == "rain" and any(each.burning for each in view.record.ovens.values()):
         return "cover", ("rain on a live fire: never under a closed cover or tent, carbon monoxide has no smell. Keep "
                          "air through, alarm on.")
-    return None
+    return _wine_or_oil(dated, view)
+
+
+def _wine_or_oil(dated: Dated, view: View) -> tuple[str, str] | None:
+    """Wine, spirits or oil told of while a fire burns that the dish may be beside. From memory, no source read."""
+    fact = dated.fact
+    told = fact.item if isinstance(fact, v.Contents) else fact.text if isinstance(fact, v.Note) else ""
+    words = in_words(told)
+    poured = words & words_of("alcohol") and not words & words_of("not_alcohol")
+    hot_oil = words & words_of("oils") and words & (words_of("at_flame") | words_of("deep_frying"))
+    if not (poured or hot_oil) or not _near_flame(dated, view, words):
+        return None
+    if poured:
+        return "wine", ("wine or spirits near flame: never pour from the bottle there. Measure it out away from the "
+                          "fire, bottle put away first, add it with the pan off the heat; stand back.")
+    return "oil", ("oil near flame: keep it half a pan deep at most, dry food in. If it burns: no water; off the heat "
+                   "if you can reach, cover it, get out, call the fire service.")
+
+
+def _near_flame(dated: Dated, view: View, words: frozenset[str]) -> bool:
+    """The words say so, or the dish is in an oven whose fire burns, or is not in one yet while a fire burns."""
+    if not any(each.burning for each in view.record.ovens.values()):
+        return bool(words & words_of("at_flame"))
+    dish = view.record.dishes.get(dated.dish or "")
+    oven = view.record.ovens.get(dish.oven or "") if dish is not None else None
+    return oven is None or oven.burning
 
 
 def burn_advice() -> str:

@@ -49,6 +49,38 @@ def test_rain_on_a_live_fire_brings_the_cover_caution() -> None:
     assert said((("07:00", "Bea", {"is": "weather", "sky": "rain"}),), "07:01") == {}
 
 
+def contents(item: str, dish: str | None = None) -> dict:
+    return {"is": "contents", "item": item} | ({"dish": dish} if dish else {})
+
+
+@pytest.mark.parametrize(("item", "key"), [
+    ("red wine", "caution:wine"), ("a splash of brandy", "caution:wine"), ("deep oil for frying", "caution:oil")])
+def test_wine_and_oil_by_a_flame_are_cautioned_once(item: str, key: str) -> None:
+    """Never from the bottle near flame, never water on burning fat: from memory, no source read."""
+    lines = (*LIT, ("08:00", "Bea", contents(item)), ("08:10", "Bea", contents(item)))
+    got = said(lines, "08:10")
+    assert list(got) == [key]
+    assert ("bottle" if key == "caution:wine" else "no water") in got[key]
+
+
+@pytest.mark.parametrize("item", ["red wine vinegar", "beef marinated in red wine", "olive oil", "carrots"])
+def test_what_does_not_flare_is_let_be(item: str) -> None:
+    assert said((*LIT, ("08:00", "Bea", contents(item))), "08:01") == {}
+
+
+def test_wine_with_no_fire_about_is_let_be() -> None:
+    out = (*LIT, ("08:00", "Idris", fire("raked")), ("09:00", "Bea", contents("red wine")))
+    assert said(out, "09:01") == {}
+    assert said((("08:00", "Bea", contents("red wine")),), "08:01") == {}
+
+
+def test_wine_in_a_pot_of_another_oven_than_the_lit_one_is_let_be() -> None:
+    lines = (*LIT, ("06:10", "Idris", {"is": "reading", "oven": "barrel", "place": "air", "celsius": 180}),
+             ("08:00", "Bea", {"is": "pot", "oven": "barrel", "dish": "beef", "act": "in"}),
+             ("08:05", "Bea", contents("red wine", "beef")))
+    assert "caution:wine" not in said(lines, "08:06")
+
+
 def test_a_caution_has_one_name_for_the_whole_class() -> None:
     """The planner says nothing twice under one key."""
     lines = (*LIT, ("08:00", "Idris", fire("raked")), ("08:05", "Tomos", fire("lit", "barrel")),

@@ -23,7 +23,7 @@ def test_there_are_enough_of_both_in_every_region() -> None:
 @pytest.mark.parametrize("path", HAZARDS, ids=lambda path: path.stem)
 def test_a_hazard_is_said_while_something_can_be_done(path: Path, tmp_path: Path) -> None:
     want = expected(path)
-    prompts = safety_prompts(play(path, tmp_path))
+    prompts = safety_prompts(play(path, tmp_path), want.kind)
     mine = [line for line in prompts if (want.dish is None or line.get("dish") == want.dish)
             and want.since <= datetime.fromisoformat(line["at"]) <= want.limit]
     assert mine, (want, prompts)
@@ -39,7 +39,7 @@ def test_a_hazard_is_said_while_something_can_be_done(path: Path, tmp_path: Path
 
 @pytest.mark.parametrize("path", HAZARDS[::6], ids=lambda path: path.stem)
 def test_what_nobody_answered_stays_on_the_board(path: Path, tmp_path: Path) -> None:
-    first = safety_prompts(play(path, tmp_path))[0]
+    first = safety_prompts(play(path, tmp_path), expected(path).kind)[0]
     at = datetime.fromisoformat(first["at"])
     (tmp_path / "again").mkdir()
     words = first["text"].split(": ", 1)[1][:30]

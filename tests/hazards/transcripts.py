@@ -1,7 +1,7 @@
 """Hazard and calm classes as people talk, played through the replay that `yardhand replay --trace` runs.
 
-A hazard's header names its rule, the dish ("-": any, or a store), from when a prompt counts, the limit, and whether it
-was foreseeable 20 min ahead. The talk was written from the job and the vocabulary before the rules were set by it.
+A hazard's header names its rule, the dish ("-": any, or a store), from when a prompt counts, the limit, whether it
+was foreseeable 20 min ahead, and the kind of its prompt where that is not `safety`. The talk was written from the job and the vocabulary before the rules were set by it.
 """
 from __future__ import annotations
 
@@ -32,6 +32,7 @@ class Expected:
     since: datetime
     limit: datetime
     ahead: bool
+    kind: str
 
 
 class _Quiet(Replay):
@@ -85,8 +86,9 @@ def expected(path: Path) -> Expected:
         return at if at >= first else at + timedelta(days=1)
 
     dish = None if keys["dish"] == "-" else keys["dish"]
-    return Expected(keys["rule"], dish, moment(keys["from"]), moment(keys["limit"]), keys["ahead"] == "yes")
+    return Expected(keys["rule"], dish, moment(keys["from"]), moment(keys["limit"]), keys["ahead"] == "yes",
+                    keys.get("kind", "safety"))
 
 
-def safety_prompts(trace: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    return [line for line in trace if line.get("prompt") == "safety"]
+def safety_prompts(trace: list[dict[str, Any]], kind: str = "safety") -> list[dict[str, Any]]:
+    return [line for line in trace if line.get("prompt") == kind]

@@ -243,7 +243,7 @@ def test_a_word_takes_no_member_past_what_all_members_reach():
     Water in an oven of over 100 degC does not cool: bounds of physics, no source needed.
     """
     beans, at_ten = {"dish": "beans"}, 240
-    facts = [told(115, **beans, **{"is": "load", "meat_kg": 1.0, "liquid_l": 2.0, "start": "hot", "cut": "white beans"}),
+    facts = [told(115, **beans, **{"is": "load", "cut": "white beans", "meat_kg": 1, "liquid_l": 2, "start": "hot"}),
              told(115, **beans, index=1, **{"is": "pot", "act": "lid_on"}),
              told(120, "barrel", **beans, **{"is": "pot", "act": "in"}),
              told(120, "barrel", index=1, **{"is": "reading", "place": "air", "celsius": 170}),

@@ -1,7 +1,9 @@
 """Hazard and calm classes as people talk, played through the replay that `yardhand replay --trace` runs.
 
 A hazard's header names its rule, the dish ("-": any, or a store), from when a prompt counts, the limit, whether it
-was foreseeable 20 min ahead, and the kind of its prompt where that is not `safety`. The talk was written from the job and the vocabulary before the rules were set by it.
+was foreseeable 20 min ahead, and the kind of its prompt where that is not `safety`.
+
+The talk was written from the job and the vocabulary before the rules were set by it.
 """
 from __future__ import annotations
 

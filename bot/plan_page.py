@@ -59,8 +59,11 @@ def acts_of(plan: DishPlan) -> list[Act]:
 
 def acts_of_ladder(made: Ladder) -> list[Act]:
     """The acts of several dishes."""
-    acts = [Act("light", made.light, made.likely, "small dry splits at the mouth, door off"),
-            Act("rake", made.rake, None, "embers into a lidded metal bin outdoors, brush, damp mop, door on to settle")]
+    acts = [Act("light", made.light, made.likely, "small dry splits at the mouth, door off")] \
+        if made.stage == "ahead" else []
+    if made.stage != "raked":
+        acts.append(Act("rake", made.rake, None,
+                        "embers into a lidded metal bin outdoors, brush, damp mop, door on to settle"))
     for rung in made.rungs:
         fire = " beside the flame" if rung.wish.heat.fire else ""
         acts.append(Act(f"{rung.wish.dish}: in", rung.into, None,
@@ -109,8 +112,11 @@ def page_of_ladder(made: Ladder, extra: Sequence[str], now: datetime) -> str:
     """The whole page of several dishes."""
     head = f"{len(made.rungs)} dishes in the {made.oven}, eating {_when(made.eat, now)}"
     late = made.eat + timedelta(seconds=made.late_by_s)
-    promise = f"Lit now all is ready by {_when(late, now)}, not before: {odds(made.reached)}." if made.late_by_s > 0 \
-        else f"Lit then and raked when it is full, all is on the table in time: {odds(made.reached)}."
+    begun = made.stage != "ahead"
+    promise = f"{'From' if begun else 'Lit'} now all is ready by {_when(late, now)}, not before" \
+        if made.late_by_s > 0 else \
+        f"{'Raked' if begun else 'Lit then and raked'} when it is full, all is on the table in time"
+    promise += f": {odds(made.reached)}."
     left = [f"Not {each.wish.dish}: {each.why}." for each in made.left]
     if made.evening is not None and made.evening_lit is not None:
         left.append(f"Or fire 2 h from {_when(made.evening_lit, now)}, rake, door on; then light "
@@ -243,6 +249,7 @@ def bars_of_plan(plan: DishPlan) -> list[Bar]:
 def bars_of_ladder(made: Ladder) -> list[Bar]:
     """Fire and dishes as bars; what goes on long after the meal is cut there."""
     end = made.eat + timedelta(seconds=made.late_by_s, hours=1)
-    return [Bar("fire", made.light, made.rake), *(
+    fire = [] if made.stage == "raked" else [Bar("fire", made.light, made.rake)]
+    return [*fire, *(
         Bar(rung.wish.dish, rung.into, min(rung.out_sure, end), (rung.wish.heat.low_c, rung.wish.heat.high_c))
         for rung in made.rungs if rung.into < end)]

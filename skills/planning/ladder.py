@@ -3,8 +3,9 @@
 The oven's own fall of heat, empty, gives each dish the times at which its place has the heat that it wants. At a few of
 those times each dish is run. For each time that may pass from rake to meal the cheapest choice of times is found, by an
 integer programme (HiGHS, through scipy) where the floor is too small for what each would like best; nobody is asked to
-put anything in at night. The choice that costs least is run whole, with every load in it, and its odds are those of
-that run; if they are too low the next longer one is.
+put anything in at night. A fire that burns is raked when it will do, and a raked oven is taken as it stands. The choice
+that costs least is run whole, with every load in it, and its odds are those of that run; if they are too low the next
+longer one is.
 """
 from __future__ import annotations
 
@@ -43,6 +44,8 @@ MOST_S = 26 * 3600.0           # from the rake to the meal
 # What an hour costs against an hour more between rake and meal (judgement): food that stands done longer than its kind
 # may; heat that is right in none of the members rather than in all.
 WAIT_WEIGHT, FIT_WEIGHT, DRY_LATE_WEIGHT = 1.0, 1.0, 0.05
+# An hour by which the meal would be late, once the fire is lit, against such hours.
+LATE_WEIGHT = 4.0
 # Lighting in the dead of night, and flame dishes then, against such hours.
 DEAD, DEAD_WEIGHT, FLAME_WEIGHT = (22, 4), 2.0, 6.0
 WORTH = 0.75                   # a ladder less likely than this is not offered: a dish is left out of it instead
@@ -80,6 +83,7 @@ class Ladder:
     """The plan of several dishes, set by the sure time: lit at `light`, all of it is done in time with the odds
     `reached`. likely: lit as late as that it would be an even chance. late_by_s: so much later is the meal.
     heat, aimed_c: what the fire is judged by. evening: the ladder after a fire the evening before, lit at evening_lit.
+    stage: "ahead" of the fire, "burning" (light is now, kg what is still to go on) or "raked".
     """
     oven: str
     eat: datetime
@@ -97,6 +101,7 @@ class Ladder:
     aimed_c: float
     evening: Ladder | None = None
     evening_lit: datetime | None = None
+    stage: str = "ahead"
 
     @property
     def meal(self) -> datetime:
@@ -129,7 +134,12 @@ class _Task:
 
     @property
     def fire_s(self) -> float:
-        return float(np.median(self.fire))
+        """From lighting, or now, to the rake; less than none if that has been."""
+        return float(np.median(self.fire)) - raked_ago_s(self.start)
+
+    @property
+    def under_way(self) -> bool:
+        return stage_of(self.start) != "ahead"
 
     def long_s(self, each: Try) -> float:
         """How long a dish is reckoned to take until it is run with the others."""
@@ -139,7 +149,9 @@ class _Task:
         return each.at_s + self.long_s(each) + self.hot[each.dish].heat.rest_s
 
     def lit_s(self, rest_s: float) -> float:
-        """When the fire is lit for a meal so long after the rake."""
+        """When the fire is lit for a meal so long after the rake; now if it has been."""
+        if self.under_way:
+            return self.now.timestamp()
         return max(self.now.timestamp(), float(300.0 * np.floor((self.eat.timestamp() - self.fire_s - rest_s) / 300.0)))
 
     def night(self, at_s: float, hours: tuple[int, int] = NIGHT) -> bool:
@@ -148,6 +160,16 @@ class _Task:
 
 def _at_night(at: datetime, hours: tuple[int, int] = NIGHT) -> bool:
     return at.hour >= hours[0] or at.hour < hours[1]
+
+
+def stage_of(start: Start) -> str:
+    """How far the firing is: "ahead", "burning" or "raked"."""
+    return "raked" if start.settle_s is not None else "burning" if start.burning else "ahead"
+
+
+def raked_ago_s(start: Start) -> float:
+    """How long before now the slots of a raked oven begin [s]: it is then FIRST_S from the rake when it has settled."""
+    return 0.0 if start.settle_s is None else FIRST_S - start.settle_s
 
 
 def places(wish: Wish) -> float:
@@ -160,12 +182,15 @@ def places(wish: Wish) -> float:
 
 
 def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float = 0.9,
-           evening: bool = True) -> Ladder | None:
+           evening: bool = True, taken: float = 0.0) -> Ladder | None:
     """The ladder of these dishes in one firing of a retained-heat oven; None if none of them can be cooked so.
 
-    evening: look also at a fire the evening before, if the oven would be lit at night.
+    evening: look also at a fire the evening before, if the oven would be lit at night. taken: places on the floor that
+    are taken already.
     """
-    made = _one(start, wishes, eat, now, odds)
+    made = _one(start, wishes, eat, now, odds, taken)
+    if stage_of(start) != "ahead":
+        return made
     if made is not None and is_warm(start.ensemble) and made.light.timestamp() > start.ensemble.at_s + 3600:
         # It cools until it is lit.
         start = kept_warm(start, made.light.timestamp())
@@ -185,17 +210,22 @@ def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, o
     return replace(made, evening=again, evening_lit=lit)
 
 
-def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float) -> Ladder | None:
+def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float,
+         taken: float = 0.0) -> Ladder | None:
     hot = [wish for wish in wishes if not wish.heat.fire]
     flame = [wish for wish in wishes if wish.heat.fire]
-    room = _room(start)
+    room = max(1, _room(start) - int(np.ceil(taken)))
     left = [Left(wish, f"it needs {places(wish):.0f} pots and the floor holds about {room}")
             for wish in hot if places(wish) > room]
     hot = [wish for wish in hot if places(wish) <= room]
+    raked = stage_of(start) == "raked"
+    if raked:
+        left += [Left(wish, "the fire is out") for wish in flame]
+        flame = []
     while hot:
         dropped: Left | None = None
         made: list[Ladder] = []
-        for share in AIM_SHARES:
+        for share in AIM_SHARES[:1] if raked else AIM_SHARES:
             hottest = max(hot, key=lambda wish: aim_c(wish.heat, share)).heat
             fire = fire_s(start, hottest, aim_c(hottest, share))
             fall = fall_of(start, fire)
@@ -204,18 +234,22 @@ def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odd
             if whole is None:
                 dropped = _misfit(task)
                 continue
-            if whole.reached >= odds:
+            if _kept(whole):
                 return whole
             made.append(whole)
         if made:
-            whole = max(made, key=lambda each: each.reached)
+            whole = min(made, key=_worse)
             if whole.reached >= WORTH or len(hot) == 1:
                 return whole
             dropped = Left(_in_the_way(task)[0], f"with it all is done in time only {words_of(whole.reached)}")
         assert dropped is not None
         left.append(dropped)
         hot = [wish for wish in hot if wish is not dropped.wish]
-    return None
+    if stage_of(start) == "ahead" or not left:
+        return None
+    # Under way there is something to say of each dish, even if none of them fits.
+    return Ladder(start.name, eat, odds, 0.0, now, None, now, 0.0, 0.0, (), tuple(left), 0.0, left[0].wish.heat, 0.0,
+                  stage=stage_of(start))
 
 
 def _room(start: Start) -> int:
@@ -234,7 +268,11 @@ def _choices(task: _Task) -> list[_Chosen]:
     if not np.isfinite(least):
         return []
     found = []
-    for rest_s in np.arange(np.ceil(max(least, FIRST_S) / 600.0) * 600.0, MOST_S, SLOT_S):
+    first_s = np.ceil(max(least, FIRST_S) / 600.0) * 600.0
+    if task.under_way:
+        # The fire is not lit later for a later meal: what is done sooner stands.
+        first_s = max(first_s, task.eat.timestamp() - task.now.timestamp() - task.fire_s)
+    for rest_s in np.arange(first_s, MOST_S, SLOT_S):
         chosen = _choose(task, float(rest_s))
         if chosen is not None:
             found.append(chosen)
@@ -253,9 +291,11 @@ def _choose(task: _Task, rest_s: float) -> _Chosen | None:
     if picks is None:
         return None
     cost = rest_s / 3600.0 + float(costs[picks].sum())
+    if task.under_way:
+        cost += LATE_WEIGHT * max(0.0, lit_s + task.fire_s + rest_s - task.eat.timestamp()) / 3600.0
     if task.night(lit_s, DEAD):
         cost += DEAD_WEIGHT
-    cost += FLAME_WEIGHT * sum(task.night(_by_flame_s(wish, raked_s, lit_s)) for wish in task.flame)
+    cost += FLAME_WEIGHT * sum(task.night(_by_flame_s(task, wish, raked_s, lit_s)) for wish in task.flame)
     return _Chosen(cost, rest_s, lit_s, tuple(sorted((allowed[each] for each in picks), key=lambda each: each.at_s)))
 
 
@@ -341,12 +381,23 @@ def _best(task: _Task, left: Sequence[Left], aimed: tuple[Heat, float]) -> Ladde
             break
         made, needed_s = _whole(task, chosen[0], left, aimed)
         runs.append(made)
-        if made.reached >= task.odds:
+        if _kept(made):
             break
         # With all in it, it takes longer than each alone: so much earlier is each to be done.
         short_s = needed_s - chosen[0].rest_s if np.isfinite(needed_s) else MOST_MORE_S
         spare_s += min(max(short_s, SLOT_S), MOST_MORE_S)
-    return max(runs, key=lambda each: each.reached, default=None)
+    return min(runs, key=_worse, default=None)
+
+
+def _kept(made: Ladder) -> bool:
+    """Whether no other choice need be looked for: under way the meal itself must be kept, not a later one."""
+    return made.reached >= made.odds and (made.stage == "ahead" or made.late_by_s == 0.0)
+
+
+def _worse(made: Ladder) -> tuple[bool, float, float]:
+    """Order of ladders of which none keeps all: under way the one with the soonest meal that is sure."""
+    begun = made.stage != "ahead"
+    return begun and made.reached < made.odds, made.late_by_s if begun else 0.0, -made.reached
 
 
 def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat, float]
@@ -356,7 +407,7 @@ def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat
     loads = [(hot[each.dish], each.at_s, 0) for each in chosen.picks if not hot[each.dish].heat.dry]
     met: list[Array] = []
     spans = run_loads(task.start, loads, task.fire, 1, met) if loads else []
-    total = task.fire + _ends_s(loads, spans, task.start.ensemble.members)
+    total = task.fire - raked_ago_s(task.start) + _ends_s(loads, spans, task.start.ensemble.members)
     needed_s = late(total, task.odds)
     light, now_s = chosen.light_s, task.now.timestamp()
     # What is to spare goes to the night's sleep, unless something would then go in at night.
@@ -373,7 +424,7 @@ def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat
     kept = float((total <= eaten_s - light).mean())
     rungs, out_early = [], list(left)
     for wish in task.flame:
-        into = _by_flame_s(wish, raked, light)
+        into = _by_flame_s(task, wish, raked, light)
         if task.night(into):
             out_early.append(Left(wish, f"the fire burns when nobody is there, raked {clock(_five(raked, zone))}"))
         else:
@@ -392,11 +443,12 @@ def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat
                      for share in (0.5, task.odds))
         rungs.append(Rung(wish, _five(into, zone), _five(out, zone), _five(sure, zone), float(np.median(next(heats))),
                           False, each.at_s))
-    likely_s = late(total, 0.5)
+    likely_s = np.inf if task.under_way else late(total, 0.5)
     made = Ladder(task.start.name, task.eat, task.odds, kept, _five(light, zone),
                   _five(min(eaten_s - likely_s, light + 86400.0), zone) if np.isfinite(likely_s) else None,
                   _five(raked, zone), task.fire_s, hot[0].wood.kg(_wood_kg(task)),
-                  tuple(sorted(rungs, key=lambda rung: rung.into)), tuple(out_early), late_by, *aimed)
+                  tuple(sorted(rungs, key=lambda rung: rung.into)), tuple(out_early), late_by, *aimed,
+                  stage=stage_of(task.start))
     return made, needed_s - task.fire_s
 
 
@@ -410,7 +462,8 @@ def _ends_s(loads: Sequence[tuple[Wish, float, int]], spans: Sequence[Array], me
 
 def _wood_kg(task: _Task) -> float:
     feeds = max(0.0, (task.fire_s - course.LAST_FEED_S) / course.FEED_EVERY_S)
-    return float((course.FEED_PIECES * np.floor(feeds) + 3.2) * course.piece_kg(task.start.ensemble))
+    kindling = 0.0 if task.under_way else 3.2
+    return float((course.FEED_PIECES * np.floor(feeds) + kindling) * course.piece_kg(task.start.ensemble))
 
 
 def replay(start: Start, made: Ladder) -> NDArray[np.bool_]:
@@ -419,13 +472,13 @@ def replay(start: Start, made: Ladder) -> NDArray[np.bool_]:
     fire = fire_s(start, made.heat, made.aimed_c)
     loads = [(rung.wish, rung.slot_s, 0) for rung in made.rungs if not rung.wish.heat.fire and not rung.wish.heat.dry]
     spans = run_loads(start, loads, fire, 1) if loads else []
-    total = fire + _ends_s(loads, spans, start.ensemble.members)
+    total = fire - raked_ago_s(start) + _ends_s(loads, spans, start.ensemble.members)
     kept: NDArray[np.bool_] = total <= (made.meal - made.light).total_seconds()
     return kept
 
 
-def _by_flame_s(wish: Wish, raked_s: float, lit_s: float) -> float:
-    return max(raked_s - wish.heat.usual_s - 600.0, lit_s + 3600.0)
+def _by_flame_s(task: _Task, wish: Wish, raked_s: float, lit_s: float) -> float:
+    return max(raked_s - wish.heat.usual_s - 600.0, lit_s + (0.0 if task.under_way else 3600.0))
 
 
 def _five(at_s: float, zone: object) -> datetime:

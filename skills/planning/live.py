@@ -12,6 +12,8 @@ from datetime import datetime, timedelta
 from skills import vocabulary as v
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import DishPlan
+from skills.planning.ladder import Ladder
+from skills.planning.say_ladder import acts_of
 from skills.planning.say_plan import LADDER, work_out
 from skills.record import OvenRecord
 from skills.skill import Prompt
@@ -28,6 +30,8 @@ MEMBERS = 48
 LATE = 0.5
 # New times come no more often than this, unless the act is near.
 AT_MOST_EVERY = timedelta(minutes=30)
+# In the key of new times of a ladder: all of them follow.
+ALL_ACTS = "acts"
 # What may move the times of a plan; feeding is what the plan counts on.
 MOVERS = (v.Reading, v.Wood, v.Weather, v.Serve, v.Load, v.Class)
 
@@ -55,6 +59,11 @@ def plans_told(view: View) -> list[Told]:
             whose, act, at_s, said = key.removeprefix("replan:").rsplit(":", 3)
             dish, _, oven = whose.partition("@")
             acts = found.get((dish, oven), {})
+            if act == ALL_ACTS:
+                for name, _, each in (pair.rpartition("=") for pair in at_s.split("|")):
+                    if acts.get(name, (0.0, 0.0))[0] <= when.timestamp():
+                        acts[name] = (when.timestamp(), float(each))
+                continue
             if act in acts and acts[act][0] <= when.timestamp():
                 acts[act] = (when.timestamp(), float(at_s))
                 words[dish, oven] = (when.timestamp(), said)
@@ -190,18 +199,25 @@ def _light_reminders(told: Told, who: str, light: datetime | None) -> Iterator[P
 
 
 def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
-    """The dishes of a ladder at their times, which move with the rake."""
+    """The dishes of a ladder at their times, which move with the rake and with what is told."""
     who, rake = _who(oven.name, view), told.acts.get("rake")
     rungs = {act.removeprefix("in "): at for act, at in told.acts.items() if act.startswith("in ")}
+    # A dish of another name by now ("shoulder", then "lamb shoulder") is the one that this name finds.
     left = {dish: at for dish, at in rungs.items()
-            if (known := view.record.dishes.get(dish)) is None or known.in_at is None}
+            if (known := view.record.dishes.get(dish) or view.dish(dish)) is not None and known.in_at is None}
     if rake is None or not left:
         return
     if oven.lit_at is None:
-        light = told.acts.get("light")
-        yield from _light_reminders(told, who, light)
+        moved = _ladder_moved(told, told.acts, oven, view)
+        yield from moved
+        if not moved:
+            yield from _light_reminders(told, who, told.acts.get("light"))
         return
     if oven.burning:
+        moved = _ladder_moved(told, told.acts, oven, view)
+        yield from moved
+        if moved:
+            return
         yield Prompt("plan", f"plan-rake:{LADDER}@{told.oven}", rake - MOVED,
                      f"{who}: rake {oven.name} {clock(rake)}. Embers into the lidded bin outdoors, door on to settle.",
                      oven.name, None, who, rake + timedelta(minutes=30))
@@ -215,7 +231,67 @@ def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
         yield Prompt("plan", f"plan-shift:{told.oven}:{raked.isoformat()}", view.now,
                      f"{who}: {oven.name} raked {abs(shift) // timedelta(minutes=1)} min {late} than planned. "
                      f"In: {listed}.", oven.name, None, who, view.now + timedelta(minutes=20))
+    moved = _ladder_moved(told, told.acts | {f"in {dish}": at for dish, at in after.items()}, oven, view)
+    yield from moved
+    if moved:
+        return
     for dish, at in after.items():
         yield Prompt("plan", f"plan-in:{dish}@{told.oven}:{raked.isoformat()}", at - SOON,
                      f"{who}: {capital(dish)} into {oven.name} {clock(at)}.", oven.name, dish, who,
                      at + timedelta(minutes=30))
+
+
+def _ladder_again(told: Told, oven: OvenRecord, view: View) -> Ladder | None:
+    """The ladder as it would be planned now, if the latest message may have moved it."""
+    if not _may_have_moved(told, view):
+        return None
+    newest = [dated for dated in view.record.facts if dated.told == view.now]
+    if all(isinstance(dated.fact, v.Reading) for dated in newest):
+        # Readings come often; one in half an hour is enough, and an oven that is not lit waits for its fire.
+        lately = view.now - AT_MOST_EVERY
+        if oven.lit_at is None or any(isinstance(dated.fact, v.Reading) and lately < dated.told < view.now
+                                      for dated in view.record.facts):
+            return None
+    elif oven.raked_at is not None and not oven.burning and any(
+            getattr(dated.fact, "act", "") == "raked" for dated in newest):
+        return None                      # its times follow from the rake
+    return work_out(v.Plan(oven=told.oven), view, quick=True).ladder
+
+
+def _ladder_moved(told: Told, before: dict[str, datetime], oven: OvenRecord, view: View) -> list[Prompt]:
+    """New times of a ladder: only the acts that moved, and a dish that no longer fits."""
+    made = _ladder_again(told, oven, view)
+    if made is None:
+        return []
+    acts = acts_of(made, oven.raked_at)
+    moved = {act: at for act, at in acts.items()
+             if act not in before or abs(at - before[act]) >= MOVED}
+    if made.stage == "raked":
+        moved.pop("rake", None)
+    gone = [each for each in made.left if f"in {each.wish.dish}" in before]
+    if not moved and not gone:
+        return []
+    last = max((when for key, when in view.said.items() if key.startswith(f"replan:{LADDER}@{oven.name}:")),
+               default=None)
+    if last is not None and view.now - last < AT_MOST_EVERY and not gone and not _meal_moved(view) \
+            and min(acts.values()) - view.now > AT_MOST_EVERY:
+        return []
+
+    def was(act: str) -> str:
+        return f"{clock(acts[act])} (was {clock(before[act])})" if act in before else clock(acts[act])
+
+    parts = [f"{act} {oven.name} {was(act)}" for act in ("light", "rake") if act in moved]
+    parts += [f"{act.removeprefix('in ')} in {was(act)}" for act in sorted(moved, key=lambda each: acts[each])
+              if act.startswith("in ")]
+    if "meal" in moved:
+        parts.append(f"all ready by {was('meal')}, {odds(made.reached)}")
+    lines = [f"{'; '.join(parts)}."] if parts else []
+    lines += [f"Not {each.wish.dish}: {each.why}." for each in gone[:1]]
+    who = _who(oven.name, view)
+    times = "|".join(f"{act}={at.timestamp():.0f}" for act, at in acts.items())
+    return [Prompt("plan", f"replan:{LADDER}@{oven.name}:{ALL_ACTS}:{times}:{odds(made.reached)}", view.now,
+                   f"{who}: {' '.join(lines)}", oven.name, None, who, view.now + timedelta(minutes=20))]
+
+
+def _meal_moved(view: View) -> bool:
+    return any(isinstance(dated.fact, v.Serve) for dated in view.record.facts if dated.told == view.now)

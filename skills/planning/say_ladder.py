@@ -8,16 +8,37 @@ from skills.skill import Reply
 from skills.wording import clock, day_clock, odds
 
 
-def say_ladder(made: Ladder, now: datetime) -> Reply:
-    """At most three lines."""
-    return Reply(tuple(line for line in (_first(made, now), _rungs(made), _third(made)) if line),
-                 said={f"plan:ladder@{made.oven}:in {rung.wish.dish}": rung.into.timestamp() for rung in made.rungs}
-                 | {f"plan:ladder@{made.oven}:light": made.light.timestamp(),
-                    f"plan:ladder@{made.oven}:rake": made.rake.timestamp()})
+def say_ladder(made: Ladder, now: datetime, inside: str = "", raked: datetime | None = None) -> Reply:
+    """At most three lines. inside: what is in the oven already, in a sentence; raked: when that was, if it has been."""
+    acts = acts_of(made, raked)
+    third = " ".join(part for part in (inside, _third(made)) if part)
+    return Reply(tuple(line for line in (_first(made, now, bool(inside)), _rungs(made), third) if line),
+                 said={f"plan:ladder@{made.oven}:{act}": at.timestamp() for act, at in acts.items()})
 
 
-def _first(made: Ladder, now: datetime) -> str:
+def acts_of(made: Ladder, raked: datetime | None = None) -> dict[str, datetime]:
+    """The times that later words are compared with; light only as long as the fire is not lit."""
+    acts = {f"in {rung.wish.dish}": rung.into for rung in made.rungs}
+    if made.stage == "ahead":
+        acts["light"] = made.light
+    if not made.rungs:
+        return acts
+    return acts | {"rake": raked if made.stage == "raked" and raked is not None else made.rake, "meal": made.meal}
+
+
+def _first(made: Ladder, now: datetime, inside: bool) -> str:
+    if not made.rungs:
+        return ""
     sure = odds(made.reached)
+    if made.stage != "ahead":
+        what = "the rest" if inside else "all"
+        all_by = f"{what} ready by {day_clock(made.meal, now)} ({sure})" + (
+            f", not by {clock(made.eat)}" if made.late_by_s > 0.0 else "")
+        if made.stage == "raked":
+            return f"{all_by[0].upper()}{all_by[1:]}."
+        when = "now" if made.rake <= now + timedelta(minutes=5) else clock(made.rake)
+        wood = f"; about {made.kg:.0f} kg more wood" if made.kg >= 1.0 else "; no more wood"
+        return f"Rake {when}, {all_by}{wood}."
     wood = f"about {made.kg:.0f} kg of wood"
     if made.late_by_s > 0.0:
         late = made.eat + timedelta(seconds=made.late_by_s)
@@ -34,6 +55,8 @@ def _first(made: Ladder, now: datetime) -> str:
 
 def _rungs(made: Ladder) -> str:
     """ "In: loaves 08:10 at floor 230, lamb 08:50 at 185; ..." """
+    if not made.rungs:
+        return ""
     return "In: " + ", ".join(_rung(rung) for rung in made.rungs) + "."
 
 

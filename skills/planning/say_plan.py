@@ -14,7 +14,7 @@ from skills.planning import amounts, course
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, plan_dish
 from skills.planning.heats import heat_of
-from skills.planning.ladder import Ladder, ladder
+from skills.planning.ladder import Ladder, Left, ladder, places
 from skills.planning.outcome import Start, aims_c
 from skills.planning.say_ladder import say_ladder
 from skills.planning.wood import Stack, wood_told
@@ -53,7 +53,9 @@ def say_plan(question: Plan, view: View) -> Reply:
     if made.trouble:
         return Reply((made.trouble,))
     if made.ladder is not None:
-        return say_ladder(made.ladder, view.now)
+        oven = view.record.ovens.get(made.ladder.oven)
+        return say_ladder(made.ladder, view.now, _inside(made.ladder.oven, eat=made.ladder.eat, view=view),
+                          oven.raked_at if oven is not None else None)
     if made.cooking is not None and made.eat is not None:
         return _under_way(made.cooking, made.eat, view)
     assert made.plan is not None
@@ -71,13 +73,20 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
     if oven is None:
         return Worked(trouble)
     several = _several(question, oven, view)
+    left: tuple[Left, ...] = ()
     if several:
         wood, guests = wood_told(view.record), question.guests or view.record.guests
         wishes = [wish_of(dish.name, dish, guests, eat, wood) for dish in several]
-        start = start_of(oven, view, eat)
-        made = ladder(start, wishes, eat, view.now, chance)
-        if made is not None:
+        inside = _cooking_in(oven, view)
+        # A raked oven is used as it stands if something is in it, or something of this meal could go in by now.
+        soon = view.now if inside else eat - timedelta(
+            seconds=2.0 * max(wish.heat.usual_s for wish in wishes) + 7200.0)
+        start = start_of(oven, view, soon, max(members, MEMBERS))
+        taken = sum(places(wish_of(dish.name, dish, guests, eat, wood)) for dish in inside)
+        made = ladder(start, wishes, eat, view.now, chance, not quick, taken)
+        if made is not None and (made.rungs or inside):
             return Worked(start=start, ladder=made, wanted=tuple(wishes))
+        left = made.left if made is not None else ()
     dish, trouble = _dish(question, view)
     if trouble:
         return Worked(trouble)
@@ -88,6 +97,8 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
     start = start_of(oven, view, eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0), members)
     wanted = (wish,)
     roomy, wish = _fit_pots(wish, start)
+    others = [f"not {each.wish.dish}: {each.why}" for each in left if each.wish.dish != dish]
+    roomy = "; ".join(part for part in (roomy, *others[:1]) if part)
     wish = replace(wish, odds=chance)
     plan = plan_dish(start, wish, view.now, not quick, aims_c(wish.heat)[1:3] if quick else None)
     return Worked(start=start, plan=plan, wish=wish, roomy=roomy, wanted=wanted)
@@ -125,12 +136,29 @@ def _tended(name: str, view: View) -> bool:
 
 
 def _several(question: Plan, oven: str, view: View) -> list[DishRecord]:
-    """The dishes that are to share one firing that has not begun; none if it is one dish, or another kind of oven."""
+    """The dishes that are still to go into one firing; none if it is of one dish, or another kind of oven."""
     record = view.record.ovens.get(oven)
-    if question.dish is not None or (record is not None and (record.fired == "tended" or record.lit_at is not None)):
+    if question.dish is not None or (record is not None and record.fired == "tended"):
         return []
     dishes = [dish for dish in view.record.dishes.values() if not dish.served]
-    return dishes if len(dishes) > 1 and not any(dish.cooking for dish in dishes) else []
+    if record is None or record.lit_at is None:
+        return dishes if len(dishes) > 1 and not any(dish.cooking for dish in dishes) else []
+    waiting = [dish for dish in dishes if dish.in_at is None and dish.oven in (None, oven)]
+    return waiting if len(waiting) + len(_cooking_in(oven, view)) > 1 else []
+
+
+def _cooking_in(oven: str, view: View) -> list[DishRecord]:
+    return [dish for dish in view.record.dishes.values() if dish.cooking and dish.oven == oven]
+
+
+def _inside(oven: str, eat: datetime, view: View) -> str:
+    """ "Shoulder is in: tender 12:50 (12:15 to 13:25)." """
+    said = []
+    for dish in _cooking_in(oven, view):
+        believed = promise(dish, view, eat)
+        when = f": tender {time_range(believed.tender_s, view.now)}" if believed is not None else ""
+        said.append(f"{capital(dish.name)} in{when}.")
+    return " ".join(said[:2])
 
 
 def _dish(question: Plan, view: View) -> tuple[str, str]:

@@ -78,7 +78,9 @@ def aim_c(heat: Heat, share: float) -> float:
 
 
 def fire_s(start: Start, heat: Heat, aimed_c: float) -> Array:
-    """The fire (members,) [s] after which each oven, as people judge it, settles at aimed_c."""
+    """The fire (members,) [s] after which each oven, as people judge it, settles at aimed_c; none once it is raked."""
+    if start.settle_s is not None:
+        return np.zeros(start.ensemble.members)
     levels_s = [each * 3600.0 for each in LEVELS_H]
     empty = empty_heats_c(start, heat, _pot_in_s(start, 6 * 3600.0), levels_s, False)
     return fire_for(empty, levels_s, aimed_c, judged_k(start))

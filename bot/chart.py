@@ -9,7 +9,7 @@ import io
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta, timezone
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import Any
 
@@ -71,12 +71,14 @@ class Day:
     school: School
     times: tuple[datetime, ...] = field(default=())
 
-    def n(self, at: datetime) -> Any:
-        """A time as matplotlib counts it: the room's clock as the class began, so that no hour is drawn twice."""
-        from matplotlib.dates import date2num
+    def n(self, at: datetime) -> float:
+        """A time as matplotlib counts it, in days since 1970: the room's clock as the class began, so that no hour is
+        drawn twice."""
+        return (at.timestamp() + self.offset_s) / 86400.0
 
-        fixed = timezone(self.start.utcoffset() or timedelta(0))
-        return date2num(at.astimezone(fixed).replace(tzinfo=None))  # type: ignore[no-untyped-call]
+    @cached_property
+    def offset_s(self) -> float:
+        return (self.start.utcoffset() or timedelta(0)).total_seconds()
 
     @property
     def live(self) -> bool:
@@ -100,9 +102,10 @@ def png(lines: Sequence[LogLine], school: School, now: datetime | None = None,
         record: ClassRecord | None = None) -> bytes:
     """The picture of a class from its kept lines (Store.log), as a PNG. now: of a class that is still going on; record:
     what is folded from the lines, if it is at hand."""
-    drawn = figure(lines, school, now, record)
     out = io.BytesIO()
-    drawn.savefig(out, format="png", dpi=DPI, metadata={"Software": None})
+    # The canvas draws once; Figure.savefig draws all once more, unseen, before it.
+    FigureCanvasAgg(figure(lines, school, now, record)).print_png(  # type: ignore[no-untyped-call]
+        out, metadata={"Software": None})
     return out.getvalue()
 
 

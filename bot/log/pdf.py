@@ -124,6 +124,7 @@ class _Paper(FPDF):
 
 
 def _widths(table: Table) -> tuple[int, ...]:
-    """A column is as wide as its longer texts need, within reason."""
-    columns = zip(table.columns, *table.rows, strict=True)
-    return tuple(max(7, min(60, max(len(cell) for cell in column))) for column in columns)
+    """A column is as wide as its longer texts need, within reason; a heading may wrap between its words, not in one."""
+    return tuple(max(7, min(60, max((len(cell) for cell in column), default=0)),
+                     *(len(word) + 2 for word in heading.split()))
+                 for heading, *column in zip(table.columns, *table.rows, strict=True))

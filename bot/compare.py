@@ -63,7 +63,15 @@ class Firing(_Part):
 
     @property
     def kept_mj_kg(self) -> float | None:
-        return self.stored_mj[1] / self.wood_kg if self.stored_mj is not None and self.wood_kg else None
+        return None if (found := self.kept_range) is None else found[1]
+
+    @property
+    def kept_range(self) -> tuple[float, float, float] | None:
+        """Heat in the brick a kg of wood [MJ/kg]: p05, p50, p95."""
+        if self.stored_mj is None or not self.wood_kg:
+            return None
+        low, mid, high = self.stored_mj
+        return low / self.wood_kg, mid / self.wood_kg, high / self.wood_kg
 
 
 class Score(NamedTuple):
@@ -207,7 +215,7 @@ def table(oven: str, made: Sequence[Figures]) -> list[tuple[str, ...]]:
                 "" if stored is None else f"{stored[1]:.0f} MJ ({stored[0]:.0f} to {stored[2]:.0f})",
                 "" if per_kg is None else f"{per_kg:.1f} MJ", _fell(firing.fall.get("air")),
                 _fell(firing.fall.get("floor")),
-                f"{median(score.error_c for score in near):.0f}" if near else "",
+                f"{median(score.error_c for score in near):.0f} °C" if near else "",
                 f"{sum(score.inside for score in near)} of {len(near)}" if near else ""))
     return rows
 
@@ -221,12 +229,16 @@ def words(oven: str, made: Sequence[Figures]) -> list[str]:
     """What differs between the first and the last firing of an oven that can be compared."""
     mine = [(each, firing) for each in made for firing in each.firings if firing.oven == oven]
     said = []
-    kept = [(each, firing.kept_mj_kg) for each, firing in mine if firing.kept_mj_kg is not None]
+    kept = [(each, range_) for each, firing in mine if (range_ := firing.kept_range) is not None]
     if len(kept) >= 2:
-        (first, a), (last, b) = kept[0], kept[-1]
-        more = "more" if b >= a else "less"
-        said.append(f"The {oven} kept {abs(b - a):.1f} MJ a kg {more} in {last.name} than in {first.name} "
-                    f"({b:.1f} against {a:.1f}).")
+        (first, (low_a, a, high_a)), (last, (low_b, b, high_b)) = kept[0], kept[-1]
+        if low_a <= b <= high_a and low_b <= a <= high_b:
+            said.append(f"No clear difference in heat kept: the {oven} kept {b:.1f} MJ a kg in {last.name}, {a:.1f} in "
+                        f"{first.name}, each within the other's doubt.")
+        else:
+            more = "more" if b >= a else "less"
+            said.append(f"The {oven} kept {abs(b - a):.1f} MJ a kg {more} in {last.name} than in {first.name} "
+                        f"({b:.1f} against {a:.1f}).")
     for place in ("air", "floor"):
         falls = [(each, firing.fall[place]) for each, firing in mine if place in firing.fall]
         if len(falls) >= 2:
@@ -271,7 +283,8 @@ def _said(place: str, lead: float, alone: bool, some: Sequence[Row]) -> str:
     inside = sum(hits)
     stays = [each for each in last if each is not None]
     paired = [error for error, each in zip(errors, last, strict=True) if each is not None]
-    beside = f", where the last reading was known {median(paired):.0f} against its {median(stays):.0f}" if stays else ""
+    beside = (f" (where a reading was known before: {median(paired):.0f}, and {median(stays):.0f} had it stayed)"
+              if stays else "")
     if many < FEW:
         judged = "too few to judge by"
     else:
@@ -279,7 +292,7 @@ def _said(place: str, lead: float, alone: bool, some: Sequence[Row]) -> str:
         judged = f"chance alone gives {low} to {high}"
     meanwhile = "oven left alone" if alone else "fire, door or pot meanwhile"
     return (f"- {place} {lead:g} h ahead, {meanwhile}: {inside} of {many} in the band ({judged}); "
-            f"middle error {median(errors):.0f}{beside}")
+            f"middle error {median(errors):.0f} °C{beside}")
 
 
 def chance(many: int, share: float) -> tuple[int, int]:

@@ -76,7 +76,7 @@ def test_few_readings_are_called_too_few_and_many_are_held_against_chance():
     assert "6 of 6 in the band (too few to judge by)" in few
     many = "\n".join(compare.calibration([scores(60, 40), scores(40, 38)]))
     assert "78 of 100 in the band (chance alone gives 84 to 95)" in many
-    assert "4 against its 12" in many
+    assert "known before: 4, and 12 had it stayed" in many
     assert "4 doubted readings left out" in many
     assert "hang together" in many
     assert "no reading came" in "\n".join(compare.calibration([scores(0, 0)]))
@@ -132,3 +132,13 @@ def test_the_picture_has_a_line_a_firing_of_what_was_read(made):
     assert list(one.get_ydata()) == [186, 160, 146, 137]
     assert (one.get_marker(), one.get_linestyle()) != (other.get_marker(), other.get_linestyle())
     assert compare_chart.figure([]).texts[0].get_text().startswith("No oven was read")
+
+
+@pytest.mark.parametrize(("shift", "says"), [(0.5, "No clear difference in heat kept"), (2.0, "MJ a kg more in Other")])
+def test_firings_differ_only_if_a_middle_lies_outside_the_others_doubt(made, shift, says):
+    """shift: of the way from the middle of the heat to its upper end, of the whole range."""
+    firing = made.firings[0]
+    more = shift * (firing.stored_mj[2] - firing.stored_mj[1])
+    other = made.model_copy(update={"title": "Other", "firings": (
+        firing.model_copy(update={"stored_mj": tuple(each + more for each in firing.stored_mj)}),)})
+    assert says in compare.words(firing.oven, [made, other])[0]

@@ -137,3 +137,43 @@ def test_the_board_is_short_enough_for_a_phone_and_nothing_is_said_twice(name: s
         assert all(len(line) <= 180 for line in text.splitlines()), text
     keys = [action.data["key"] for action in day.said]
     assert len(keys) == len(set(keys))
+
+
+@pytest.mark.slow
+def test_a_whole_morning_hands_over_reminds_once_goes_to_the_lead_and_keeps_two_from_feeding() -> None:
+    day = play("whole_morning")
+    assert day.replies["off home, bea has the barrel 10:40"][0].startswith("Bea, say yes")
+    assert day.replies["who has the barrel? 10:42"][0].startswith("Tomos has the barrel")
+    assert day.replies["who has the barrel? 10:45"][0].startswith("Bea has the barrel since 10:44")
+    first = next(action for action in day.of("refuel") if action.at.strftime("%H:%M") > "10:44")
+    again = [action for action in day.said if action.data.get("again", {}).get("call") == first.id]
+    assert [(first.who, "refuel"), *((action.who, action.prompt) for action in again)] == [
+        ("Bea", "refuel"), ("Bea", "reminder"), ("Mara", "lead")]
+    words = first.text.removeprefix("Bea: ").split(". ")[0]
+    assert words in board_at(day, again[-1].at)
+    # She feeds two minutes after the word to the lead: it is off the board and not said again.
+    assert words not in board_at(day, again[-1].at + timedelta(minutes=3))
+    two, = day.of("feeding")
+    assert two.text.startswith("Bea: Idris fed barrel ")
+    assert two.at == again[-1].at + timedelta(minutes=6)
+    later = [action for action in day.of("refuel") if action.at > two.at]
+    assert all(action.at >= two.at + timedelta(minutes=15) for action in later)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("moved", [
+    ("10:45 Bea: barrel door off",),
+    ("10:45 Idris: 4 kg beef shin, 3 l cold stock, iron pot", "10:46 Idris: shin in the barrel, door on"),
+], ids=["door", "load"])
+def test_an_open_door_or_another_cold_pot_brings_the_prompt_forward(
+        moved: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Three cold pots pull a light oven down by some 60 degrees (own estimate from brick and pot sums)."""
+    lines = (HERE / "whole_morning.txt").read_text(encoding="utf-8").splitlines()
+    # Well fed before the hand-over, so that the next split is not due at once.
+    plain = [line.replace("10:36 Tomos: 2 on", "10:36 Tomos: 5 on") for line in lines if not line.startswith("#!")]
+    (tmp_path / "plain.txt").write_text("\n".join(plain), encoding="utf-8")
+    (tmp_path / "moved.txt").write_text("\n".join([*plain[:-1], *moved, plain[-1]]), encoding="utf-8")
+    monkeypatch.setattr("tests.team.test_days.HERE", tmp_path)
+    due = [next(action.at for action in play.__wrapped__(name).of("refuel") if action.at.strftime("%H:%M") > "10:44")
+           for name in ("plain", "moved")]
+    assert due[1] <= due[0] - timedelta(minutes=5)

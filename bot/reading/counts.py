@@ -43,7 +43,7 @@ def counts(scene: Scene) -> None:
         rf"|about|to|there|it|only"
         rf"|till|a|count|of|<P>|<O>|oven))* {value}(?: (?:second"
         rf"|seconds|secs?))?{where}",
-        rf"{head}{value}(?: second| sec)? hand(?: test| count| check)?{where}",
+        rf"{head}(?<!in )(?<!with )(?<!on )(?<!by ){value}(?: second| sec)? hand(?: test| count| check)?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
         rf"|[.,;!|]|before|at|in))",
         rf"{head}(?:get|got|getting) (?:past|beyond|to)(?: a)? (?:count|ct) of {value}{where}",

@@ -32,7 +32,7 @@ _SAYS_NOTHING = GLUE | FILLERS | bag(
     "recovered recovering recovers bouncing bounced back to comes coming came climbs climb rises rise falls fall "
     "cools cool cooling warm warms warming heat heats heating picking picked peaked peaking maxed tops topping "
     "being arrived arrives chef mate boss guys temperature "
-        "this that these those what where when- which it its it's there's"
+        "too also which this that these those what where when- which it its it's there's"
 )  # fmt: skip
 _CHANGED = bag("down up dropped lost gained fell risen rose fallen climbed by another minus plus")
 _TO = bag("to at now , : - is 's")
@@ -144,7 +144,7 @@ def _fields(scene: Scene, found: dict[str, list[int]], words: set[str], value: f
         place is None and oven is None and not words & _PROBE and "I" not in found
     ):
         return None
-    tool = "infrared" if "I" in found else "probe" if words & _PROBE else None
+    tool = "infrared" if "I" in found or words & {"shot", "shoot"} else "probe" if words & _PROBE else None
     if place is None and tool == "probe":
         place = "floor"
     if value < 20:

@@ -304,7 +304,8 @@ def measure_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         return {"is": "measure"}
     if asked.match(
         r"where (?:should|shall|do|can) (?:i|we|you want me to|you want us to) (?:point|aim|shoot|measure"
-        r"|read|stick|put|probe)(?: (?:the|me to))?(?: (?:<I>|probe|thermometer|next|temp|first))*"
+        r"|read|probe|(?:stick|put) (?:it|this|probe|<I>|thermometer|P\d+)|(?:stick|put)(?= ?(?:$|[?.!,])))"
+        r"(?: (?:the|me to))?(?: (?:<I>|probe|thermometer|next|temp|first))*"
         r"|what 's next to (?:measure|read|check)|what (?:to|needs) (?:measure|read|measuring|reading)"
     ):
         return {"is": "measure"}

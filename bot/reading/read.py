@@ -72,6 +72,7 @@ def read(text: str, context: Context) -> Reading:
 
 def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_team.notes(scene)
+    _log_of_facts(scene)
     rules_team.hushes(scene)
     rules_undo.undos(scene)
     rules_class.classes(scene)
@@ -82,6 +83,24 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     scene.drafts.extend(answered)
     carry(scene)
     carry_on(scene)
+
+
+_TOLD_FOR_THE_LOG = bag("pot fire reading food door load chill store")
+
+
+def _log_of_facts(scene: Scene) -> None:
+    """ "for the log: at half eleven I turned the brisket": facts, told for the log, if nothing else is left of it."""
+    noted = [draft for draft in scene.drafts if draft.rule == "note"]
+    if not noted or noted[0].first or scene.row.words(0, 1) != ("for",):
+        return
+    trial = Scene(scene.row, scene.context, list(scene.moods), sentences=scene.sentences, phrases=scene.phrases)
+    told(trial)
+    acts = [draft for draft in trial.drafts if draft.kind in _TOLD_FOR_THE_LOG]
+    words = [word for piece in _leftover(trial) for word in piece.lower().split()]
+    certain = any(draft.fields.keys() & {"act", "celsius"} for draft in acts)
+    if certain and len(words) <= 1 + len(acts):
+        scene.drafts.remove(noted[0])
+        scene.used[:] = [None] * len(scene.used)
 
 
 def told(scene: Scene) -> None:

@@ -129,6 +129,12 @@ _SUBJECTS_NOT_FOOD = bag(
 )
 
 
+_LINKS = bag("'s is are all and now looks feels look feel just")
+_LOOKS = bag(
+    "colour color crust top skin bark glaze smell look taste seasoning bottom edges base sauce shape rise crumb"
+)
+
+
 def checks(scene: Scene) -> None:
     """One check for every dish that a message speaks of."""
     found: dict[str | None, Draft] = {}
@@ -245,9 +251,14 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
                 before.kind == "D"
                 or before.word in ("'s", "is", "are", "all", "and", "now", "looks", "feels", "look", "feel", ",", ":")
             )
+            at = first - 1
+            while at > segment_first and items[at].word in _LINKS:
+                at -= 1
+            other = at >= segment_first and items[at].kind == "" and items[at].word in _LOOKS
             return (
                 dish
                 and linked
+                and not other
                 and not (after in bag("the for to with a") or nouns & {"prep", "pans", "washing", "sheet"})
             )
         if weak and value == "falling" and words == ["falling"]:

@@ -43,6 +43,9 @@ def chills(scene: Scene) -> None:
             _chill(scene, a, b, text, start_words, bool(ice.fullmatch(text)), bool(room.fullmatch(text)))
 
 
+_GOES_ON = bag("'s is are was i we he she been done")
+
+
 def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
     """A chill can run over commas: "soup in trays, 4 cm deep, on ice"; the sentence is cut at other acts."""
     cuts = [first]
@@ -59,8 +62,14 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
             settled = "fridge" in follow and bool(
                 {item.word for item in scene.items[cuts[-1] : at]} & bag("chilled cooled cold done")
             )  # "stew fully chilled, put it in the fridge"
-            if not ours or own or settled:
+            stored = "fridge" in follow and "D" in kinds  # "hot cupboard 67, fridge 3, and the soup's in the fridge"
+            if not ours or own or settled or stored:
                 cuts.append(at + 1)
+        elif scene.items[at].word == "and" and scene.items[at].kind == "" and at + 1 < last:
+            follow = {item.word for item in scene.items[at + 1 : scene.segment(at + 1)[1]] if item.kind == ""}
+            kinds = {item.kind for item in scene.items[at + 1 : scene.segment(at + 1)[1]]}
+            if follow & _GOES_ON and not follow & _CHILL_WORDS and not kinds & {"C", "L", "D"}:
+                cuts.append(at + 1)  # "two trays on ice and the washing up's done"
     return list(zip(cuts, [*cuts[1:], last], strict=True))
 
 

@@ -71,6 +71,10 @@ def _start(scene: Scene) -> None:
     if match is None:
         return
     said = match.group("new")
+    if said == "this is" and compiled(r"(?:my|her|his|their|your|such|not)(?= )").match(
+        scene.row.canon, match.end() + 1
+    ):
+        return  # "this is my first class"
     _first, at = scene.row.items_of(match.start(), match.end())
     start = scene.row.items_of(match.start("new"), match.end("new"))[0]
     words = scene.row.words(start, at)

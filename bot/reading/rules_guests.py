@@ -45,7 +45,9 @@ def _told_too(scene: Scene) -> None:
 def _told_that(scene: Scene) -> None:
     who = (
         r"(?:everyone|everybody|guests?|table|tables|them|people|all|class|coeliacs?|group|both|folk"
-        r"|students?|room|diners|whole table|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
+        r"|students?|room|diners|(?:(?:whole|far|near|end|top|other|big|long|corner|back|front|family"
+        r"|first|second|third) )+"
+        r"(?:tables?|group|class|end|room)|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
     )
     for found in scene.find(
         rf"(?:told|warned|reminded|informed|briefed|walked) (?:all )?(?:{who})(?: (?:all|about|of|on|just|exactly"

@@ -31,6 +31,9 @@ _UNIT_WORDS = bag(
 )
 
 
+_COLD = bag("chilled cooled chilling cooling fridge cold")
+
+
 def heats(scene: Scene) -> None:
     """Readings, food, store, weather and moisture in the parts of the message that are told."""
     listed_heats(scene)
@@ -316,6 +319,7 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
             and item.kind == "N"
             and value < 15
             and not any(each.word in ("core", "centre") for each in span)
+            and not scene.has_any(_COLD)
         ):
             return None
         if noun.kind == "core" and value > 130 and any(each.word in ("inside", "middle", "centre") for each in span):

@@ -51,10 +51,10 @@ def pots(scene: Scene) -> None:
     """Acts on a pot."""
     _several(scene)
     _moved(scene)
+    _topped_up(scene)  # before the lids: "topped up with hot stock and put the lid on" is no lid of the stock
     _lids(scene)
     _lid_back(scene)
     _in_behind_load(scene)
-    _topped_up(scene)
     _turned(scene)
     _listed_in(scene)
     _in(scene)
@@ -205,7 +205,7 @@ def _lids(scene: Scene) -> None:
     before = r"(?:(?P<dish2><D>)(?: (?:pot|in|'s|is|are|and|with|now))*? )?"
     for act, word in (("lid_on", on), ("lid_off", off)):
         for found in scene.find(rf"{before}{word}{pot}"):
-            if found.has("dish2") and " in " in f" {found.match.group()} ":
+            if found.has("dish2") and compiled(r"(?:in|and (?:put|got|popped|stuck))").search(found.match.group()):
                 start = compiled(word).search(scene.row.canon, found.start("dish2"))
                 assert start is not None
                 first, _last = scene.row.items_of(start.start(), start.end())

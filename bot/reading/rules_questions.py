@@ -59,6 +59,8 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
 def _second(scene: Scene, at: int, last: int) -> bool:
     """ "how are the beans and who's got the barrel": the second question of two begins here."""
     words = [item.word if item.kind == "" else item.kind for item in scene.items[at : min(last, at + 3)]]
+    if words[:1] + words[2:] in (["and", "there"], ["also", "there"]) and words[1] in ("is", "are"):
+        return scene.items[at - 1].word not in bag("how when what where who")
     return (
         len(words) == 3
         and words[0] in ("and", "also", "plus")

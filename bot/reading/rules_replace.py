@@ -185,7 +185,7 @@ def _sorry_for_a_value(scene: Scene, first: int, last: int) -> bool:
     items = scene.items[first:last]
     at = [number for number, item in enumerate(items) if item.word in ("sorry", "apologies")]
     for number in at:
-        rest = [each for each in items[number + 1:] if each.word not in _TO_A_VALUE]
+        rest = [each for each in items[number + 1 :] if each.word not in _TO_A_VALUE]
         before = [each for each in items[:number] if each.word not in (",", "-")]
         if (rest and rest[0].kind) or (not rest and before and before[-1].kind):
             return True

@@ -245,6 +245,7 @@ def tasks(scene: Scene) -> None:
     others = "|".join(sorted(name for name in people_of(scene) if name.isalpha()))
     end += rf"|this time|then|so |while |(?:and )?(?:{others}|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
+    own = what.replace("(?:<W>", "(?:(?!and )<W>")
     for pattern, act in (
         (
             rf"(?:i have got|i have|i 'll take|i 'll do|i 'll watch|i 'll mind|i 'll look after|i 'll cover"
@@ -290,6 +291,11 @@ def tasks(scene: Scene) -> None:
         ),
         (
             rf"{what}(?: (?:is|'s|are|all|now|been|has|have))* (?:done|finished|complete|completed|sorted"
+            rf"|ticked off|dealt with|seen to){end}",
+            "done",
+        ),
+        (
+            rf"(?<=and ){own}(?: (?:is|'s|are|all|now|been|has|have))* (?:done|finished|complete|completed|sorted"
             rf"|ticked off|dealt with|seen to){end}",
             "done",
         ),

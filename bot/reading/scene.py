@@ -122,11 +122,16 @@ class Scene:
 
     def find(self, pattern: str, mood: Mood | None = "fact", *, fresh: bool = True) -> Iterator[Found]:
         """Matches in order; `mood` all items must have (None: any), `fresh` leaves out what another rule used."""
-        for match in compiled(pattern).finditer(self.row.canon):
+        rule, canon, start = compiled(pattern), self.row.canon, 0
+        while (match := rule.search(canon, start)) is not None:
+            start = match.end() if match.end() > match.start() else match.end() + 1
             found = Found(self, match)
             if mood is not None and any(each != mood for each in self.moods[found.first : found.last]):
                 continue
             if fresh and any(self.used[found.first : found.last]):
+                # What was taken may only be the head of it: "... hot stock and put the lid back on".
+                head = next(at for at in range(found.first, found.last) if self.used[at])
+                start = min(start, self.row.offset(head + 1)) if head + 1 < found.last else start
                 continue
             yield found
 

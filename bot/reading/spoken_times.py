@@ -159,6 +159,9 @@ def _half_day(items: list[Item], at: int) -> bool:
 def _ago(items: list[Item], at: int) -> None:
     if items[at].kind != "U":
         return
+    if word_at(items, at - 1) == "since" and word_at(items, at + 1) in ("", ",", "."):
+        join_items(items, at, at + 1, "A", Ago(items[at].value))  # "inside since 5 minutes"
+        return
     word = word_at(items, at + 1)
     end = at + 2
     if word in ("or", "max", "odd") and word_at(items, at + 2) in ("so", ""):
@@ -340,6 +343,14 @@ def _bare_time(items: Sequence[Item], at: int) -> bool:
     return (after is None or (after.kind == "." and after.word != "-")) and subject not in ("P", "I")
 
 
+def _put_in(items: Sequence[Item], at: int) -> bool:
+    """ "lentils into the fridge at 3.40": what was put there, against "fridge at 4"."""
+    return any(
+        item.word == "into" or (item.word == "in" and items[n - 1].word != "walk")
+        for n, item in enumerate(items[max(0, at - 5) : at], start=max(0, at - 5))
+    )
+
+
 def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item], at: int, back: int) -> bool:
     """Whether "at N" is a heat: "floor at 184", "fridge is at 4", against "at 11 floor 184", "in at 9"."""
     told = before
@@ -363,6 +374,7 @@ def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item],
             and number.value < 10
             and told is not None
             and told.word in ("fridge", "freezer", "outside")
+            and not (number.clock[1] and told is before and _put_in(items, at))
         )
     if (
         told is not None

@@ -20,6 +20,11 @@ SIZE = (
 )
 
 
+_BEFORE_SPECIES = bag(
+    "of with some and a dry , small big large little thin thick fat good chunky short long half wee tiny"
+)
+
+
 def word_of_item(scene: Scene, at: int) -> str:
     return scene.items[at].word if at < len(scene.items) else ""
 
@@ -47,9 +52,7 @@ def wood_behind(scene: Scene, at: int, *, lit: bool) -> tuple[dict[str, Any], in
             item.kind == ""
             and longest(item.words, "wood", "species")
             and (
-                here == at
-                or scene.items[here - 1].word in ("of", "with", "some", "and", "a", "dry", ",", "small", "big")
-                or scene.items[here - 1].kind in ("K", "N")
+                here == at or scene.items[here - 1].word in _BEFORE_SPECIES or scene.items[here - 1].kind in ("K", "N")
             )
         ):
             if "species" in fields:
@@ -63,7 +66,7 @@ def wood_behind(scene: Scene, at: int, *, lit: bool) -> tuple[dict[str, Any], in
             item.word
             in bag(
                 "with of on in to start using and at it about around wood up some dry big small good large "
-                "more kindling just now thick thin little for first begin off plus gave put got then straight "
+                "more kindling just now thick thin chunky short long wee tiny little for first begin off plus gave put got then straight "
                 "logs splits bits pieces split log piece stick sticks load going fat armful bundle burning"
             )
             or item.word in ("the",)

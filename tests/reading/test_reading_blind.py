@@ -35,7 +35,7 @@ def right(message: dict) -> bool:
         ("blind_ninth", 0.98),
         ("blind_tenth", 0.98),
         ("blind_eleventh", 0.98),
-        ("blind_twelfth", 0.90),
+        ("blind_twelfth", 0.98),
         ("blind_thirteenth", 0.95),
     ],
 )

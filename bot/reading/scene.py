@@ -130,8 +130,9 @@ class Scene:
                 continue
             if fresh and any(self.used[found.first : found.last]):
                 # What was taken may only be the head of it: "... hot stock and put the lid back on".
-                head = next(at for at in range(found.first, found.last) if self.used[at])
-                start = min(start, self.row.offset(head + 1)) if head + 1 < found.last else start
+                joint = (at for at in range(found.first, found.last) if self.items[at].word in _JOINTS)
+                if (at := next(joint, None)) is not None and at > found.first:
+                    start = min(start, self.row.offset(at))
                 continue
             yield found
 
@@ -263,6 +264,7 @@ class Found:
         return self.scene.clock(token) if token else None
 
 
+_JOINTS = bag("and then but so , ; : -")
 _HARD = frozenset(".!?|;")
 _STOPS = frozenset(".,:;!?|/()-")
 

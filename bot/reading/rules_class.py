@@ -217,8 +217,26 @@ def _serve_time(scene: Scene, first: int, last: int) -> tuple[Any, int, int] | N
     return None
 
 
+def _meal_of_load(scene: Scene) -> None:
+    """ "3 kg shoulder for 14 at half one": who eats and when, behind what is cooked for them."""
+    if "K" not in scene.kinds:
+        return
+    for found in scene.find(
+        r"for (?P<n><N>)(?: people| guests| of us)? (?:at|eating at|by) (?P<t><T>)(?= ?(?:$|[.,;!|]|today))"
+    ):
+        first, _ = scene.sentence(found.first)
+        count, time = found.number("n"), scene.coming_meal(found.time("t"))
+        told = any(item.kind == "K" for item in scene.items[first : found.first])
+        if told and time is not None and count is not None and count % 1 == 0 and 2 <= count <= 500:
+            at, _ = found.items_of("t")
+            scene.add({"is": "guests", "count": int(count)}, found.first, at, "guests of the load")
+            scene.add({"is": "serve", "by": time}, at, found.last, "eating time of the load")
+            return
+
+
 def serves(scene: Scene) -> None:
     """Eating time alone: "eating at 2 now, not 1.30", "we'll eat at 3 instead"."""
+    _meal_of_load(scene)
     canon = scene.row.canon
     if any(draft.kind == "class" and draft.fields["act"] == "start" for draft in scene.drafts):
         return

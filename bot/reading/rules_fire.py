@@ -20,6 +20,7 @@ def fires(scene: Scene) -> None:
     _raked(scene)
     _lit(scene)
     _lit_new(scene)
+    _lit_too(scene)
     _wood_of_its_own(scene)
     find_feeds(scene)
     _out(scene)
@@ -184,6 +185,20 @@ def _lit_new(scene: Scene) -> None:
         more, last = wood_behind(scene, found.last, lit=True)
         fields = {"is": "fire", "act": "lit", "oven": item.word, **more}
         scene.add(fields, found.first, max(found.last, last), "fire lit")
+
+
+def _lit_too(scene: Scene) -> None:
+    """ "lit the dome at half six with 8 kg of oak and the barrel at seven with 4": an oven more, at its own time."""
+    for found in scene.find(
+        r"(?:and|,|, and|;) (?P<oven><O>)(?: at)? (?P<time><T>)(?: with (?P<kg><K>|<N>))?(?= ?(?:$|[.,;!|]|and ))"
+    ):
+        first, _ = scene.sentence(found.first)
+        before = [draft for draft in scene.drafts if first <= draft.first < found.first]
+        if not before or before[-1].kind != "fire" or before[-1].fields.get("act") != "lit":
+            continue
+        given = {"wood_kg": found.number("kg")} if "wood_kg" in before[-1].fields and found.has("kg") else {}
+        fields = {"is": "fire", "act": "lit", "oven": found.name("oven"), **given}
+        scene.add(fields, found.first, found.last, "fire lit too").time = found.time("time")
 
 
 _NO_OVENS = bag(

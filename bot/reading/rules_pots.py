@@ -275,7 +275,7 @@ def _topped_up(scene: Scene) -> None:
         return
     what = (
         r"(?: (?:of|more|extra|boiling|hot|cold|warm|water|stock|liquid|liquor|cider|wine|beer|kettle|from"
-        r"|<D>|a|bit|splash|fresh|just|boiled|ladle|ladles|half))*"
+        r"|<D>|a|bit|splash|fresh|just|boiled|ladle|ladles|half))*(?: , (?:boiling|hot|cold)(?= ?(?:$|[.,;!|]|and )))?"
     )
     to = r"(?: (?:to|into|in|on|for) (?:(?P<dish2><D>)|pot|it|pan|them|both))?"
     amount = r"(?P<litres><L>)"
@@ -300,7 +300,7 @@ def _topped_up(scene: Scene) -> None:
         rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|got|all|both|just))* topped(?: back)? up(?:(?: with"
         rf"| by| ,| -| :)?(?: another| about)? {amount}{what})?",
         rf"(?:added|tipped|poured|put|sloshed|gave|stirred|chucked|splashed|given|ladled"
-        rf"|slipped)(?: (?:it|another|in|about|a further|{_SUBJECT}))*? {amount}{what}{to}(?: in)?",
+        rf"|slipped)(?: (?:it|them|another|in|about|a further|{_SUBJECT}))*? {amount}{what}{to}(?: in)?",
         rf"(?:another|extra|further|about|around) {amount}{what}(?: (?:in|into|added|to|went in"
         rf"|gone in)(?: (?:(?P<dish3><D>)|pot|it))?)",
         r"(?:a |another |little |big |good |small |just |bit )*(?:splash|ladle|ladleful|drop|glug|jug"
@@ -438,7 +438,8 @@ def _in(scene: Scene) -> None:
         r"(?<![a-z0-9] )(?:then |now |and |straight |is |are |it 's )*(?P<later>going|gone|went|goes) (?:in|into"
         r"|inside)"
         r" (?:(?P<oven><O>)|oven)(?: (?:now|at last|finally|together|again))*(?= ?(?:$|[.,;!|]))",
-        r"in (?P<oven><O>)(?: at)? (?P<behind><T>)(?= ?(?:$|[.,;!|]))",
+        r"(?:(?:and |then )?(?:it |they )?(?:went |gone |goes |put ))?in (?P<oven><O>)(?: at)? (?P<behind><T>)"
+        r"(?= ?(?:$|[.,;!|]|and ))",
         r"(?:went |gone |goes |put )?(?:(?:back|<P>) )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
     ):
         for found in scene.find(pattern):
@@ -465,7 +466,10 @@ def _in(scene: Scene) -> None:
 def _goes_on(scene: Scene, at: int) -> bool:
     """ "goat 2 kg, half a litre of stock. in at 9.05": a clause that tells when the dish before it went in."""
     before = scene.items[at - 1] if at else None
-    begins = before is not None and (before.kind == "." or before.word in ("and", "then"))
+    joint = ("and", "then")
+    begins = before is not None and (
+        before.kind == "." or before.word in joint or (scene.items[at].word in joint and before.kind != "")
+    )
     return begins and any(
         item.kind in ("D", "K") or item.word in ("pot", "pan", "tray", "tin", "dish") for item in scene.items[:at]
     )
@@ -533,6 +537,12 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     return at < len(scene.items) and scene.items[at].kind == "D" and scene.items[found.last - 1].word == "in"
 
 
+def _food_told(scene: Scene, at: int) -> bool:
+    """ "core's 91 and it's tender, taking it out now": the sentence is about what is in the pot."""
+    words = scene.row.words(scene.sentence(at)[0], at)
+    return not bag("core tender giving soft tough simmering").isdisjoint(words)
+
+
 _OUT_WORDS = bag("pulling taking lifting out off pulled removed drew from emptied unloaded")
 
 
@@ -552,7 +562,7 @@ def _out(scene: Scene) -> None:
         rf"{_SUBJECT}{_BE} (?:out of|from|out from) (?:(?P<oven><O>)|oven)",
         rf"{_SUBJECT}{_BE}(?: (?:done|cooked|ready|finished|done and|and|tender))* out(?! (?:on|to|for"
         rf"|in|into|front|cold|over|loud|here|there|with|by bike))",
-        rf"(?:out) (?:come|came|comes|go|went|with) {_SUBJECT}",
+        rf"(?:out) (?:come|came|comes|go|went|with) {_SUBJECT}|out (?:it|they) (?:comes?|came)",
         rf"{_SUBJECT}{_BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         rf"(?:took|taken) {_SUBJECT} off(?: heat)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         r"(?P<oven><O>) (?:emptied|unloaded)",
@@ -580,6 +590,7 @@ def _out(scene: Scene) -> None:
                 not (found.groups.get("dish") or found.groups.get("dish2"))
                 and any(word in bag("it they everything both lot") for word in words)
                 and found.first != scene.sentence(found.first)[0]
+                and not _food_told(scene, found.first)
             ) and not any(draft.kind in ("check", "stage", "pot", "food") for draft in scene.drafts):
                 continue
             if any(word in words for word in ("'s", "is")) and "it" in words and "off" in words:

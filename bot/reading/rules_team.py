@@ -236,8 +236,23 @@ def mine(scene: Scene) -> None:
         scene.add({"is": "task", "act": "claim", "what": what}, found.first, found.last, "task taken")
 
 
+def _labels(scene: Scene) -> None:
+    """ "labels read", "I've read the labels on the lamb": the reading of what was bought, done."""
+    if not scene.has_any(bag("label labels")):
+        return
+    of = r"(?: (?:on|of|for|in) (?:all )?(?:(?P<dish><D>)|everything|them))?"
+    end = r"(?= ?(?:$|[.,;:!|]|and |<T>))"
+    for found in scene.find(
+        rf"(?:all |both )*labels?{of}(?: (?:are|is|all|now|been|have|has|'s))* (?:read|checked){end}"
+        rf"|(?:i|we|i have|we have|have)(?: all| just)* (?:read|checked)(?: all| both)* labels?{of}{end}"
+    ):
+        dish = found.name("dish") if found.has("dish") else None
+        scene.add({"is": "task", "act": "done", "what": "labels", "dish": dish}, found.first, found.last, "labels read")
+
+
 def tasks(scene: Scene) -> None:
     """ "I've got the door check", "Pell has done the pans"."""
+    _labels(scene)
     if not scene.has_any(_TASK_WORDS) and not scene.has_any(people_of(scene)):
         return
     end = r"(?= ?(?:$|[.,;!|]|<TN>(?= ?$)|over from |off you|from now|from here|now|today|for now|till |until "

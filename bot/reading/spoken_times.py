@@ -22,6 +22,7 @@ def find_times(items: list[Item]) -> list[Item]:
         at += 1
     _times_after_words(items)
     _times_of_acts(items)
+    _times_from_others(items)
     return items
 
 
@@ -244,6 +245,23 @@ def _times_after_words(items: list[Item]) -> None:
         ):
             continue
         items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+def _times_from_others(items: list[Item]) -> None:
+    """ "raked at 8.20, door on ten minutes later": a time that counts from the one told before it."""
+    at = 1
+    while at < len(items):
+        word, that = word_at(items, at + 1), word_at(items, at + 2) in ("that", "then")
+        later = word == "later" or (word == "after" and that)
+        told = [item.value for item in items[:at] if item.kind == "T" and isinstance(item.value, Clock)]
+        if items[at].kind == "U" and (later or (word == "before" and that)) and told and told[-1].hour is not None:
+            base: Clock = told[-1]
+            assert base.hour is not None
+            minute = base.hour * 60 + base.minute + round(float(items[at].value)) * (1 if later else -1)
+            if 0 <= minute < 24 * 60:
+                hour = minute // 60 if base.exact or base.hour > 12 else minute // 60 % 12 or 12
+                join_items(items, at, at + (3 if that else 2), "T", Clock(hour, minute % 60, base.exact))
+        at += 1
 
 
 _DONE = bag("in out lit raked fed on off served turned browned shut since started")

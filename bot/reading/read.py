@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from pydantic import ValidationError
@@ -134,17 +135,18 @@ def _checked(scene: Scene) -> tuple[list[Fact], list[Question], list[Span]]:
     facts: list[Fact] = []
     questions: list[Question] = []
     spans: list[Span] = []
+    before: set[str] = set()
     for draft in sorted(scene.drafts, key=lambda each: (each.first, each.last)):
         made = _made(draft)
         if made is None:
             continue
+        said = json.dumps(made.said(), sort_keys=True, default=str)
+        if said in before and (isinstance(made, Question) or draft.fields.get("act") != "undo"):
+            continue
+        before.add(said)
         if isinstance(made, Question):
-            if any(other.said() == made.said() for other in questions):
-                continue
             questions.append(made)
         else:
-            if any(other.said() == made.said() for other in facts) and draft.fields.get("act") != "undo":
-                continue
             facts.append(made)
         spans.append(_span(scene, draft, made))
     return facts, questions, spans

@@ -249,14 +249,15 @@ def _times_after_words(items: list[Item]) -> None:
 
 def _times_from_others(items: list[Item]) -> None:
     """ "raked at 8.20, door on ten minutes later": a time that counts from the one told before it."""
-    at = 1
+    at = 0
+    base: Clock | None = None
     while at < len(items):
+        if items[at].kind == "T" and isinstance(items[at].value, Clock):
+            base = items[at].value
         word, that = word_at(items, at + 1), word_at(items, at + 2) in ("that", "then")
         later = word == "later" or (word == "after" and that)
-        told = [item.value for item in items[:at] if item.kind == "T" and isinstance(item.value, Clock)]
-        if items[at].kind == "U" and (later or (word == "before" and that)) and told and told[-1].hour is not None:
-            base: Clock = told[-1]
-            assert base.hour is not None
+        counts = items[at].kind == "U" and (later or (word == "before" and that))
+        if counts and base is not None and base.hour is not None:
             minute = base.hour * 60 + base.minute + round(float(items[at].value)) * (1 if later else -1)
             if 0 <= minute < 24 * 60:
                 hour = minute // 60 if base.exact or base.hour > 12 else minute // 60 % 12 or 12

@@ -101,8 +101,8 @@ def _temperature(scene: Scene) -> None:
     if any(draft.kind == "weather" for draft in scene.drafts):
         return
     for found in scene.find(
-        r"(?:it 's |it is |only |about |now )*(?P<v><V>)(?: (?:out|outside|out here))?(?: and| ,| but)*(?: (?:raining|dry"
-        r"|windy|calm|sunny|breezy|drizzling|blowy|cold|gusty|pouring|still|overcast|cloudy|freezing|drizzly|wet"
+        r"(?:it 's |it is |only |about |now )*(?P<v><V>)(?: (?:out|outside|out here))?(?: and| ,| but)*(?: (?:raining"
+        r"|dry|windy|calm|sunny|breezy|drizzling|blowy|cold|gusty|pouring|still|overcast|cloudy|freezing|drizzly|wet"
         r"|bright|clear|showery|chilly))"
     ):
         value = found.number("v")

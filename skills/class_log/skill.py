@@ -36,7 +36,7 @@ def say_summary(question: ShowLog, view: View) -> Reply:
     corrected = f", {len(record.changes)} corrected" if record.changes else ""
     doubted = len(view.belief.doubted) if view.belief is not None else 0
     unused = f", {doubted} doubted and not used" if doubted else ""
-    tail = f"{readings} readings{corrected}{unused}."
+    tail = f"{readings} reading{'' if readings == 1 else 's'}{corrected}{unused}."
     lines = (f"{', '.join(head)}.", " ".join((*(f"{each}." for each in (*fires, *dishes)), tail)))
     return Reply(lines)
 
@@ -53,7 +53,7 @@ def _pointer(form: str, view: View) -> tuple[str, ...]:
 
 def _fire_words(oven: OvenRecord, lit: datetime) -> str:
     raked = f", raked {clock(oven.raked_at)}" if oven.raked_at else ""
-    fed = f", {oven.feeds} feeds told" if oven.feeds else ""
+    fed = "" if not oven.feeds else ", fed once" if oven.feeds == 1 else f", fed {oven.feeds} times"
     return f"{capital(oven.name)} lit {clock(lit)}{fed}{raked}"
 
 

@@ -329,8 +329,18 @@ def _plain_feed(scene: Scene, found: Found, fields: dict[str, Any]) -> bool:
     return alone or led or "more" in words
 
 
+_FOOD = frozenset(words[-1] for words in phrase_set("dishes", "words"))
+_SPECIES_WORDS = frozenset(word for words in phrase_set("wood", "species") for word in words)
+
+
 def _meat_in(scene: Scene, found: Found) -> bool:
-    return any(item.kind == "D" for item in scene.items[found.first : found.last])
+    """Whether the weight is of food: a dish within it, or named right before it with no word of wood behind."""
+    if any(item.kind == "D" for item in scene.items[found.first : found.last]):
+        return True
+    begin, _ = scene.segment(found.first)
+    before = scene.row.words(begin, found.first)
+    named = any(item.kind == "D" for item in scene.items[begin : found.first]) or bool(before and before[-1] in _FOOD)
+    return named and not set(found.match.group().split()) & (_WOOD_WORDS | _SPECIES_WORDS)
 
 
 _EATERS = bag("dog dogs cat kids children guests everyone chickens horses animals baby people class they students pigs")

@@ -74,9 +74,9 @@ def page(made: ClassPage, school: School) -> Page:
         title=capital(harmless(made.title or "Wood-fired class")),
         under=", ".join(filter(None, (day.date, f"class {made.class_id}"))),
         top=tuple(_top(record, day, school)), tables=tables,
-        sign=("Thermometers checked (tool, reading in ice or boiling water, by)", "Deliveries and labels (supplier, "
-              "temperature, by)", "Cleaning done (by)", "Follow-up of incidents (by)", "Signed, lead of the class",
-              "Date"),
+        sign=("Recipe sheets used (dish, version)", "Thermometers checked (tool, reading in ice or boiling water, "
+              "by)", "Deliveries and labels (supplier, temperature, by)", "Cleaning done (by)",
+              "Witnesses and follow-up of incidents (by)", "Signed, lead of the class", "Date"),
         foot=f"Made from the log of the room. Rules: {rules.title} ({rules.short}); guidance, not law: your own plan, "
              f"local code and officer decide. {KEEP}",
         made_at=last)

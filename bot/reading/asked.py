@@ -101,7 +101,7 @@ def people_asked(asked: Asked) -> int | None:
         return None
     token = next(value for value in match.groupdict().values() if value)
     number = asked.scene.number(token)
-    return int(number) if number is not None and number % 1 == 0 and 0 < number < 1000 else None
+    return int(number) if number is not None and number % 1 == 0 and 0 < number < 10_000 else None
 
 
 def by_asked(asked: Asked) -> dict[str, Any]:

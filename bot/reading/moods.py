@@ -59,7 +59,8 @@ _OPENS = compiled(
 # Openings that are sure enough to begin a question without a comma before them.
 _OPENS_ANYWHERE = compiled(
     r"(?:when (?:will|is|do|does|should|can|'s|are|would|could|did)|what (?:will|if|happens|'s|is|time"
-    r"|would|heat|temp|temperature|should|are)|how (?:long|much|hot|many|'s|is|are|far|soon|late|warm)"
+    r"|would|heat|temp|temperature|should|are)|how (?:long|much|hot|many|'s|is|are|far|soon|late|warm"
+    r"|to|do|best|should|chill|cool)"
     r"|where (?:are|is|will|do)|why (?:is|'s|are|has|does|did|so|isn't|won't)"
     r"|who (?:'s|has|is|'s got)|will (?:it|we|they|<D>|<O>|<P>)|does (?:it|<O>|<D>|<P>|fire|that)"
     r"|is (?:it|<D>|there) (?:<W> )?(?:ready|done|ok|okay|safe|going|any|enough|fine|too|alright|all"

@@ -243,7 +243,7 @@ def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
     if slot == "PERCENT" and not 0 < value <= 70:
         return None
     if slot == "COUNT":
-        return int(value) if value % 1 == 0 and 0 < value < 100 else None
+        return int(value) if value % 1 == 0 and 0 < value < 10_000 else None
     return value
 
 

@@ -78,6 +78,15 @@ def heat_range(samples_c: Floats) -> str:
     return f"about {mid:.0f} ({low:.0f} to {high:.0f})"
 
 
+def which_oven(known: Sequence[str], name: str | None = None) -> str:
+    """What is asked when no oven of the class is meant for sure; name: one that was named and is not known."""
+    if not known:
+        return "No oven is known yet. Say 'lit the dome', or what it reads: 'dome floor 180 air 170'."
+    if name is not None:
+        return f"Nothing is known of {the([name])} in this class. Ovens so far: {', '.join(known)}."
+    return f"Which oven: {the(known)}?"
+
+
 def the(names: Sequence[str], joint: str = "or") -> str:
     """ "the lamb or the beans" """
     said = [f"the {name}" for name in names]

@@ -12,7 +12,7 @@ from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
 from skills.vocabulary import Fire, Reading, Refuel, Weather
-from skills.wording import Floats, capital, clock, moment, the, to_five
+from skills.wording import Floats, capital, clock, moment, the, to_five, which_oven
 
 # Time to fetch a split and lay it (common practice, no source).
 FETCH = timedelta(minutes=10)
@@ -90,8 +90,7 @@ def say_whether_to_refuel(question: Refuel, view: View) -> Reply:
     pool = [oven for oven in view.record.ovens.values() if oven.burning]
     oven = view.oven(question.oven) if question.oven or len(pool) != 1 else pool[0]
     if oven is None:
-        known = list(view.record.ovens)
-        return Reply((f"Which oven: {the(known)}?" if known else "No oven is known yet. Say 'lit the barrel' first.",))
+        return Reply((which_oven(list(view.record.ovens), question.oven),))
     if not oven.burning:
         gone = oven.raked_at or oven.out_at
         when = f" since {clock(gone)}" if gone else ""

@@ -16,7 +16,7 @@ from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
 from skills.vocabulary import Measure, OvenAt, Status, WhatIf, Why
-from skills.wording import capital, clock, day_clock, heat_range, moment, quantile, the, time_range, to_five
+from skills.wording import capital, clock, day_clock, heat_range, moment, quantile, time_range, to_five, which_oven
 
 PLACES = {"floor": "floor_c", "air": "air_c", "dome": "dome_c", "back": "dome_c", "wall": "dome_c", "mouth": "air_c"}
 WORDS = {"floor": "floor", "air": "air", "dome": "ceiling", "back": "ceiling", "wall": "ceiling", "mouth": "air"}
@@ -26,12 +26,7 @@ SILENT = timedelta(minutes=75)
 
 
 def _no_oven(name: str | None, view: View) -> Reply:
-    known = list(view.record.ovens)
-    if not known:
-        return Reply(("No oven is known yet. Say 'lit the dome', or what it reads: 'dome floor 180 air 170'.",))
-    if name is not None:
-        return Reply((f"Nothing is known of {the([name])} in this class. Ovens so far: {', '.join(known)}.",))
-    return Reply((f"Which oven: {the(known)}?",))
+    return Reply((which_oven(list(view.record.ovens), name),))
 
 
 def say_oven_at(question: OvenAt, view: View) -> Reply:

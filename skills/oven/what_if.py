@@ -13,7 +13,7 @@ from skills.dish.promise import promise
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import WhatIf
-from skills.wording import Floats, capital, clock, day_clock, odds, the, to_five
+from skills.wording import Floats, capital, clock, day_clock, odds, to_five, which_oven
 
 # A door off "for a bit", when no length is said (common practice, no source).
 A_BIT = timedelta(minutes=10)
@@ -52,7 +52,7 @@ def _acts(facts: Sequence[v.Fact], view: View) -> tuple[list[Dated], datetime, s
         dish = view.dish(fact.dish) if isinstance(fact, v.Pot | v.Load) else None
         oven = view.oven(fact.oven or (dish.oven if dish else None))
         if oven is None:
-            return [], over, f"Which oven: {the(list(view.record.ovens))}?"
+            return [], over, which_oven(list(view.record.ovens), fact.oven)
         if isinstance(fact, v.Pot | v.Load) and dish is None:
             return [], over, "Which dish? Say its name and what goes in, then ask again."
         name = dish.name if dish else None

@@ -7,7 +7,7 @@ import numpy as np
 
 from skills.planning.amounts import MOST_GUESTS, say_amount
 from skills.planning.say_plan import wish_of, work_out
-from skills.planning.shopping import HOLDS, Item, shopping
+from skills.planning.shopping import shopping, told_to_avoid
 from skills.planning.wood import wood_told
 from skills.skill import Reply
 from skills.view import View
@@ -43,27 +43,15 @@ def _list(question: HowMuch, view: View) -> Reply:
     head = f"For {guests}" if guests is not None else "By what was told"
     over = ", a tenth over where I reckon" if any(dish.meat_kg is None for dish in dishes) else ""
     more = f"; and {len(items) - MOST_ITEMS} more" if len(items) > MOST_ITEMS else ""
-    lines = [f"{head}{over}: {'; '.join(_item(item) for item in items[:MOST_ITEMS])}{more}."]
+    lines = [f"{head}{over}: {'; '.join(item.amounts() for item in items[:MOST_ITEMS])}{more}."]
     avoids = view.record.avoids
     if avoids:
-        told = ", ".join(f"{count} {'avoids' if count == 1 else 'avoid'} {name}" for name, count in avoids.items())
-        mind = [f"{wish.dish} nearly always {'hold' if wish.dish.endswith('s') else 'holds'} {name}"
-                for wish in wishes for name in HOLDS.get(wish.heat.name, ()) if name in avoids]
+        told = told_to_avoid(avoids)
+        mind = [f"{item.what} nearly always {'hold' if item.what.endswith('s') else 'holds'} {name}"
+                for item in items for name in item.flags]
         lines.append(f"{told}{': ' if mind else ''}{', '.join(mind)}. Read every label as you buy, and keep them.")
     lines.append("Yields and pots are common practice; wood and one spare firing: ask 'how much wood'.")
     return Reply(tuple(lines))
-
-
-def _item(item: Item) -> str:
-    """ "shoulder 3.0 kg (2.0 on the plate), 1.1 l of liquor, 1 pot of 7 l" """
-    parts = [f"{item.what} {item.raw_kg:.1f} kg raw"]
-    if item.cooked_kg is not None:
-        parts[0] += f" ({item.cooked_kg:.1f} on the plate)"
-    if item.liquor_l > 0:
-        parts.append(f"{item.liquor_l:.1f} l of liquor")
-    if item.pots and item.pot_l > 0:
-        parts.append(f"{item.pots} {'pot' if item.pots == 1 else 'pots'} of {item.pot_l:.0f} l")
-    return ", ".join(parts)
 
 
 def _wood(question: HowMuch, view: View) -> Reply:

@@ -35,17 +35,21 @@ class Item:
     pot_l: float
     flags: tuple[str, ...]
 
-    def line(self) -> str:
-        """ "lamb: 3.1 kg raw (about 2.0 cooked), 1.1 l hot stock, 1 pot of 6 l; holds gluten: ..." """
-        parts = [f"{self.what}: {self.raw_kg:.1f} kg raw"]
+    def amounts(self) -> str:
+        """ "shoulder 3.1 kg raw (2.0 on the plate), 1.1 l of liquor, 1 pot of 6 l" """
+        parts = [f"{self.what} {self.raw_kg:.1f} kg raw"]
         if self.cooked_kg is not None:
-            parts[0] += f" (about {self.cooked_kg:.1f} on the plate)"
+            parts[0] += f" ({self.cooked_kg:.1f} on the plate)"
         if self.liquor_l > 0:
             parts.append(f"{self.liquor_l:.1f} l of liquor")
         if self.pots and self.pot_l > 0:
             parts.append(f"{self.pots} {'pot' if self.pots == 1 else 'pots'} of {self.pot_l:.0f} l")
-        text = ", ".join(parts)
-        return f"{text}; mind {', '.join(self.flags)}" if self.flags else text
+        return ", ".join(parts)
+
+
+def told_to_avoid(avoids: Mapping[str, int]) -> str:
+    """ "2 avoid gluten, 1 avoids nuts" """
+    return ", ".join(f"{count} {'avoids' if count == 1 else 'avoid'} {name}" for name, count in avoids.items())
 
 
 def shopping(wishes: Sequence[Wish], guests: int, avoids: Mapping[str, int] | None = None) -> list[Item]:
@@ -80,10 +84,10 @@ def _raw_kg(wish: Wish, guests: int) -> float:
 
 def list_lines(items: Sequence[Item], guests: int, wood_kg: float, avoids: Mapping[str, int]) -> list[str]:
     """The shopping list in lines."""
-    lines = [f"For {guests}, a tenth over:", *(f"- {item.line()}" for item in items)]
+    lines = [f"For {guests}, a tenth over:",
+             *(f"- {item.amounts()}" + (f"; mind {', '.join(item.flags)}" if item.flags else "") for item in items)]
     if wood_kg > 0.0:
         lines.append(f"- wood: {np.ceil(wood_kg):.0f} kg dry splits, and as much again for one spare firing")
     if avoids:
-        told = ", ".join(f"{count} {'avoids' if count == 1 else 'avoid'} {name}" for name, count in avoids.items())
-        lines.append(f"- {told}: read every label as you buy, and keep the labels")
+        lines.append(f"- {told_to_avoid(avoids)}: read every label as you buy, and keep the labels")
     return lines

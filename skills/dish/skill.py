@@ -6,14 +6,13 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from skills.dish.carry import carry_line, out_at, rest_words
-from skills.dish.finishes import slowings
 from skills.dish.liquor import liquid_prompts, liquor_line
 from skills.dish.moves import BEHIND, best_move
 from skills.dish.promise import Promise, promise
 from skills.record import DishRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import REST, View
-from skills.vocabulary import Contents, Eta, ReadyBy
+from skills.vocabulary import Eta, ReadyBy
 from skills.wording import capital, clock, day_clock, moment, odds, quantile, the, time_range, to_five
 
 # A dish set out later than this before the meal cannot be rested and carried (common practice, no source).
@@ -73,17 +72,14 @@ def say_when_done(question: Eta, view: View) -> Reply:
         if len(dishes) == 1 and dish.tender not in ("tender", "falling"):
             if believed.serve is not None and believed.share < BEHIND and (move := best_move(dish, view)):
                 lines.append(move.line())
-            lines.append(liquor_line(dish, view) or carry_line(dish, view) or _slowed_line(dish, believed))
+            lines.append(liquor_line(dish, view) or carry_line(dish, view) or _slowed_line(dish, view))
     return Reply(tuple(line for line in lines if line), said)
 
 
-def _slowed_line(dish: DishRecord, believed: Promise) -> str:
+def _slowed_line(dish: DishRecord, view: View) -> str:
     """What in the water changes the time, so that nobody is surprised and the next pot waits with it."""
-    before = [dated.fact for dated in dish.contents if dish.in_at is None or dated.at <= dish.in_at]
-    told = tuple(fact.item for fact in before if isinstance(fact, Contents))
-    for each in slowings(believed.finish, told):
-        return each.says
-    return ""
+    found = () if view.belief is None else view.belief.slowings(dish.name)
+    return found[0].says if found else ""
 
 
 def _lacking(dish: DishRecord) -> str:

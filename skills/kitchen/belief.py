@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 
 from skills.dated import Dated
 from skills.dish import model as dish
+from skills.dish.cuts import find_cut
+from skills.dish.finishes import Slowing, slowings
 from skills.dish.prior import Said
 from skills.kitchen import character, pots
 from skills.kitchen import forecast as forecasting
@@ -202,6 +204,11 @@ class Belief:
         """The feeding that was said of an oven."""
         story = self._story.ovens.get(name)
         return story.routine[1] if story is not None and story.routine is not None else None
+
+    def slowings(self, name: str) -> tuple[Slowing, ...]:
+        """What in the water of a dish the models have taken to change its rate."""
+        load = _said(name, self._story)
+        return slowings(find_cut(load.cut, load.name)[0].finish, load.contents)
 
     def profiles(self) -> tuple[dict[str, OvenProfile], dict[str, CutProfile]]:
         """What this class taught of its ovens and cuts, for the next one."""

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import ast
 import re
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -94,3 +95,11 @@ def test_each_question_kind_has_exactly_one_skill() -> None:
     kinds = [kind for skill in SKILLS for kind in skill.answers]
     assert sorted(kind.__name__ for kind in kinds) == sorted(kind.__name__ for kind in vocabulary.QUESTIONS)
     assert set(ANSWERS) == set(vocabulary.QUESTIONS)
+
+
+@pytest.mark.skipif(not (ROOT / ".git").exists(), reason="not a git checkout")
+def test_nothing_that_git_is_to_ignore_is_under_its_care() -> None:
+    """A tracked link to a virtual environment would put itself in place of the real folder of whoever pulls it."""
+    kept = subprocess.run(["git", "ls-files", "--cached", "--ignored", "--exclude-standard"], cwd=ROOT,
+                          capture_output=True, text=True, check=True)
+    assert kept.stdout.split() == []

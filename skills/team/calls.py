@@ -18,8 +18,9 @@ from skills.skill import Prompt
 Act = Literal["claim", "done", "no"]
 
 # A call that nobody takes is said once more after this long, then once to the lead (job, section 5: one reminder, one
-# step up; the lengths are common practice, no source). Who took it is reminded later, and once. The shorter wait is for
-# food that may hurt somebody within the hour; a split takes its ten minutes to fetch, and hands that fetch do not type.
+# step up; the lengths are common practice, no source). Who took it is reminded later, and once; then the lead hears.
+# The shorter wait is for food that may hurt somebody within the hour; a split takes its ten minutes to fetch, and hands
+# that fetch do not type.
 WAIT, WAIT_URGENT = timedelta(minutes=7), timedelta(minutes=4)
 STEP_UP, STEP_UP_URGENT = timedelta(minutes=10), timedelta(minutes=4)
 LATE = timedelta(minutes=2)
@@ -209,17 +210,18 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
             continue
         urgent = call.urgent and call.kind in _HURTS and (call.lapses is None or call.lapses - call.at <= SOON)
         wait, step_up = (WAIT_URGENT, STEP_UP_URGENT) if urgent else (WAIT, STEP_UP)
-        if each.taken_at is not None:
-            if each.reminded_at is None:
-                due = each.taken_at + (TAKEN_URGENT if urgent else TAKEN)
-                yield _again(call, 1, due, each.taken_by, _named(each.taken_by, call.words))
-            continue
+        taken = each.taken_at
         if each.reminded_at is None and each.refused_at is None:
             # What is to be done at a later time is not asked for again before then.
-            yield _again(call, 1, max(call.at + wait, (call.act_at or call.at) + LATE), call.who, call.text)
+            since = call.at + wait if taken is None else taken + (TAKEN_URGENT if urgent else TAKEN)
+            text = call.text if taken is None else _named(each.taken_by, call.words)
+            yield _again(call, 1, max(since, (call.act_at or call.at) + LATE), each.owner, text)
             continue
         since = each.refused_at or (each.reminded_at + step_up if each.reminded_at else call.at)
-        if each.passed_at is None and lead and not _same(lead, call.who):
+        if taken is not None:
+            # Who took it after the reminder has the time that a taker has.
+            since = max(since, taken + (TAKEN_URGENT if urgent else TAKEN))
+        if each.passed_at is None and lead and not _same(lead, each.owner):
             yield _again(call, 2, since, lead, _to_lead(each, lead))
 
 
@@ -229,9 +231,12 @@ def _named(who: str | None, words: str) -> str:
 
 def _to_lead(each: Standing, lead: str) -> str:
     call = each.call
-    asked = call.who or "nobody"
-    said = "cannot" if each.refused_at is not None else f"has not answered since {call.at:%H:%M}"
-    head = f"{lead}: nobody has taken this since {call.at:%H:%M}." if not call.who else f"{lead}: {asked} {said}."
+    who, said = call.who, f"has not answered since {call.at:%H:%M}"
+    if each.taken_by is not None and each.taken_at is not None:
+        who, said = each.taken_by, f"has this since {each.taken_at:%H:%M} and has not said it is done"
+    elif each.refused_at is not None:
+        said = "cannot"
+    head = f"{lead}: {who} {said}." if who else f"{lead}: nobody has taken this since {call.at:%H:%M}."
     words = call.words[:1].upper() + call.words[1:]
     return "\n".join([head, *words.split("\n")][:3])
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from skills.team.calls import TAKEN
 from tests.team.room import Yard, at, out, refuel
 
 
@@ -52,7 +53,38 @@ def test_short_words_of_the_one_who_was_called_take_the_call(words: str) -> None
     assert standing.taken_by == "Tomos"
     said = yard.run(10)
     assert said == []
-    assert [action.prompt for action in yard.run(300)] == ["reminder"]
+    assert [(action.prompt, action.who) for action in yard.run(300)] == [("reminder", "Tomos"), ("lead", "Mara")]
+
+
+def test_the_lead_hears_of_a_call_that_was_taken_and_not_done_and_not_once_it_is() -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, "got it")
+    passed = yard.run(300)[-1]
+    assert passed.text.startswith("Mara: Tomos has this since 12:02 and has not said it is done.")
+    done = Yard([refuel(0)])
+    done.run(1)
+    done.say(2, "got it")
+    reminder, = done.run(18)
+    done.say(19, "two on the barrel")
+    assert reminder.prompt == "reminder"
+    assert done.run(300) == []
+
+
+def test_who_takes_a_call_after_the_reminder_has_as_long_as_who_took_it_before() -> None:
+    yard = Yard([refuel(0)])
+    reminder = yard.run(8)[-1]
+    yard.say(9, "on it")
+    passed, = yard.run(300)
+    assert (reminder.prompt, passed.prompt) == ("reminder", "lead")
+    assert passed.at == at(9) + TAKEN
+
+
+def test_a_lead_who_took_a_call_is_reminded_and_not_told_of_it_besides() -> None:
+    yard = Yard([refuel(0)])
+    yard.run(1)
+    yard.say(2, "got it", "Mara")
+    assert [(action.prompt, action.who) for action in yard.run(300)] == [("reminder", "Mara")]
 
 
 def test_another_takes_a_call_in_plain_words_and_hears_of_it_in_the_place_of_the_first() -> None:
@@ -61,7 +93,7 @@ def test_another_takes_a_call_in_plain_words_and_hears_of_it_in_the_place_of_the
     yard.say(2, "got it", "Bea")
     standing, = yard.session.standing()
     assert standing.owner == "Bea"
-    assert {action.who for action in yard.run(300)} == {"Bea"}
+    assert [(action.prompt, action.who) for action in yard.run(300)] == [("reminder", "Bea"), ("lead", "Mara")]
 
 
 def test_a_third_person_says_who_has_it() -> None:

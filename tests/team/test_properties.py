@@ -135,8 +135,9 @@ def test_while_the_lead_teaches_only_what_is_urgent_is_said_reminders_too(plan: 
 
 @settings(max_examples=40, deadline=None)
 @given(plans(), talks)
-def test_a_claim_by_one_tells_the_others_nothing(plan: list[Prompt], talk: list[tuple[int, str, str, bool]]) -> None:
-    """Who took a call is the only one to hear of it until it is refused or given away."""
+def test_a_claim_by_one_tells_the_others_nothing_but_for_one_word_to_the_lead(
+        plan: list[Prompt], talk: list[tuple[int, str, str, bool]]) -> None:
+    """Who took a call is the only one to hear of it until it is refused, given away, or passed to the lead."""
     yard = play(plan, [each for each in talk if each[2] in ("got it", "on it", "yes", "lovely crowd")])
     taken: dict[str, str] = {}
     for line in yard.log:
@@ -146,4 +147,4 @@ def test_a_claim_by_one_tells_the_others_nothing(plan: list[Prompt], talk: list[
         for action in line.actions:
             again = action.data.get("again")
             if again is not None and again["call"] in taken:
-                assert action.who == taken[again["call"]]
+                assert action.who == (taken[again["call"]] if action.prompt == "reminder" else "Mara")

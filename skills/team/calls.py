@@ -158,8 +158,8 @@ def _alive(call: Call, talk: Talk) -> bool:
 
 
 def _names(call: Call, what: str | None) -> bool:
-    words = set((what or "").split())
-    return any(name and set(name.split()) & words for name in (call.oven, call.dish))
+    """Whether who takes a thing takes this call: who has the oven has its fire, not every pot in it."""
+    return bool(set((call.dish or call.oven or "").split()) & set((what or "").split()))
 
 
 def answers(call: Call, dated: Dated) -> bool:

@@ -172,3 +172,12 @@ def test_a_feed_taken_back_opens_the_call_again() -> None:
     assert open_keys(yard) == []
     yard.say(3, "", removes="fed")
     assert open_keys(yard) == ["refuel:barrel:0"]
+
+
+def test_who_has_the_oven_has_not_taken_what_is_asked_of_a_pot_in_it() -> None:
+    yard = Yard([out(0)])
+    yard.run(1)
+    yard.say(2, "I've got the dome", "Bea")
+    assert yard.session.standing()[0].taken_by is None
+    yard.say(3, "I've got the lamb", "Bea")
+    assert yard.session.standing()[0].taken_by == "Bea"

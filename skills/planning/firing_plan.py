@@ -11,7 +11,7 @@ from skills.kitchen.ensemble import KINDLING_PIECES, Ensemble
 from skills.planning import course
 from skills.planning.course import FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, STEP_S
 from skills.planning.heats import Heat
-from skills.planning.outcome import Array, Outcome, Start, best, best_by, late, looks_s, outcomes
+from skills.planning.outcome import Array, Outcome, Start, aims_c, best, best_by, late, looks_s, outcomes
 from skills.planning.wood import Stack
 from skills.wording import moment
 
@@ -20,6 +20,9 @@ ODDS = 0.9
 WARM_K = 15.0
 # A fire the evening before: two hours, raked, door on; lit no later than this in the evening (common practice).
 EVENING_S, EVENING_FROM, EVENING_LATEST = 7200, 19, 21
+# A fire lit in these hours, with which the dish would be done so long before a meal of the next day, was not lit for
+# it: it is the evening before's (judgement).
+EVENING_HOURS, TOO_EARLY = (14, 22), timedelta(hours=3)
 # Before this nobody likes to light a fire; the evening before is offered then.
 EARLY = (21, 6)
 POT_MOST_KG = 7.0              # a 14 l pot two thirds full (common practice, no source)
@@ -49,7 +52,8 @@ class Evening:
 @dataclass(frozen=True)
 class DishPlan:
     """A plan as it was worked out. reached: odds of the meal when the sure times are kept (or of what is left of the
-    day); mode: "ahead" (light later), "now" (too late for the odds, or under way)."""
+    day); mode: "ahead" (light later), "now" (too late for the odds, or under way); raked_first: when the evening's
+    fire, that burns now, is raked."""
     dish: str
     oven: str
     heat: Heat
@@ -66,6 +70,7 @@ class DishPlan:
     sure_meal: datetime | None
     evening: Evening | None = None
     notes: tuple[str, ...] = ()
+    raked_first: datetime | None = None
 
     def row(self, what: str) -> Row | None:
         return next((row for row in self.rows if row.what == what), None)
@@ -272,16 +277,43 @@ def _evening(start: Start, wish: Wish, cooked: course.Food | None, chosen: Outco
 
 def banked(start: Start, lit_s: float, until_s: float) -> Start:
     """The oven at until_s, lit in the evening at lit_s, fed for EVENING_S, raked, its door on through the night."""
-    ensemble, lit_s = start.ensemble, float(_grid(lit_s))
+    lit_s = float(_grid(lit_s))
+    if not is_warm(start.ensemble):
+        start = replace(start, ensemble=replace(start.ensemble, at_s=int(lit_s)))
+    return _night(start, lit_s, lit_s + EVENING_S, until_s)
+
+
+def _night(start: Start, lit_s: float, raked_s: float, until_s: float) -> Start:
+    """The oven at until_s after a fire lit (or last fed) at lit_s, raked at raked_s, its door on from then."""
+    ensemble = start.ensemble
     members = ensemble.members
     full = np.full(members, course.FEED_PIECES * course.piece_kg(ensemble))
-    raked = np.full(members, lit_s + EVENING_S)
+    raked = np.full(members, raked_s)
     firing = course.Firing(np.full(members, -np.inf), np.full(members, lit_s), raked, raked + STEP_S, full,
-                           np.zeros(members), course.heat_j_kg(ensemble), ensemble.numbers["rake_left"])
-    if not is_warm(ensemble):
-        ensemble = replace(ensemble, at_s=int(lit_s))
-    hot = course.run(ensemble, firing, int(lit_s + EVENING_S + 2 * STEP_S), _unseen)
-    return replace(start, ensemble=course.run(hot, firing, max(_grid(until_s), hot.at_s + 1200), _unseen, 1200))
+                           np.zeros(members), course.heat_j_kg(ensemble), ensemble.numbers["rake_left"],
+                           lit_already=start.burning)
+    hot = course.run(ensemble, firing, int(raked_s + 2 * STEP_S), _unseen)
+    hot = course.run(hot, firing, max(_grid(until_s), hot.at_s + 1200), _unseen, 1200)
+    return replace(start, ensemble=hot, burning=False)
+
+
+def evening_fire(lit: datetime, light: datetime) -> bool:
+    """Whether a fire was lit for the night, if that of the meal is to be lit, to be sure, at `light`."""
+    return lit.date() < light.date() and EVENING_HOURS[0] <= lit.hour < EVENING_HOURS[1] and light - lit >= TOO_EARLY
+
+
+def for_the_night(start: Start, wish: Wish, now: datetime) -> tuple[Start, datetime | None]:
+    """If the fire that burns is the evening before's: the oven as it will be once that is raked and its door on, and
+    when to rake it. Else the oven as it is."""
+    lit = now - timedelta(seconds=start.lit_ago_s)
+    if not start.burning or start.tended or wish.heat.dry or not evening_fire(lit, wish.eat):
+        return start, None
+    made = plan_dish(start, wish, now, False, aims_c(wish.heat)[1:3])
+    if made.sure_meal is None or wish.eat - made.sure_meal < TOO_EARLY:
+        return start, None
+    rake = max(_to_five(lit.timestamp() + EVENING_S, now), now)
+    raked_s = float(_grid(max(rake.timestamp(), start.ensemble.at_s)))
+    return _night(start, now.timestamp() - start.fed_ago_s, raked_s, raked_s), rake
 
 
 def _evening_kg(start: Start) -> float:

@@ -83,7 +83,8 @@ class Ladder:
     """The plan of several dishes, set by the sure time: lit at `light`, all of it is done in time with the odds
     `reached`. likely: lit as late as that it would be an even chance. late_by_s: so much later is the meal.
     heat, aimed_c: what the fire is judged by. evening: the ladder after a fire the evening before, lit at evening_lit.
-    stage: "ahead" of the fire, "burning" (light is now, kg what is still to go on) or "raked".
+    stage: "ahead" of the fire, "burning" (light is now, kg what is still to go on) or "raked". raked_first: when the
+    evening's fire, that burns now, is raked.
     """
     oven: str
     eat: datetime
@@ -102,6 +103,7 @@ class Ladder:
     evening: Ladder | None = None
     evening_lit: datetime | None = None
     stage: str = "ahead"
+    raked_first: datetime | None = None
 
     @property
     def meal(self) -> datetime:

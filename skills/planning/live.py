@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 
 from skills import vocabulary as v
 from skills.planning.course import RAKE_S, SETTLE_S
-from skills.planning.firing_plan import DishPlan
+from skills.planning.firing_plan import EVENING_S, DishPlan, evening_fire
 from skills.planning.ladder import Ladder
 from skills.planning.say_ladder import acts_of
 from skills.planning.say_plan import LADDER, work_out
@@ -24,8 +24,6 @@ MOVED = timedelta(minutes=10)
 SOON = timedelta(minutes=5)
 # So long after the planned time it is asked whether the fire was lit.
 UNLIT = timedelta(minutes=15)
-# Fewer members than an answer has: the new times are compared to ten minutes, and come with many messages.
-MEMBERS = 48
 # Odds below this call for the meal that would be kept.
 LATE = 0.5
 # New times come no more often than this, unless the act is near.
@@ -43,6 +41,11 @@ class Told:
     oven: str
     acts: dict[str, datetime]
     odds: str
+
+    def unlit(self, oven: OvenRecord) -> bool:
+        """Whether its fire is still to be lit: none was, or only the evening before's."""
+        light = self.acts.get("light sure") or self.acts.get("light")
+        return oven.lit_at is None or (light is not None and evening_fire(oven.lit_at, light))
 
 
 def plans_told(view: View) -> list[Told]:
@@ -128,23 +131,24 @@ def _may_have_moved(told: Told, view: View) -> bool:
 
 def _again(told: Told, view: View) -> DishPlan | None:
     oven = view.record.ovens.get(told.oven)
-    if oven is not None and oven.raked_at is not None and not oven.burning:
+    if oven is not None and oven.raked_at is not None and not oven.burning and not told.unlit(oven):
         return None                      # what is left is to settle: its time follows from the rake
-    return work_out(v.Plan(dish=told.dish, oven=told.oven), view, members=MEMBERS, quick=True).plan
+    return work_out(v.Plan(dish=told.dish, oven=told.oven), view, quick=True).plan
 
 
 def _moved(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) -> Iterator[Prompt]:
     """New times, if an act has moved."""
     if made is None:
         return
-    act = "rake" if oven.burning else "light"
+    under_way = oven.burning and made.raked_first is None
+    act = "rake" if under_way else "light"
     row, before = made.row(act), told.acts.get(act)
     if row is None or before is None:
         return
     pot = made.row("pot in")
     into = f", {told.dish} in {clock(pot.at)}" if pot is not None else ""
     said = odds(made.reached)
-    other = oven.burning and said != told.odds
+    other = under_way and said != told.odds
     if abs(row.at - before) < MOVED and not other:
         return
     whose = f"replan:{told.dish}@{told.oven}:"
@@ -154,7 +158,7 @@ def _moved(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) -> I
     was = f" (was {clock(before)})" if abs(row.at - before) >= MOVED else ""
     late = made.sure_meal is not None and made.reached < LATE
     later = f", {odds(made.odds)} at {clock(made.sure_meal)}" if made.sure_meal is not None and late else ""
-    table = f" On the table at {clock(made.eat)}: {said}{later}." if oven.burning else ""
+    table = f" On the table at {clock(made.eat)}: {said}{later}." if under_way else ""
     sure = f" ({clock(row.sure)} to be {odds(made.odds)} sure)" if act == "light" and row.sure is not None else ""
     who = _who(oven.name, view)
     yield Prompt("plan", f"{whose}{act}:{row.at.timestamp():.0f}:{said}", view.now,
@@ -170,7 +174,10 @@ def _reminders(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) 
         row = made.row(act) if made is not None else None
         return row.at if row is not None else told.acts.get(act)
 
-    if oven.raked_at is not None and not oven.burning:
+    if told.unlit(oven):
+        yield from _evening_reminder(told, who, oven)
+        yield from _light_reminders(told, who, at("light"))
+    elif oven.raked_at is not None and not oven.burning:
         into = to_five(oven.raked_at + timedelta(seconds=RAKE_S + SETTLE_S))
         yield Prompt("plan", f"plan-in:{told.dish}@{told.oven}:{oven.raked_at.isoformat()}", into - SOON,
                      f"{who}: {told.dish} into {oven.name} {clock(into)}, if floor and ceiling agree within about 20.",
@@ -178,11 +185,21 @@ def _reminders(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) 
     elif oven.burning:
         rake = at("rake")
         if rake is not None:
-            yield Prompt("plan", f"plan-rake:{told.dish}@{told.oven}", rake - MOVED,
-                         f"{who}: rake {oven.name} {clock(rake)}. Embers into the lidded bin outdoors, door on to "
-                         "settle.", oven.name, None, who, rake + timedelta(minutes=30))
-    else:
-        yield from _light_reminders(told, who, at("light"))
+            yield _rake(f"plan-rake:{told.dish}@{told.oven}", rake, oven, who, "door on to settle")
+
+
+def _rake(key: str, rake: datetime, oven: OvenRecord, who: str, then: str) -> Prompt:
+    return Prompt("plan", key, rake - MOVED,
+                  f"{who}: rake {oven.name} {clock(rake)}. Embers into the lidded bin outdoors, {then}.", oven.name,
+                  None, who, rake + timedelta(minutes=30))
+
+
+def _evening_reminder(told: Told, who: str, oven: OvenRecord) -> Iterator[Prompt]:
+    """The fire of the evening before is raked, and its heat kept for the morning."""
+    if oven.burning and oven.lit_at is not None:
+        rake = to_five(oven.lit_at + timedelta(seconds=EVENING_S))
+        yield _rake(f"plan-bank:{told.oven}:{oven.lit_at.isoformat()}", rake, oven, who,
+                    f"door on for the night; light again {clock(told.acts['light'])}")
 
 
 def _light_reminders(told: Told, who: str, light: datetime | None) -> Iterator[Prompt]:
@@ -193,6 +210,9 @@ def _light_reminders(told: Told, who: str, light: datetime | None) -> Iterator[P
         yield Prompt("plan", f"plan-light:{told.dish}@{told.oven}", sure,
                      f"{who}: light {told.oven} now to be sure of the {told.dish}; {clock(light)} is an even chance.",
                      told.oven, None, who, light)
+    else:
+        yield Prompt("plan", f"plan-light:{told.dish}@{told.oven}", light - MOVED,
+                     f"{who}: light {told.oven} {clock(light)}.", told.oven, None, who, light + UNLIT)
     yield Prompt("plan", f"plan-unlit:{told.dish}@{told.oven}", light + UNLIT,
                  f"{who}: {told.oven} was to be lit by {clock(light)} and I have not heard of it. "
                  "Say 'lit', or ask for the plan again.", told.oven, None, who, light + timedelta(hours=3), urgent=True)
@@ -207,10 +227,11 @@ def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
             if (known := view.record.dishes.get(dish) or view.dish(dish)) is not None and known.in_at is None}
     if rake is None or not left:
         return
-    if oven.lit_at is None:
+    if told.unlit(oven):
         moved = _ladder_moved(told, told.acts, oven, view)
         yield from moved
         if not moved:
+            yield from _evening_reminder(told, who, oven)
             yield from _light_reminders(told, who, told.acts.get("light"))
         return
     if oven.burning:
@@ -218,9 +239,7 @@ def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
         yield from moved
         if moved:
             return
-        yield Prompt("plan", f"plan-rake:{LADDER}@{told.oven}", rake - MOVED,
-                     f"{who}: rake {oven.name} {clock(rake)}. Embers into the lidded bin outdoors, door on to settle.",
-                     oven.name, None, who, rake + timedelta(minutes=30))
+        yield _rake(f"plan-rake:{LADDER}@{told.oven}", rake, oven, who, "door on to settle")
         return
     raked = oven.raked_at or rake
     shift = timedelta(seconds=0) if abs(raked - rake) < MOVED else raked - rake
@@ -249,10 +268,10 @@ def _ladder_again(told: Told, oven: OvenRecord, view: View) -> Ladder | None:
     if all(isinstance(dated.fact, v.Reading) for dated in newest):
         # Readings come often; one in half an hour is enough, and an oven that is not lit waits for its fire.
         lately = view.now - AT_MOST_EVERY
-        if oven.lit_at is None or any(isinstance(dated.fact, v.Reading) and lately < dated.told < view.now
+        if told.unlit(oven) or any(isinstance(dated.fact, v.Reading) and lately < dated.told < view.now
                                       for dated in view.record.facts):
             return None
-    elif oven.raked_at is not None and not oven.burning and any(
+    elif oven.raked_at is not None and not oven.burning and not told.unlit(oven) and any(
             getattr(dated.fact, "act", "") == "raked" for dated in newest):
         return None                      # its times follow from the rake
     return work_out(v.Plan(oven=told.oven), view, quick=True).ladder

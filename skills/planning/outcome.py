@@ -40,8 +40,8 @@ CLEAR_C = 300.0                # the mean face when the crown burns white; the c
 class Start:
     """One oven before its plan: `members` lanes of it and nothing else, as it stands at ensemble.at_s.
 
-    burning: it is being fired, fed_ago_s [s] the last time; settle_s [s]: how long it has still to settle (None: it has
-    not been raked since).
+    burning: it is being fired, since lit_ago_s [s], fed_ago_s [s] the last time; settle_s [s]: how long it has still to
+    settle (None: it has not been raked since).
     """
     name: str
     ensemble: Ensemble
@@ -50,6 +50,7 @@ class Start:
     burning: bool = False
     settle_s: float | None = None
     fed_ago_s: float = float(course.FEED_EVERY_S)
+    lit_ago_s: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from skills.planning.ladder import Ladder, Rung
 from skills.skill import Reply
-from skills.wording import clock, day_clock, odds
+from skills.wording import capital, clock, day_clock, odds
 
 
 def say_ladder(made: Ladder, now: datetime, inside: str = "", raked: datetime | None = None) -> Reply:
@@ -49,8 +49,15 @@ def _first(made: Ladder, now: datetime, inside: bool) -> str:
         when = "tonight" if made.evening_lit.date() == now.date() else "the evening before"
         evening = f" (or fire 2 h {when} at {clock(made.evening_lit)}, rake, door on, and light " \
                   f"{clock(made.evening.light)})"
-    return f"Light {day_clock(made.light, now)}{evening} to have all by {clock(made.eat)} ({sure}), rake " \
-           f"{clock(made.rake)}: {wood}."
+    return f"{then('light', made.raked_first, now)} {day_clock(made.light, now)}{evening} to have all by " \
+           f"{clock(made.eat)} ({sure}), rake {clock(made.rake)}: {wood}."
+
+
+def then(act: str, raked_first: datetime | None, now: datetime) -> str:
+    """ "Light", or what comes before it where the evening's fire burns: "Rake 21:30, door on; light" """
+    if raked_first is None:
+        return capital(act)
+    return f"Rake {'now' if raked_first <= now + timedelta(minutes=5) else clock(raked_first)}, door on; {act}"
 
 
 def _rungs(made: Ladder) -> str:

@@ -12,11 +12,11 @@ from skills.kitchen import ensemble as kitchen
 from skills.kitchen.acts import OvenStory
 from skills.planning import amounts, course
 from skills.planning.course import RAKE_S, SETTLE_S
-from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, plan_dish
+from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, for_the_night, plan_dish
 from skills.planning.heats import heat_of
 from skills.planning.ladder import Ladder, Left, ladder, places
-from skills.planning.outcome import Start, aims_c
-from skills.planning.say_ladder import say_ladder
+from skills.planning.outcome import Start
+from skills.planning.say_ladder import say_ladder, then
 from skills.planning.wood import Stack, wood_told
 from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
@@ -83,9 +83,10 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
             seconds=2.0 * max(wish.heat.usual_s for wish in wishes) + 7200.0)
         start = start_of(oven, view, soon, max(members, MEMBERS))
         taken = sum(places(wish_of(dish.name, dish, guests, eat, wood)) for dish in inside)
-        made = ladder(start, wishes, eat, view.now, chance, not quick, taken)
+        start, raked_first = for_the_night(start, max(wishes, key=lambda each: each.heat.usual_s), view.now)
+        made = ladder(start, wishes, eat, view.now, chance, not quick and raked_first is None, taken)
         if made is not None and (made.rungs or inside):
-            return Worked(start=start, ladder=made, wanted=tuple(wishes))
+            return Worked(start=start, ladder=replace(made, raked_first=raked_first), wanted=tuple(wishes))
         left = made.left if made is not None else ()
     dish, trouble = _dish(question, view)
     if trouble:
@@ -100,8 +101,9 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
     others = [f"not {each.wish.dish}: {each.why}" for each in left if each.wish.dish != dish]
     roomy = "; ".join(part for part in (roomy, *others[:1]) if part)
     wish = replace(wish, odds=chance)
-    plan = plan_dish(start, wish, view.now, not quick, aims_c(wish.heat)[1:3] if quick else None)
-    return Worked(start=start, plan=plan, wish=wish, roomy=roomy, wanted=wanted)
+    start, raked_first = for_the_night(start, wish, view.now)
+    plan = plan_dish(start, wish, view.now, not quick and raked_first is None)
+    return Worked(start=start, plan=replace(plan, raked_first=raked_first), wish=wish, roomy=roomy, wanted=wanted)
 
 
 def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
@@ -226,7 +228,8 @@ def start_of(name: str, view: View, soon: datetime, members: int = MEMBERS) -> S
     settles_s = _settles_s(record, view, tended) if soon <= view.now else None
     fed = record.fed_at or record.lit_at
     fed_ago_s = max(0.0, (view.now - fed).total_seconds()) if fed is not None else float(course.FEED_EVERY_S)
-    return Start(name, alone, setting, tended, record.burning, settles_s, fed_ago_s)
+    lit_ago_s = (view.now - record.lit_at).total_seconds() if record.lit_at is not None else 0.0
+    return Start(name, alone, setting, tended, record.burning, settles_s, fed_ago_s, lit_ago_s)
 
 
 def _settles_s(oven: OvenRecord, view: View, tended: bool) -> float | None:
@@ -287,8 +290,8 @@ def _ahead_line(plan: DishPlan, now: datetime) -> str:
     assert pot is not None
     if light is None:
         sure = f" ({clock(pot.sure)} to be {odds(plan.odds)} sure)" if pot.sure and pot.sure != pot.at else ""
-        return f"No fire needed: {plan.dish} in {day_clock(pot.at, now)}{sure}, {plan.heat.place} near " \
-               f"{_near(plan):.0f}."
+        return f"{then('no fire needed', plan.raked_first, now)}: {plan.dish} in {day_clock(pot.at, now)}{sure}, " \
+               f"{plan.heat.place} near {_near(plan):.0f}."
     sure = ""
     if light.sure is not None:
         night = " the evening before" if light.sure.date() != light.at.date() else ""
@@ -296,7 +299,8 @@ def _ahead_line(plan: DishPlan, now: datetime) -> str:
     fire = "feed small" if plan.tended else f"{hours(float(np.median(plan.outcome.fire_s)))} fire"
     if not plan.tended and not plan.heat.fire:
         fire += f", {SETTLE_S // 60} min settle"
-    line = f"Light {day_clock(light.at, now)}{sure}: {fire}, {_in(plan)} {clock(pot.at)} near {_near(plan):.0f}."
+    line = f"{then('light', plan.raked_first, now)} {day_clock(light.at, now)}{sure}: {fire}, {_in(plan)} " \
+           f"{clock(pot.at)} near {_near(plan):.0f}."
     if light.sure is None:
         line += f" {capital(odds(plan.odds))} is out of reach: at best {odds(plan.reached)}."
     return line

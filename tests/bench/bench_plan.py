@@ -1,4 +1,4 @@
-"""How long a plan takes: one dish, a ladder of five, the quick plan of a running class; each against one forecast.
+"""How long a plan takes: one dish (so long take new times in class too), a ladder of five; each against one forecast.
 
     python tests/bench/bench_plan.py [--repeat N]
 
@@ -12,17 +12,13 @@ import argparse
 import statistics
 import sys
 import time
-from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from skills.kitchen import Kitchen, Setting
-from skills.kitchen.ensemble import thinned
 from skills.planning.ladder import ladder
-from skills.planning.live import MEMBERS
-from skills.planning.outcome import aims_c
 from tests.kitchen.days import at, dome_day
 from tests.planning import helpers
 
@@ -56,17 +52,13 @@ def main():
         kitchen.believe(facts, at(240)).forecast(hours=12.0)
 
     start = helpers.start(members=100)
-    few = replace(start, ensemble=thinned(start.ensemble, MEMBERS))
     wishes = [helpers.wish(name, load) for name, load in FIVE.items()]
-    heat = helpers.wish().heat
     forecast()
     rows = {
         "forecast of 12 h (baseline)": timed(forecast, repeat),
         "plan of one dish": timed(lambda: helpers.plan_dish(start, helpers.wish(), helpers.NOW, False), repeat),
         "the same with the evening before": timed(
             lambda: helpers.plan_dish(start, helpers.wish(), helpers.NOW), repeat),
-        "new times during the class": timed(
-            lambda: helpers.plan_dish(few, helpers.wish(), helpers.NOW, False, aims_c(heat)[1:3]), repeat),
         "ladder of five dishes": timed(
             lambda: ladder(helpers.start(members=60), wishes, helpers.EAT, helpers.NOW), repeat),
         "ladder of five, too late": timed(lambda: ladder(helpers.start(members=60), wishes, helpers.EAT, helpers.EAT

@@ -14,23 +14,23 @@ OVEN = "the dome is 90 across, 6 cm floor brick, 10 cm dome, 10 of insulation, p
 
 
 class Talk:
-    """A room that was told of the plan at four in the morning."""
+    """A room that was told of the plan at four in the morning, or at another time."""
 
-    def __init__(self, *dishes):
+    def __init__(self, *dishes, begin=DAY):
         self.room = Room("yard", School(lead="Mara", seed=7))
-        self.count = 0
+        self.begin, self.count = begin, 0
         for text in (OVEN, "class: shoulder day, 14 guests, eating at 1.30", *dishes):
             self.say(0, text)
         self.answer = self.say(1, "when do I light up to eat at half one?")
 
     def say(self, minute, text, who="Mara"):
         self.count += 1
-        message = Message(f"t{self.count}", DAY + timedelta(minutes=minute), who, text)
+        message = Message(f"t{self.count}", self.begin + timedelta(minutes=minute), who, text)
         return [action.text for action in self.room.hear(message).actions if action.kind == "reply"]
 
     def prompts(self, until):
         said = []
-        while (wake := self.room.next_wake()) is not None and wake <= DAY + timedelta(minutes=until):
+        while (wake := self.room.next_wake()) is not None and wake <= self.begin + timedelta(minutes=until):
             said += [(wake, action.text) for action in self.room.tick(wake) if action.prompt == "plan"]
         return said
 
@@ -100,3 +100,49 @@ def test_one_oven_is_asked_for_once_however_many_plans_were_made_of_it():
     talk.say(3, "when do I light the dome for the beans to eat at half one?")
     said = [text for _, text in talk.prompts(600) if "have not heard of it" in text]
     assert len(said) == 1
+
+
+EVE = datetime.fromisoformat("2026-05-15T19:00:00+01:00")
+LOAVES = "2.4 kg loaves"
+
+
+@pytest.mark.parametrize("dishes", [(LAMB,), (LAMB, LOAVES)], ids=["one dish", "a ladder"])
+def test_a_fire_lit_the_evening_before_is_raked_for_the_night_and_the_mornings_is_still_to_light(dishes):
+    """Common practice, no source: two hours, raked, door on; the morning's fire is then a top-up."""
+    talk = Talk(*dishes, begin=EVE)
+    talk.prompts(31)
+    talk.say(32, "lit the dome", "Idris")
+    lit = [text for _, text in talk.prompts(40)]
+    assert not any(text.startswith("Mara: rake") for text in lit)
+    answer = talk.say(42, "what's the plan")[0]
+    assert answer.startswith("Rake 21:30, door on; light 0")
+    for minute in (60, 80, 100):
+        talk.say(minute, "five splits on", "Idris")
+    evening = [text for at, text in talk.prompts(151) if at >= EVE + timedelta(minutes=100)]
+    assert evening[-1].startswith("Mara: rake dome 21:30.")
+    assert "light again 0" in evening[-1]
+    talk.say(152, "raked out, door on", "Idris")
+    night = talk.prompts(330)
+    assert not any(" into dome " in text for _, text in night)
+    assert talk.say(330, "what's the plan")[0].startswith("Light ")
+    morning = [text for at, text in talk.prompts(660) if "light dome" in text]
+    assert len(morning) == 1
+
+
+def test_the_fire_of_the_meal_lit_before_dawn_is_not_taken_for_the_evenings():
+    talk = Talk(LAMB, begin=EVE)
+    talk.prompts(480)
+    talk.say(490, "lit the dome", "Idris")
+    assert talk.say(495, "what's the plan")[0].startswith("Rake ")
+    assert "door on; light" not in talk.say(496, "what's the plan")[0]
+
+
+def test_rain_that_moves_nothing_else_does_not_have_the_fire_lit_later():
+    """Wet masonry takes no less fire (job, section 1): new times are worked out as the answer was."""
+    talk = Talk(LAMB, begin=EVE)
+    before = talk.answer[0].split()[1]
+    talk.say(3, "9 degrees and raining")
+    moved = [text.split("light dome ")[1].split()[0] for _, text in talk.prompts(10) if "light dome " in text]
+    assert all(each <= before for each in moved)
+    after = talk.say(11, "when do I light up to eat at half one?")[0].split()[1]
+    assert moved in ([], [after])

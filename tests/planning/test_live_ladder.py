@@ -79,7 +79,7 @@ def test_a_fire_lit_at_its_time_keeps_the_meal():
     light = talk.answer.split()[1]
     hours, minutes = (int(each) for each in light.split(":"))
     minute = 60 * hours + minutes - 240
-    assert talk.prompts(minute - 1) == []
+    assert talk.prompts(minute - 1) == [f"Mara: light dome {light}."]
     talk.say(minute, "lit the dome", "Idris")
     assert not any("all ready by" in text and "(was" in text for text in talk.prompts(minute + 2))
 

@@ -1,34 +1,12 @@
-"""Pots: in, out, moved, turned, topped up, and the lid."""
+"""Pots: in, out, moved and turned."""
 
 from __future__ import annotations
 
-from typing import Any
-
-from bot.reading.lexicon import bag, phrase_set
+from bot.reading.lexicon import bag
+from bot.reading.rules_lids import lids
+from bot.reading.rules_topping_up import topped_up
 from bot.reading.scene import Found, Scene, compiled
-
-_POT = (
-    r"(?:pot|pots|pan|pans|tray|trays|tin|tins|dish|crock|it|they|everything|both|lot|meat|joint|big pot|small pot"
-    r"|iron pot|clay pot|cast iron|both pots)"
-)
-
-
-# A dish can have its cut or a describing word behind it: "lamb shoulder in", "beans all in".
-_SUBJECT = (
-    rf"(?:(?P<dish><D>)(?: <D>)?(?: pot| pan| tin| tray)?|(?:our |my |that )?{_POT}|(?:pot|pan|tray"
-    rf"|tin) (?:of|with) (?P<dish2><D>))"
-)
-
-
-_INTO = r"(?: (?:to|into|in|inside)(?: (?P<oven><O>)| oven| there)?)"
-
-
-_BE = (
-    r"(?: (?:'s|is|are|was|were|has|have|had|been|gone|went|go|goes|going|got|put|now|both|all|back|finally"
-    r"|straight|safely|just|also|too|well|already|popped|slid|loaded|placed|lowered|tucked|came|come|coming|moving"
-    r"|being|again))*"
-)
-
+from bot.reading.subjects import BE, SUBJECT, add_act, is_stuff, next_word
 
 # What may stand behind "in" so that it means the oven.
 _AFTER_IN = (
@@ -40,20 +18,12 @@ _AFTER_IN = (
 )
 
 
-def _dish(found: Found) -> str | None:
-    for name in ("dish", "dish2"):
-        if found.has(name):
-            return found.name(name)
-    return None
-
-
 def pots(scene: Scene) -> None:
     """Acts on a pot."""
     _several(scene)
     _moved(scene)
-    _topped_up(scene)  # before the lids: "topped up with hot stock and put the lid on" is no lid of the stock
-    _lids(scene)
-    _lid_back(scene)
+    topped_up(scene)  # before the lids: "topped up with hot stock and put the lid on" is no lid of the stock
+    lids(scene)
     _in_behind_load(scene)
     _turned(scene)
     _listed_in(scene)
@@ -84,14 +54,14 @@ def _several(scene: Scene) -> None:
         patterns = [
             rf"(?:all|both|everything|pots|pans|(?:<N> )?dishes)?(?: 's| is| are| now)* ?{done}{where}(?: now"
             rf"| (?:at )?<T>)* [:-] {listed}(?= ?(?:$|[.;!|]))",
-            rf"(?:{verb} )?(?:both |all )?{joined}{_BE} {done}{where}{_AFTER_IN}",
+            rf"(?:{verb} )?(?:both |all )?{joined}{BE} {done}{where}{_AFTER_IN}",
         ]
         if act == "turned":
             patterns.append(rf"{verb} (?:both |all )?{joined}")
         for pattern in patterns:
             for found in scene.find(pattern):
                 first, last = found.items_of("list")
-                names = [n for n in range(first, last) if scene.items[n].kind == "D" and not _is_stuff(scene, n)]
+                names = [n for n in range(first, last) if scene.items[n].kind == "D" and not is_stuff(scene, n)]
                 if len(names) < 2:
                     continue
                 oven = found.name("oven") if found.has("oven") else None
@@ -109,12 +79,6 @@ def _several(scene: Scene) -> None:
                         if each.kind == "T":
                             draft.time = each.value
                 scene.use(found.first, found.last, "pots of a list")
-
-
-def _is_stuff(scene: Scene, at: int) -> bool:
-    """Stock and the like that go into a pot, not pots of their own."""
-    item = scene.items[at]
-    return str(item.value) not in scene.context.dishes and item.words in phrase_set("liquids", "words")
 
 
 def _likewise(scene: Scene) -> None:
@@ -140,13 +104,6 @@ def _likewise(scene: Scene) -> None:
             draft.time = found.time("time") if found.has("time") else None
 
 
-def _act(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> None:
-    fields: dict[str, Any] = {"is": "pot", "act": act, "dish": _dish(found), **more}
-    if found.has("oven") and "oven" not in more:
-        fields["oven"] = found.name("oven")
-    scene.add(fields, found.first, found.last, rule)
-
-
 def _moved(scene: Scene) -> None:
     if "O" not in scene.kinds:
         return
@@ -155,14 +112,14 @@ def _moved(scene: Scene) -> None:
         r"|relocated|slid|put|popped|got|lifted|switching|shunted|migrated)"
     )
     for pattern in (
-        rf"{verb} {_SUBJECT}(?: (?:out|over|across|up|down))?(?: (?:(?:from|out of"
+        rf"{verb} {SUBJECT}(?: (?:out|over|across|up|down))?(?: (?:(?:from|out of"
         rf"|off) )?(?:<O>))?(?: (?:over|across|back|out|up|down|and))*(?: (?:to|into|in"
         rf"|onto)) (?P<oven><O>)(?: (?:from|out of) <O>)?",
-        rf"{_SUBJECT}{_BE} (?:moved|shifted|swapped|switched|transferred|over|across|moved over"
+        rf"{SUBJECT}{BE} (?:moved|shifted|swapped|switched|transferred|over|across|moved over"
         rf"|moved across|over now|off)(?: (?:from|out of) <O>)?(?: (?:over|across|now))* (?:to|into"
         rf"|in) (?P<oven><O>)(?: (?:from|out of) <O>)?",
-        rf"{_SUBJECT}{_BE} (?:out of|from|out) <O>(?: (?:and|,|now|over|across|straight))* (?:to|into) (?P<oven><O>)",
-        rf"{_SUBJECT}(?: (?:'s|is|are|now|going))* (?:to) (?P<oven><O>)(?= ?(?:$|[.,;!|]|<T>|at ))",
+        rf"{SUBJECT}{BE} (?:out of|from|out) <O>(?: (?:and|,|now|over|across|straight))* (?:to|into) (?P<oven><O>)",
+        rf"{SUBJECT}(?: (?:'s|is|are|now|going))* (?:to) (?P<oven><O>)(?= ?(?:$|[.,;!|]|<T>|at ))",
         r"(?:swapped|moved|shifted|switched) (?:over )?(?:to) (?P<oven><O>)",
         r"(?P<dish><D>) (?:i|we)(?: have)? (?:moved|shifted|switched|transferred|swapped)(?: over)? (?:in|into|to"
         r"|onto) (?P<oven><O>)",
@@ -178,59 +135,7 @@ def _moved(scene: Scene) -> None:
             )
             if not sure and "to" not in text.split():
                 continue
-            _act(scene, found, "moved", "pot moved")
-
-
-_LID_WORDS = bag("lid lids lidded uncovered unlidded")
-
-
-def _lids(scene: Scene) -> None:
-    if not scene.has_any(_LID_WORDS):
-        return
-    pot = r"(?: (?:of|on|off|from|for|to) (?:(?P<dish><D>)|pot|pan|(?P<oven>O\d+)|it|them|both))?"
-    on = (
-        r"(?:(?:put|got|popped|stuck|jammed|clamped|whacked|bunged|set)(?: the)? lids?(?: back)? on"
-        r"|lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| "
-        r"tightly| stays"
-        r"| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on"
-        r"|lidded|lids?(?: is| are| now| was)* fitted(?: on)?"
-        r"|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back"
-        r"|lids? clamped(?: on| down)?|lid shut)"
-    )
-    off = (
-        r"(?:(?:took|taken|pulled|lifted|got|had|whipped)(?: the)? lids?(?: back)? off|lids?(?: 's| is| are"
-        r"| now| has| have| was| came| come| taken| all| both| gone| been| still| left)*(?: right)? off|without (?:a "
-        r"|its )?lid|uncovered|unlidded|lid removed|removed lid|lid lifted|lifted lid|no lid)"
-    )
-    before = r"(?:(?P<dish2><D>)(?: (?:pot|in|'s|is|are|and|with|now))*? )?"
-    for act, word in (("lid_on", on), ("lid_off", off)):
-        for found in scene.find(rf"{before}{word}{pot}"):
-            if found.has("dish2") and compiled(r"(?:in|and (?:put|got|popped|stuck))").search(found.match.group()):
-                start = compiled(word).search(scene.row.canon, found.start("dish2"))
-                assert start is not None
-                first, _last = scene.row.items_of(start.start(), start.end())
-                scene.add({"is": "pot", "act": act}, first, found.last, "lid")
-                continue
-            named = [n for n in range(found.first, found.last) if scene.items[n].kind == "D"]
-            draft = scene.add(
-                {
-                    "is": "pot",
-                    "act": act,
-                    "dish": None if any(_is_stuff(scene, n) for n in named) else _dish(found),
-                    "oven": found.name("oven") if found.has("oven") else None,
-                },
-                found.first,
-                found.last,
-                "lid",
-            )
-            around = scene.items[max(0, found.first - 1) : found.last + 1]
-            draft.no_carry = any(item.word == "both" for item in around)
-
-
-_TOP_WORDS = bag(
-    "splashed sloshed poured tipped ladled stirred given drank topped topping splash ladle drop "
-    "glug jug kettle kettleful mug added"
-)
+            add_act(scene, found, "moved", "pot moved")
 
 
 def _listed_in(scene: Scene) -> None:
@@ -249,18 +154,6 @@ def _listed_in(scene: Scene) -> None:
         )
 
 
-def _lid_back(scene: Scene) -> None:
-    """ "had the lid off ten mins, back on now": the lid that the clause before took off."""
-    if not any(draft.fields.get("act") == "lid_off" for draft in scene.drafts):
-        return
-    for found in scene.find(r"(?:and |now |it 's |then )*back on(?: (?:now|again))*(?= ?(?:$|[.,;!|]))"):
-        first, _ = scene.sentence(found.first)
-        before = [draft for draft in scene.drafts if first <= draft.first < found.first]
-        if before and before[-1].fields.get("act") == "lid_off":
-            dish = before[-1].fields.get("dish")
-            scene.add({"is": "pot", "act": "lid_on", "dish": dish}, found.first, found.last, "lid back on")
-
-
 def _in_behind_load(scene: Scene) -> None:
     """ "3 kg shoulder, hot stock, lid on in the dome": where the pot that was just filled went."""
     if not scene.kinds & {"K", "L"}:
@@ -268,122 +161,6 @@ def _in_behind_load(scene: Scene) -> None:
     for found in scene.find(r"(?<=on )in (?P<oven><O>)(?= ?(?:$|[.,;!|]))"):
         if scene.items[found.first - 1].word == "on" and scene.items[found.first - 2].word == "lid":
             scene.add({"is": "pot", "act": "in", "oven": found.name("oven")}, found.first, found.last, "pot in")
-
-
-def _topped_up(scene: Scene) -> None:
-    if not (scene.has_any(_TOP_WORDS) or "L" in scene.kinds):
-        return
-    what = (
-        r"(?: (?:of|more|extra|boiling|hot|cold|warm|water|stock|liquid|liquor|cider|wine|beer|kettle|from"
-        r"|<D>|a|bit|splash|fresh|just|boiled|ladle|ladles|half))*(?: , (?:boiling|hot|cold)(?= ?(?:$|[.,;!|]|and )))?"
-    )
-    to = r"(?: (?:to|into|in|on|for) (?:(?P<dish2><D>)|pot|it|pan|them|both))?"
-    amount = r"(?P<litres><L>)"
-    vague = (
-        r"(?:a |some |more |another |bit |little |drop |extra |good |big |of )*(?:splash|ladle|ladles|ladleful"
-        r"|drop|glug|bit|jug|kettle"
-        r"|kettleful|mug|cup|dash|slosh|water|boiling|hot|stock|liquid|liquor|broth|cider|wine)(?: (?:of|more"
-        r"|extra|boiling|hot|cold|warm"
-        r"|water|stock|liquid|liquor|cider|wine|beer|kettle|from|<DW>))*?"
-    )
-    gave = r"(?:had|got|has had|have had|given|was given|were given|needed|took|drank|taken)"
-    for pattern in (
-        rf"(?:topped(?: up)?|topping up) {_SUBJECT}(?: (?:back )?up)?(?:(?: with| by| ,| -"
-        rf"| :)?(?: (?:another|about|a further|extra|roughly|around))* {amount}{what})?",
-        rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|just|all|both))* {gave}(?: (?:another|about|a further|extra|around"
-        rf"|roughly|more))* {amount}{what}(?: in)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
-        rf"(?:added|tipped|poured|put|sloshed|splashed|stirred|chucked|ladled|slipped|bunged|threw|dropped) {vague}"
-        rf" (?:in|into|in with|over|on)(?: (?:to|with|our))* (?:(?P<dish8><D>)|pot|it|pan|them)",
-        rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|just|all|both))* {gave} (?:a|some|another|more) {vague}(?: in)?"
-        rf"(?= ?(?:$|[.,;!|]|<T>|at |and ))",
-        rf"topped up(?: (?:with|by))?(?: (?:another|about|around))? {amount}{what}{to}",
-        rf"{_SUBJECT}(?: (?:'s|is|was|has|have|been|got|all|both|just))* topped(?: back)? up(?:(?: with"
-        rf"| by| ,| -| :)?(?: another| about)? {amount}{what})?",
-        rf"(?:added|tipped|poured|put|sloshed|gave|stirred|chucked|splashed|given|ladled"
-        rf"|slipped)(?: (?:it|them|another|in|about|a further|{_SUBJECT}))*? {amount}{what}{to}(?: in)?",
-        rf"(?:another|extra|further|about|around) {amount}{what}(?: (?:in|into|added|to|went in"
-        rf"|gone in)(?: (?:(?P<dish3><D>)|pot|it))?)",
-        r"(?:a |another |little |big |good |small |just |bit )*(?:splash|ladle|ladleful|drop|glug|jug"
-        r"|kettle|kettleful|mug|cup|bit more|drop more)(?: (?:of|more|water|stock|boiling|hot|liquid"
-        r"|cider|wine|from|kettle))+ (?:in|into|added to|to|on|over)(?: (?:(?P<dish7><D>)|pot|it))",
-        rf"{amount} (?:more|extra)(?: (?:of|boiling|hot|cold|warm|water|stock|liquid|cider|wine"
-        rf"|<D>))*(?: (?:in|into|added|to|went in|gone in))(?: (?:(?P<dish4><D>)|pot|it))?",
-        rf"{amount}{what} (?:into|in)(?: (?:(?P<dish9><D>)|pot|it))?(?P<end>(?= ?(?:$|[.,;!|]|now|and )))",
-        rf"{amount}{what} added(?: (?:to) (?:(?P<dish5><D>)|pot|it))?",
-        rf"(?:a |another )?top up(?: (?:of|,|with|-))* {amount}{what}{to}",
-        r"topped up(?: with (?:a )?(?:bit|splash|ladle|drop|cup|jug|kettle|water|stock|hot|boiling|some"
-        r"|little)(?: <DW>)*?)?(?= ?(?:$|[.,;!?|]|and|at <T>))",
-        rf"(?:added|gave it|gave {_SUBJECT}|put in|poured in|tipped in) (?:a |some |more "
-        rf"|another )*(?:splash|ladle|drop|glug|bit|jug|kettle|kettleful|mug|water|boiling|hot"
-        rf"|stock)(?: (?:of|more|water|stock|boiling|hot|liquid|<D>))*(?: (?:to|in"
-        rf"|into) (?:(?P<dish6><D>)|pot|it))?",
-    ):
-        for found in scene.find(pattern):
-            groups = found.groups
-            name = next((found.name(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7, 8, 9) if groups.get(f"dish{n}")), None)
-            if found.match.re.groupindex.get("end") and not _added_later(scene, found, name):
-                continue
-            if groups.get("litres") and not _is_liquid(scene, found):
-                continue
-            if not groups.get("litres") and "topped" not in found.match.group() and not _is_liquid(scene, found):
-                continue
-            scene.add(
-                {
-                    "is": "pot",
-                    "act": "topped_up",
-                    "dish": name,
-                    "litres": found.number("litres") if groups.get("litres") else None,
-                },
-                found.first,
-                found.last,
-                "topped up",
-            )
-    _say_once(scene)
-
-
-def _say_once(scene: Scene) -> None:
-    """ "200 ml into the lamb, topped up": one top-up, told twice."""
-    drafts = [draft for draft in scene.drafts if draft.rule == "topped up"]
-    if any("litres" in draft.fields for draft in drafts):
-        for draft in drafts:
-            if "litres" not in draft.fields and "dish" not in draft.fields:
-                scene.drafts.remove(draft)
-
-
-# Told alone as going into a pot that is known, so little is a top-up and no filling [L]; common practice, no source.
-MOST_ADDED_L = 0.5
-
-
-def _added_later(scene: Scene, found: Found, dish: str | None) -> bool:
-    """ "200 ml of boiling stock into the lamb": a top-up, if no weight and no pan is told with it."""
-    first, last = scene.sentence(found.first)
-    words = set(scene.row.words(first, last))
-    loaded = any(item.kind == "K" for item in scene.items[first:last]) or words & bag("pan iron clay load loaded")
-    into = "into" in found.match.group().split() or scene.items[found.last - 1].word in ("in", "into")
-    into = into or (dish in scene.context.dishes and 0 < float(found.number("litres") or 0) <= MOST_ADDED_L)
-    known = dish is None or dish in scene.context.dishes
-    return known and not loaded and into and bool(dish or words & {"low", "dry"} or {"lid", "off"} <= words)
-
-
-def _liquid_talk(scene: Scene, at: int) -> bool:
-    """ "beans needed water, added 500 ml": the clause before names what was added."""
-    first, _ = scene.sentence(at)
-    words = set(scene.row.words(first, at))
-    return bool(words & bag("water stock liquid liquor low dry drying topping"))
-
-
-def _is_liquid(scene: Scene, found: Found) -> bool:
-    words = set(scene.row.words(found.first, found.last))
-    named = any(found.groups.get(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7, 8)) and bool(found.groups.get("litres"))
-    return (
-        "topped" in words
-        or ("added" in words and _liquid_talk(scene, found.first))
-        or (named and bool(words & bag("added poured tipped gave given had got sloshed splashed ladled")))
-        or "topping" in words
-        or bool(
-            words & bag("water stock liquid liquor cider wine beer broth kettle boiling more extra another further")
-        )
-    )
 
 
 _TURN_WORDS = bag("turned rotated spun flipped swivelled swiveled twisted pivoted turn spin twist gave given")
@@ -394,23 +171,19 @@ def _turned(scene: Scene) -> None:
         return
     for pattern in (
         rf"(?:turned|rotated|spun|flipped|swivelled|swiveled|twisted|pivoted)(?: round"
-        rf"| around| already| also| now)? {_SUBJECT}(?: (?:round|around|over|end for end|half|a quarter|halfway"
+        rf"| around| already| also| now)? {SUBJECT}(?: (?:round|around|over|end for end|half|a quarter|halfway"
         rf"|back to front|180))*",
-        rf"{_SUBJECT}(?: (?:'s|is|are|was|has|have|been|got|all|both|just|now))* (?:turned|rotated|spun"
+        rf"{SUBJECT}(?: (?:'s|is|are|was|has|have|been|got|all|both|just|now))* (?:turned|rotated|spun"
         rf"|flipped|swivelled)(?: (?:round|around|over))?",
-        rf"(?:gave|given) {_SUBJECT} a (?:quarter |half |little |wee )?(?:turn|spin|rotate|twist)",
+        rf"(?:gave|given) {SUBJECT} a (?:quarter |half |little |wee )?(?:turn|spin|rotate|twist)",
     ):
         for found in scene.find(pattern):
             text = found.match.group()
             if compiled(r".* (?:down|off|out|on|up|cold|dark|nice|late|warm|left|right|sunny|wet|grey)").fullmatch(
-                text + " " + _next_word(scene, found.last)
+                text + " " + next_word(scene, found.last)
             ):
                 continue
-            _act(scene, found, "turned", "turned")
-
-
-def _next_word(scene: Scene, at: int) -> str:
-    return scene.items[at].word if at < len(scene.items) and scene.items[at].kind == "" else ""
+            add_act(scene, found, "turned", "turned")
 
 
 _IN_WORDS = bag("in into inside loaded")
@@ -424,14 +197,14 @@ def _in(scene: Scene) -> None:
         r"|set|tucked|parked|slotted|have|had|returned|dropped)"
     )
     for pattern in (
-        rf"{verb} (?:both |all )?{_SUBJECT}(?: back)?(?: (?:in|into|inside)(?: (?P<oven><O>)| oven)?){_AFTER_IN}",
-        rf"{verb} {_SUBJECT} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
-        rf"(?:in|in now) (?:went|goes|go|with) {_SUBJECT}",
-        rf"{_SUBJECT}{_BE} (?:in|into|inside)(?: of)? (?:(?P<oven><O>)|oven)",
-        rf"{_SUBJECT}{_BE} (?:in|inside){_AFTER_IN}",
+        rf"{verb} (?:both |all )?{SUBJECT}(?: back)?(?: (?:in|into|inside)(?: (?P<oven><O>)| oven)?){_AFTER_IN}",
+        rf"{verb} {SUBJECT} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
+        rf"(?:in|in now) (?:went|goes|go|with) {SUBJECT}",
+        rf"{SUBJECT}{BE} (?:in|into|inside)(?: of)? (?:(?P<oven><O>)|oven)",
+        rf"{SUBJECT}{BE} (?:in|inside){_AFTER_IN}",
         r"loaded (?P<oven><O>) (?:up )?with <D>",
-        rf"loaded {_SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
-        rf"{_SUBJECT}(?: (?:'s|is|are|has|have|been|now|all))* loaded(?= ?(?:$|[.,;!|]|<T>|at |and "
+        rf"loaded {SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
+        rf"{SUBJECT}(?: (?:'s|is|are|has|have|been|now|all))* loaded(?= ?(?:$|[.,;!|]|<T>|at |and "
         rf"|into |in ))(?: (?:into|in) (?:(?P<oven><O>)|oven))?",
         r"(?P<oven><O>) loaded(?: with (?P<dish><D>))?",
         r"(?<![a-z0-9] )(?:then |now |and |straight )*into (?P<oven><O>)(?: (?:at )?<T>)?(?= ?(?:$|[.,;!|]))",
@@ -460,7 +233,7 @@ def _in(scene: Scene) -> None:
                 and not _about_pot(scene, found)
             ):
                 continue
-            _act(scene, found, "in", "pot in")
+            add_act(scene, found, "in", "pot in")
 
 
 def _goes_on(scene: Scene, at: int) -> bool:
@@ -491,7 +264,7 @@ def _about_pot(scene: Scene, found: Found) -> bool:
 
 
 def _not_in_oven(scene: Scene, found: Found) -> bool:
-    after = _next_word(scene, found.last)
+    after = next_word(scene, found.last)
     start = found.first
     while start and scene.items[start - 1].word in ("have", "has", "'s", "got"):
         start -= 1
@@ -506,7 +279,7 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
         return True
     if any(
         scene.items[at].kind == "D"
-        and _is_stuff(scene, at)
+        and is_stuff(scene, at)
         and found.first
         and any(each.kind == "L" for each in scene.items[max(0, found.first - 3) : found.first])
         for at in range(found.first, found.last)
@@ -555,19 +328,19 @@ def _out(scene: Scene) -> None:
     )
     of = r"(?: (?:of|from) (?:(?P<oven><O>)|oven|there|it))?"
     for pattern in (
-        rf"{verb} {_SUBJECT} (?:back |right |all )?out{of}",
-        rf"(?:took|pulled|removed|lifted|drew) out {_SUBJECT}(?: from (?P<oven><O>))?",
-        rf"(?:pulled|removed|drew) {_SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |from |off ))(?: (?:from"
+        rf"{verb} {SUBJECT} (?:back |right |all )?out{of}",
+        rf"(?:took|pulled|removed|lifted|drew) out {SUBJECT}(?: from (?P<oven><O>))?",
+        rf"(?:pulled|removed|drew) {SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |from |off ))(?: (?:from"
         rf"|off) (?:(?P<oven><O>)|oven|heat))?",
-        rf"{_SUBJECT}{_BE} (?:out of|from|out from) (?:(?P<oven><O>)|oven)",
-        rf"{_SUBJECT}{_BE}(?: (?:done|cooked|ready|finished|done and|and|tender))* out(?! (?:on|to|for"
+        rf"{SUBJECT}{BE} (?:out of|from|out from) (?:(?P<oven><O>)|oven)",
+        rf"{SUBJECT}{BE}(?: (?:done|cooked|ready|finished|done and|and|tender))* out(?! (?:on|to|for"
         rf"|in|into|front|cold|over|loud|here|there|with|by bike))",
-        rf"(?:out) (?:come|came|comes|go|went|with) {_SUBJECT}|out (?:it|they) (?:comes?|came)",
-        rf"{_SUBJECT}{_BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
-        rf"(?:took|taken) {_SUBJECT} off(?: heat)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
+        rf"(?:out) (?:come|came|comes|go|went|with) {SUBJECT}|out (?:it|they) (?:comes?|came)",
+        rf"{SUBJECT}{BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
+        rf"(?:took|taken) {SUBJECT} off(?: heat)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         r"(?P<oven><O>) (?:emptied|unloaded)",
-        rf"{_SUBJECT}{_BE} (?:pulled|lifted out|removed|hauled out)(?= ?(?:$|[.,;!|]|<T>|at |from ))",
-        rf"(?:(?:am|we are|i am) )?(?:pulling|taking|lifting) {_SUBJECT}(?: (?:out|off))?(?= ?(?:$|[.,;!|]|now))",
+        rf"{SUBJECT}{BE} (?:pulled|lifted out|removed|hauled out)(?= ?(?:$|[.,;!|]|<T>|at |from ))",
+        rf"(?:(?:am|we are|i am) )?(?:pulling|taking|lifting) {SUBJECT}(?: (?:out|off))?(?= ?(?:$|[.,;!|]|now))",
         r"(?:pulling|taking|lifting) (?:them|it|him|her)(?: (?:out|off|now))*(?= ?(?:$|[.,;!|]))",
         r"(?P<later>(?:(?:and|then|so|now) )?(?:off (?:the )?heat|(?:came |come |gone |went )?out(?: of "
         r"(?:(?P<oven><O>)|oven))?|(?:took"
@@ -595,4 +368,4 @@ def _out(scene: Scene) -> None:
                 continue
             if any(word in words for word in ("'s", "is")) and "it" in words and "off" in words:
                 continue
-            _act(scene, found, "out", "pot out")
+            add_act(scene, found, "out", "pot out")

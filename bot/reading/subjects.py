@@ -1,9 +1,11 @@
-"""Which dish a piece of talk is about."""
+"""Which dish a piece of talk is about, and how a pot is named."""
 
 from __future__ import annotations
 
-from bot.reading.lexicon import bag
-from bot.reading.scene import Scene
+from typing import Any
+
+from bot.reading.lexicon import bag, phrase_set
+from bot.reading.scene import Found, Scene
 
 
 def subject_of(scene: Scene, at: int) -> str | None:
@@ -27,4 +29,45 @@ def is_liquid_word(scene: Scene, at: int) -> bool:
     return str(item.value) in _LIQUIDS and str(item.value) not in scene.context.dishes
 
 
-_POT = r"(?:<D>(?: <D>)?|it|they|meat|pot|pots|dish|everything|joint|all of it|all|that|both)"
+_POT = (
+    r"(?:pot|pots|pan|pans|tray|trays|tin|tins|dish|crock|it|they|everything|both|lot|meat|joint|big pot|small pot"
+    r"|iron pot|clay pot|cast iron|both pots)"
+)
+
+
+# A dish can have its cut or a describing word behind it: "lamb shoulder in", "beans all in".
+SUBJECT = (
+    rf"(?:(?P<dish><D>)(?: <D>)?(?: pot| pan| tin| tray)?|(?:our |my |that )?{_POT}|(?:pot|pan|tray"
+    rf"|tin) (?:of|with) (?P<dish2><D>))"
+)
+
+
+BE = (
+    r"(?: (?:'s|is|are|was|were|has|have|had|been|gone|went|go|goes|going|got|put|now|both|all|back|finally"
+    r"|straight|safely|just|also|too|well|already|popped|slid|loaded|placed|lowered|tucked|came|come|coming|moving"
+    r"|being|again))*"
+)
+
+
+def dish_of(found: Found) -> str | None:
+    for name in ("dish", "dish2"):
+        if found.has(name):
+            return found.name(name)
+    return None
+
+
+def is_stuff(scene: Scene, at: int) -> bool:
+    """Stock and the like that go into a pot, not pots of their own."""
+    item = scene.items[at]
+    return str(item.value) not in scene.context.dishes and item.words in phrase_set("liquids", "words")
+
+
+def add_act(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> None:
+    fields: dict[str, Any] = {"is": "pot", "act": act, "dish": dish_of(found), **more}
+    if found.has("oven") and "oven" not in more:
+        fields["oven"] = found.name("oven")
+    scene.add(fields, found.first, found.last, rule)
+
+
+def next_word(scene: Scene, at: int) -> str:
+    return scene.items[at].word if at < len(scene.items) and scene.items[at].kind == "" else ""

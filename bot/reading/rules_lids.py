@@ -1,0 +1,66 @@
+"""The lid of a pot: on, off, and on again."""
+
+from __future__ import annotations
+
+from bot.reading.lexicon import bag
+from bot.reading.scene import Scene, compiled
+from bot.reading.subjects import dish_of, is_stuff
+
+_LID_WORDS = bag("lid lids lidded uncovered unlidded")
+
+
+def lids(scene: Scene) -> None:
+    """The lid as it was put or taken, told as an act or as a state."""
+    if not scene.has_any(_LID_WORDS):
+        return
+    pot = r"(?: (?:of|on|off|from|for|to) (?:(?P<dish><D>)|pot|pan|(?P<oven>O\d+)|it|them|both))?"
+    on = (
+        r"(?:(?:put|got|popped|stuck|jammed|clamped|whacked|bunged|set)(?: the)? lids?(?: back)? on"
+        r"|lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| "
+        r"tightly| stays"
+        r"| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on"
+        r"|lidded|lids?(?: is| are| now| was)* fitted(?: on)?"
+        r"|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back"
+        r"|lids? clamped(?: on| down)?|lid shut)"
+    )
+    off = (
+        r"(?:(?:took|taken|pulled|lifted|got|had|whipped)(?: the)? lids?(?: back)? off|lids?(?: 's| is| are"
+        r"| now| has| have| was| came| come| taken| all| both| gone| been| still| left)*(?: right)? off|without (?:a "
+        r"|its )?lid|uncovered|unlidded|lid removed|removed lid|lid lifted|lifted lid|no lid)"
+    )
+    before = r"(?:(?P<dish2><D>)(?: (?:pot|in|'s|is|are|and|with|now))*? )?"
+    for act, word in (("lid_on", on), ("lid_off", off)):
+        for found in scene.find(rf"{before}{word}{pot}"):
+            if found.has("dish2") and compiled(r"(?:in|and (?:put|got|popped|stuck))").search(found.match.group()):
+                start = compiled(word).search(scene.row.canon, found.start("dish2"))
+                assert start is not None
+                first, _last = scene.row.items_of(start.start(), start.end())
+                scene.add({"is": "pot", "act": act}, first, found.last, "lid")
+                continue
+            named = [n for n in range(found.first, found.last) if scene.items[n].kind == "D"]
+            draft = scene.add(
+                {
+                    "is": "pot",
+                    "act": act,
+                    "dish": None if any(is_stuff(scene, n) for n in named) else dish_of(found),
+                    "oven": found.name("oven") if found.has("oven") else None,
+                },
+                found.first,
+                found.last,
+                "lid",
+            )
+            around = scene.items[max(0, found.first - 1) : found.last + 1]
+            draft.no_carry = any(item.word == "both" for item in around)
+    _lid_back(scene)
+
+
+def _lid_back(scene: Scene) -> None:
+    """ "had the lid off ten mins, back on now": the lid that the clause before took off."""
+    if not any(draft.fields.get("act") == "lid_off" for draft in scene.drafts):
+        return
+    for found in scene.find(r"(?:and |now |it 's |then )*back on(?: (?:now|again))*(?= ?(?:$|[.,;!|]))"):
+        first, _ = scene.sentence(found.first)
+        before = [draft for draft in scene.drafts if first <= draft.first < found.first]
+        if before and before[-1].fields.get("act") == "lid_off":
+            dish = before[-1].fields.get("dish")
+            scene.add({"is": "pot", "act": "lid_on", "dish": dish}, found.first, found.last, "lid back on")

@@ -23,7 +23,7 @@ GLUE = bag(
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "being arrived arrives measuring pointing off inside again well within around while we i got "
     "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
-    "stalled stuck plateaued brick bricks slab "
+    "stalled stuck plateaued brick bricks slab itself "
 )
 
 
@@ -38,7 +38,7 @@ _NOUNS = compiled(
     r"|hot pass)|"
     r"(?P<out>outside|out here|outdoors|out there|in yard|yard|weather|out in yard|yard temp|shade"
     r"|ambient|outside air)|"
-    r"(?P<dish><D>)|(?P<oven><O>)|(?P<wood>wood|firewood|logs|log|splits|moisture|meter|woodpile|kindling)"
+    r"(?P<dish><D>|leftovers?)|(?P<oven><O>)|(?P<wood>wood|firewood|logs|log|splits|moisture|meter|woodpile|kindling)"
 )
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.reading.heat_limits import check_limits, value_of
 from bot.reading.heat_nouns import GLUE, Noun
+from bot.reading.items import Item
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene, compiled
 
@@ -39,6 +42,31 @@ def of_the_chilled(scene: Scene, at: int) -> Draft | None:
         return None
     draft = scene.add({"is": "food", "celsius": item.value}, at, at + 1, "heat of food")
     return draft if check_limits(scene, draft) else None
+
+
+# Warmer than this, a bare number of few degrees is no cold food's [degC]; the UK's limit for chilled food is 8.
+MOST_COLD_C = 15.0
+
+
+def cold_by_now(scene: Scene, span: Sequence[Item], value: float) -> bool:
+    """ "stew is at 6", once it was chilled: degrees, not a time of day."""
+    if not -5 <= value <= MOST_COLD_C:
+        return False
+    name = next((str(each.value) for each in span if each.kind == "D"), None)
+    if name is None:
+        return True  # "leftovers at 7"
+    told = (fact for said in scene.context.last for fact in said.heard.facts)
+    return any(fact.is_ == "chill" and fact.dish in (None, name) for fact in told)
+
+
+def of_cold_food(scene: Scene) -> None:
+    """ "stew is at 6", "leftovers at 7": a number that might be a time, of food that is cold by now."""
+    small = r"(?: (?:'s|is|are|now|down|still|sat|sitting|only|all))*"
+    for found in scene.find(rf"(?:<D>|leftovers?){small} (?:at|to) (?P<v><T>)(?= ?(?:$|[.,;!|]))"):
+        item = scene.item(found["v"])
+        if item.word.isdigit() and cold_by_now(scene, scene.items[found.first : found.last], float(item.word)):
+            item.kind, item.value = "H", float(item.word)  # no time that anything happened at
+            scene.add({"is": "food", "celsius": item.value}, found.first, found.last, "heat of cold food")
 
 
 def by_other_tool(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft | None) -> bool:

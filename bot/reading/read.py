@@ -28,6 +28,7 @@ from bot.reading import (
 )
 from bot.reading.answers import answer_first, answer_of
 from bot.reading.asking import ask_of
+from bot.reading.both import tell_of_both
 from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
 from bot.reading.context import Context
@@ -83,6 +84,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     told(scene)
     scene.drafts.extend(answered)
     carry(scene)
+    tell_of_both(scene)
     carry_on(scene)
 
 

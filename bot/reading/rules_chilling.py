@@ -84,7 +84,8 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         dish = next((n for n in range(a, b) if scene.items[n].kind == "D"), None)
     food = (
         dish is not None
-        or bool(words & bag("leftovers leftover rest remainder left it everything trays remains tray tubs batch all"))
+        or bool(words & bag("leftovers leftover rest remainder trays remains tray tubs batch"))
+        or (bool(words & bag("left it everything all")) and not _other_thing(scene, a, b))
         or litres is not None
         or (ice and cm is not None)
     )
@@ -194,6 +195,24 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     draft = scene.add(fields, a, stop, "chilling")
     for n in times:
         draft.time = scene.items[n].value
+
+
+def _other_thing(scene: Scene, a: int, b: int) -> bool:
+    """ "someone's left a phone on the bench": what was left is not food, nor anything that the clause tells of food."""
+    return any(
+        item.kind == "" and item.word.isalpha() and item.word not in _CHILL_WORDS | _SAID_OF_CHILLING
+        for item in scene.items[a:b]
+    )
+
+
+_SAID_OF_CHILLING = bag(
+    "left it everything all the is are was been has have had got i we they them that this that's now just put set in "
+    "into on onto over out up to for and a an at by of from still safely sat sitting standing stood down off bath "
+    "water packs deep thick leave leaving going gone went temp temperature table outside yard kitchen shallow cooked "
+    "minutes ages while bit again already too also then chef pot pots food meat batch lot done fully completely right "
+    "through properly nice nicely cover covered lid lids uncovered lidded since about around spread poured portioned "
+    "ladled decanted split tipped divided transferred ok fine well both two three four moved popped stuck"
+)
 
 
 def _dishes_of(scene: Scene, found: Found, act: str) -> tuple[int, list[str | None]]:

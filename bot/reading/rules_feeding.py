@@ -22,7 +22,7 @@ _PUT = (
 )
 
 
-_FIRE = r"(?:(?P<oven><O>)|fire|it|oven|embers|there|back|flames|her|him|she|beast|old girl)"
+_FIRE = r"(?:(?P<oven><O>)|both(?: ovens| fires)?|fire|it|oven|embers|there|back|flames|her|him|she|beast|old girl)"
 
 
 _SPECIES = "|".join(sorted(" ".join(words) for words in phrase_set("wood", "species")))
@@ -89,6 +89,23 @@ def find_feeds(scene: Scene) -> None:
     for pattern in patterns:
         for found in scene.find(pattern):
             _one_feed(scene, found)
+    _other_oven(scene)
+
+
+def _other_oven(scene: Scene) -> None:
+    """ "two splits on the barrel, one for the dome": the other oven's share of the same feeding."""
+    for found in scene.find(
+        rf"(?:(?:and|then|plus|,|[.]|;) )+(?:just )?(?P<n><N>|a|an|one|another|same)(?: {SIZE})*"
+        rf"(?: (?P<sp>{_SPECIES}))?(?: {WOOD})?(?: (?:on|in))?"
+        r" (?:for|in|on|to|into|onto) (?P<oven><O>)(?= ?(?:$|[.,;!|]|<T>|at |and ))"
+    ):
+        first, _ = scene.sentence(found.first)
+        before = [each for each in scene.drafts if first <= each.first < found.first]
+        if not before or before[-1].fields.get("act") != "fed" or before[-1].kind != "fire":
+            continue
+        pieces = {"N": found.number("n"), "s": before[-1].fields.get("pieces")}.get(found["n"][0], 1)
+        fields = {"is": "fire", "act": "fed", "pieces": pieces, "oven": found.name("oven")}
+        scene.add({**fields, "species": found["sp"] or None}, found.first, found.last, "fire fed, the other oven")
 
 
 _WOOD_SAID = bag("split splits log logs billet billets")

@@ -11,7 +11,15 @@ from typing import Any
 
 from bot.reading.heat_limits import check_limits, value_of
 from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before, noun_behind
-from bot.reading.heats_alone import by_other_tool, of_the_chilled, of_the_oven, of_the_probed, same_spot
+from bot.reading.heats_alone import (
+    by_other_tool,
+    cold_by_now,
+    of_cold_food,
+    of_the_chilled,
+    of_the_oven,
+    of_the_probed,
+    same_spot,
+)
 from bot.reading.heats_listed import listed_heats
 from bot.reading.items import Item
 from bot.reading.joining import word_at
@@ -37,6 +45,7 @@ _COLD = bag("chilled cooled chilling cooling fridge cold")
 def heats(scene: Scene) -> None:
     """Readings, food, store, weather and moisture in the parts of the message that are told."""
     listed_heats(scene)
+    of_cold_food(scene)
     for first, last in scene.sentences:
         _scan(scene, first, last)
 
@@ -306,9 +315,9 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
     if noun.kind in ("place", "probe", "tool", "oven"):
         return _reading(scene, noun, at, value, first, last, before)
     if noun.kind in ("core", "liq", "dish"):
-        if noun.kind == "dish" and item.kind == "N" and not any(each.kind == "D" for each in span) and value < 20:
+        if item.kind == "N" and noun.kind == "dish" and not _tells_heat(scene, noun, at):
             return None
-        if item.kind == "N" and noun.kind == "dish" and (value < 20 or not _tells_heat(scene, noun, at)):
+        if item.kind == "N" and noun.kind == "dish" and value < 20 and not cold_by_now(scene, span, value):
             return None
         fields: dict[str, Any] = {"is": "food", "celsius": value}
         part = {"core": "core", "liq": "liquid"}.get(noun.kind)

@@ -38,7 +38,7 @@ def lids(scene: Scene) -> None:
                 scene.add({"is": "pot", "act": act}, first, found.last, "lid")
                 continue
             named = [n for n in range(found.first, found.last) if scene.items[n].kind == "D"]
-            draft = scene.add(
+            scene.add(
                 {
                     "is": "pot",
                     "act": act,
@@ -49,8 +49,6 @@ def lids(scene: Scene) -> None:
                 found.last,
                 "lid",
             )
-            around = scene.items[max(0, found.first - 1) : found.last + 1]
-            draft.no_carry = any(item.word == "both" for item in around)
     _lid_back(scene)
 
 

@@ -59,20 +59,58 @@ def _load(scene: Scene, first: int, last: int) -> None:
     free = [at for at in range(first, last) if scene.moods[at] == "fact" and not scene.used[at]]
     kilos = [at for at in free if items[at].kind == "K"]
     litres = [at for at in free if items[at].kind == "L"]
-    if not kilos and not litres:
-        return
     sentence_words = set(scene.row.words(first, last))
     kilos = [at for at in kilos if not _woody(scene, at) and not _left_over(scene, at) and not _priced(scene, at)]
     litres = [at for at in litres if not _other_liquid(scene, at)]
-    if not kilos and (not litres or not _loading(scene, first, last, litres)):
+    if not kilos and not litres:
+        _pan_alone(scene, first, last)
+        return
+    if not kilos and not _loading(scene, first, last, litres):
         return
     if not kilos and sentence_words & {"left", "trays", "chill", "cool", "tray", "ice", "leftovers"}:
         return
-    groups = _split_loads(scene, first, last, kilos, litres)
+    for_dish = _for_dish(scene, first, last)
+    groups = [(first, last)] if for_dish else _split_loads(scene, first, last, kilos, litres)
     for begin, end in groups:
-        _one_load(
-            scene, begin, end, [at for at in kilos if begin <= at < end], [at for at in litres if begin <= at < end]
-        )
+        own, poured = ([at for at in each if begin <= at < end] for each in (kilos, litres))
+        _one_load(scene, begin, end, own, poured, for_dish)
+
+
+def _for_dish(scene: Scene, first: int, last: int) -> str | None:
+    """ "3 kg shin and 1 kg onions for the stew": what all of it is for."""
+    for at in range(first + 1, last):
+        ahead = at - 1 if scene.items[at - 1].word not in ("the", "our", "my") else at - 2
+        if scene.items[at].kind == "D" and ahead >= first and scene.items[ahead].word == "for" and not scene.used[at]:
+            scene.used[at] = "load"
+            return str(scene.items[at].value)
+    return None
+
+
+def _pan_alone(scene: Scene, first: int, last: int) -> None:
+    """ "lamb shoulder, iron pot", "shin in the clay pot": the pan of a dish that nobody has weighed."""
+    items = scene.items
+    for at in range(first, last):
+        if items[at].kind != "D" or scene.used[at] not in (None, "pot in") or scene.moods[at] != "fact":
+            continue
+        begin, end = scene.segment(at)
+        word = next((n for n in range(at + 1, end) if items[n].word in ("in", "into")), end)
+        behind, stop = (word + 1, end) if word + 1 < end else (end + 1, scene.segment(end + 1)[1] if end < last else 0)
+        while behind < stop and items[behind].word in ("in", "into", "the", "a", "our", "my", "an"):
+            behind += 1
+        rest = {items[n].word for n in range(begin, word) if n != at} - bag("the our my 's is now")
+        if behind >= stop or rest or any(scene.used[n] or scene.moods[n] != "fact" for n in range(behind, stop)):
+            continue
+        words = list(scene.row.words(behind, stop))
+        plain = [word for word in words if word not in _PAN_LOOKS] or words
+        if longest(plain, "pans", "words") != (0, len(plain)):
+            continue
+        name = str(items[at].value)
+        own = [word for word in items[at].words if word not in (*name.split(), "of")]
+        known = name in scene.context.dishes
+        fields = {"is": "load", "dish": name if known else None, "pan": " ".join(words)}
+        fields["cut"] = (" ".join(own) or None) if known else name
+        scene.add(fields, at, stop, "load", keep=True)
+        scene.use(behind, stop, "load")
 
 
 def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: list[int]) -> list[tuple[int, int]]:
@@ -136,12 +174,29 @@ def _loading(scene: Scene, first: int, last: int, litres: list[int]) -> bool:
         item.kind == "D" and item.words not in phrase_set("liquids", "words") for item in scene.items[first:last]
     )
     added = set(words) & bag("another more extra added drank need jug each top topped topping")
-    return bool(litres) and ((liquid and (started or pan or dish)) or (dish and started)) and not added
+    weighed = any(_weighed_in(scene, at) for at in range(first, last))
+    return bool(litres) and ((liquid and (started or pan or dish)) or (dish and started) or weighed) and not added
 
 
-def _one_load(scene: Scene, first: int, last: int, kilos: list[int], litres: list[int]) -> None:
+def _weighed_in(scene: Scene, at: int) -> bool:
+    """ "14 l stock in the dome": a pot of nothing else goes in, and its litres are the load."""
+    before = at - 2 if scene.items[at - 1].word == "of" else at - 1
+    return (
+        scene.items[at].kind == "D"
+        and before >= 0
+        and scene.items[before].kind == "L"
+        and any(
+            draft.kind == "pot" and draft.first <= at + 1 <= draft.last and draft.fields.get("act") == "in"
+            for draft in scene.drafts
+        )
+    )
+
+
+def _one_load(
+    scene: Scene, first: int, last: int, kilos: list[int], litres: list[int], dish: str | None = None
+) -> None:
     items = scene.items
-    fields: dict[str, Any] = {"is": "load"}
+    fields: dict[str, Any] = {"is": "load", **({"dish": dish} if dish else {})}
     used: list[int] = []
     if kilos:
         fields["meat_kg"] = round(sum(float(items[at].value) for at in kilos), 3)
@@ -290,7 +345,7 @@ def _name_and_cut(
             if word in _SKIP_CUT or word in _START or (word == "'s" and items[at].kind == ""):
                 continue
             words_used.append((at, word))
-    head = _head_dish(scene, first, kilos, litres)
+    head = _head_dish(scene, first, kilos, litres) if "dish" not in fields else None
     if head is not None:
         fields["dish"] = str(items[head].value)
         used.append(head)
@@ -298,21 +353,21 @@ def _name_and_cut(
         if not words_used:
             own = set(str(items[head].value).split())
             words_used = [(head, word) for word in items[head].words if word not in own | {"of"}]
-    elif not kilos:
+    elif not kilos and "dish" not in fields:
         for at in range(first, last):
             if (
                 items[at].kind == "D"
                 and items[at].words not in liquid_words
                 and not scene.used[at]
                 and str(items[at].value) in known
-            ):
+            ) or _weighed_in(scene, at):
                 fields["dish"] = str(items[at].value)
                 used.append(at)
                 return
     if head is None and kilos and not words_used:
         words_used = _named_before(scene, first, kilos[0])
     words = [word for _, word in words_used]
-    if head is None:
+    if head is None and "dish" not in fields and not _other_pulse(words, known):
         named = _known_in(words, known)
         if named is not None:
             name, a, b = named
@@ -357,6 +412,15 @@ def _named_before(scene: Scene, first: int, at: int) -> list[tuple[int, str]]:
     if len(items) != 1 or scene.items[items[0]].kind != "D" or scene.used[items[0]]:
         return []
     return [(items[0], word) for word in scene.items[items[0]].words]
+
+
+_PULSES = bag("beans lentils peas")
+
+
+def _other_pulse(words: list[str], known: set[str]) -> bool:
+    """ "red beans" are no cut of the beans: another pulse, with a name of its own."""
+    return bool(words) and words[-1] in _PULSES and tuple(words) in phrase_set("dishes", "words") and (
+        len(words) > 1 and " ".join(words) not in known)
 
 
 def _known_in(words: list[str], known: set[str]) -> tuple[str, int, int] | None:

@@ -27,6 +27,7 @@ def pots(scene: Scene) -> None:
     _in_behind_load(scene)
     _turned(scene)
     _listed_in(scene)
+    _behind_weight(scene)
     _in(scene)
     _out(scene)
     _likewise(scene)
@@ -105,6 +106,12 @@ def _likewise(scene: Scene) -> None:
 
 
 def _moved(scene: Scene) -> None:
+    pots = r"(?:both |two |our )*(?:pots|pot 's|dishes|pans|trays)"
+    for found in scene.find(
+        rf"(?:swapped|switched|changed) (?:{pots}|them)(?: (?:over|round|around|about))+"
+        rf"|{pots}(?: (?:are|have|been|now|all|got))* (?:swapped|switched)(?: (?:over|round|around|about|now))*"
+    ):
+        scene.add({"is": "pot", "act": "moved"}, found.first, found.last, "pots swapped")
     if "O" not in scene.kinds:
         return
     verb = (
@@ -236,6 +243,25 @@ def _in(scene: Scene) -> None:
             add_act(scene, found, "in", "pot in")
 
 
+def _behind_weight(scene: Scene) -> None:
+    """ "lamb shoulder 3 kg in", "14 l stock in the dome": what is weighed and goes in, all in one breath."""
+    if not scene.kinds & {"K", "L"}:
+        return
+    went = r"(?:is |'s |went |gone |going |now )*(?:in|into)"
+    where = rf"(?P<act>(?:{went} (?:(?P<oven><O>)|oven)|(?:now )?in{_AFTER_IN}))"
+    for pattern in (
+        rf"(?P<dish><D>)(?: <D>)?(?: ,| -)? <K>(?: ,)? {where}",
+        rf"<K>(?: of)? (?P<dish><D>)(?: <D>)? {where}",
+        rf"<L>(?: of)? (?P<dish><D>) (?P<act>{went} (?P<oven><O>))",
+    ):
+        for found in scene.find(pattern):
+            first, last = found.items_of("act")
+            if _not_in_oven(scene, found):
+                continue
+            oven = found.name("oven") if found.has("oven") else None
+            scene.add({"is": "pot", "act": "in", "dish": found.name("dish"), "oven": oven}, first, last, "pot in")
+
+
 def _goes_on(scene: Scene, at: int) -> bool:
     """ "goat 2 kg, half a litre of stock. in at 9.05": a clause that tells when the dish before it went in."""
     before = scene.items[at - 1] if at else None
@@ -316,6 +342,7 @@ def _food_told(scene: Scene, at: int) -> bool:
     return not bag("core tender giving soft tough simmering").isdisjoint(words)
 
 
+_FOUND = r"(?:done|cooked|ready|finished|tender|perfect|soft|spot on)"
 _OUT_WORDS = bag("pulling taking lifting out off pulled removed drew from emptied unloaded")
 
 
@@ -333,7 +360,7 @@ def _out(scene: Scene) -> None:
         rf"(?:pulled|removed|drew) {SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |from |off ))(?: (?:from"
         rf"|off) (?:(?P<oven><O>)|oven|heat))?",
         rf"{SUBJECT}{BE} (?:out of|from|out from) (?:(?P<oven><O>)|oven)",
-        rf"{SUBJECT}{BE}(?: (?:done|cooked|ready|finished|done and|and|tender))* out(?! (?:on|to|for"
+        rf"{SUBJECT}{BE}(?: (?P<found>{_FOUND}(?: {_FOUND}| and| ,)*))? out(?! (?:on|to|for"
         rf"|in|into|front|cold|over|loud|here|there|with|by bike))",
         rf"(?:out) (?:come|came|comes|go|went|with) {SUBJECT}|out (?:it|they) (?:comes?|came)",
         rf"{SUBJECT}{BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
@@ -369,3 +396,6 @@ def _out(scene: Scene) -> None:
             if any(word in words for word in ("'s", "is")) and "it" in words and "off" in words:
                 continue
             add_act(scene, found, "out", "pot out")
+            for at in range(*found.items_of("found")) if found.has("found") else ():
+                if scene.items[at].word in ("tender", "soft"):
+                    scene.used[at] = None  # left for the checks

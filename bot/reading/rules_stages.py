@@ -64,23 +64,7 @@ def stages(scene: Scene) -> None:
             inside = [item for item in scene.items[found.first : found.last] if item.kind == "D"]
             if inside:
                 fields["dish"] = str(inside[0].value)
-            names: list[str | None] = [*_both(scene, found.first, found.last)]
-            for name in names or [fields.get("dish")]:
-                scene.add({**fields, "dish": name}, found.first, found.last, f"stage {stage}")
-
-
-def _both(scene: Scene, first: int, last: int) -> list[str]:
-    """ "lamb and beans out, both resting": the two of the clause before."""
-    a, _ = scene.segment(first)
-    if (
-        a < 2
-        or not {"both", "all"} & set(scene.row.words(a, last))
-        or any(item.kind == "D" for item in scene.items[a:last])
-    ):
-        return []
-    b, c = scene.segment(a - 2)
-    names = [str(item.value) for item in scene.items[b:c] if item.kind == "D"]
-    return names if len(names) > 1 else []
+            scene.add(fields, found.first, found.last, f"stage {stage}")
 
 
 def _stage_fits(scene: Scene, stage: str, first: int, text: str) -> bool:

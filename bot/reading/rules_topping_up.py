@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from bot.reading.lexicon import bag
+from bot.reading.lexicon import bag, phrase_set
 from bot.reading.scene import Found, Scene
 from bot.reading.subjects import SUBJECT
 
 _TOP_WORDS = bag(
     "splashed sloshed poured tipped ladled stirred given drank topped topping splash ladle drop "
-    "glug jug kettle kettleful mug added"
+    "glug jug kettle kettleful mug added dash slosh ladleful cup"
 )
+
+
+_LIQUIDS = {words[-1] for words in phrase_set("liquids", "words")} - bag("tomatoes cream milk brine")
+_POURED = frozenset(_LIQUIDS | bag("brandy sherry port rum marsala vermouth whisky kettle"))
 
 
 def topped_up(scene: Scene) -> None:
@@ -30,6 +34,7 @@ def topped_up(scene: Scene) -> None:
         r"|water|stock|liquid|liquor|cider|wine|beer|kettle|from|<DW>))*?"
     )
     gave = r"(?:had|got|has had|have had|given|was given|were given|needed|took|drank|taken)"
+    poured = "|".join(sorted(_POURED))
     for pattern in (
         rf"(?:topped(?: up)?|topping up) {SUBJECT}(?: (?:back )?up)?(?:(?: with| by| ,| -"
         rf"| :)?(?: (?:another|about|a further|extra|roughly|around))* {amount}{what})?",
@@ -46,9 +51,9 @@ def topped_up(scene: Scene) -> None:
         rf"|slipped)(?: (?:it|them|another|in|about|a further|{SUBJECT}))*? {amount}{what}{to}(?: in)?",
         rf"(?:another|extra|further|about|around) {amount}{what}(?: (?:in|into|added|to|went in"
         rf"|gone in)(?: (?:(?P<dish3><D>)|pot|it))?)",
-        r"(?:a |another |little |big |good |small |just |bit )*(?:splash|ladle|ladleful|drop|glug|jug"
-        r"|kettle|kettleful|mug|cup|bit more|drop more)(?: (?:of|more|water|stock|boiling|hot|liquid"
-        r"|cider|wine|from|kettle))+ (?:in|into|added to|to|on|over)(?: (?:(?P<dish7><D>)|pot|it))",
+        rf"(?:a |another |little |big |good |small |just |bit )*(?:splash|ladle|ladleful|drop|glug|jug|slosh|dash|bit"
+        rf"|kettle|kettleful|mug|cup|bit more|drop more)(?: (?:of|more|boiling|hot|cold|warm|from|<D>|{poured}))+"
+        r" (?:in|into|added to|to|on|over)(?: (?:(?P<dish7><D>)|pot|it))",
         rf"{amount} (?:more|extra)(?: (?:of|boiling|hot|cold|warm|water|stock|liquid|cider|wine"
         rf"|<D>))*(?: (?:in|into|added|to|went in|gone in))(?: (?:(?P<dish4><D>)|pot|it))?",
         rf"{amount}{what} (?:into|in)(?: (?:(?P<dish9><D>)|pot|it))?(?P<end>(?= ?(?:$|[.,;!|]|now|and )))",
@@ -123,7 +128,5 @@ def _is_liquid(scene: Scene, found: Found) -> bool:
         or ("added" in words and _liquid_talk(scene, found.first))
         or (named and bool(words & bag("added poured tipped gave given had got sloshed splashed ladled")))
         or "topping" in words
-        or bool(
-            words & bag("water stock liquid liquor cider wine beer broth kettle boiling more extra another further")
-        )
+        or bool(words & (_POURED | bag("boiling more extra another further")))
     )

@@ -185,10 +185,11 @@ def _times(scene: Scene) -> None:
             continue
         value = scene.items[at].value
         assert isinstance(value, Clock | Ago)
-        targets = _targets(scene, at)
-        for draft in targets:
+        for draft in _targets(scene, at):
             if draft.time is None:
                 draft.time = value
+            if draft.time == value:
+                scene.use(at, at + 1, "time carried")
     _lasting(scene)
     for draft in [each for each in scene.drafts if each.time is not None]:
         if "at" in draft.fields or draft.question:

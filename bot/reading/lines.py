@@ -20,7 +20,8 @@ class LineError(ValueError):
 
 
 def read_lines(lines: Iterable[str]) -> Iterator[str]:
-    """Each line is an object with `text`, `now` and `known`; the answer repeats text and now, with facts and questions.
+    """Each line is an object with `text`, `now` and `known`; the answer repeats text and now, with facts and questions,
+    and what is asked back, if anything.
 
     >>> next(read_lines(['{"text": "door on", "now": "10:30", "known": {"ovens": [], "dishes": []}}']))
     '{"text": "door on", "now": "10:30", "facts": [{"is": "door", "state": "on"}], "questions": []}'
@@ -29,8 +30,10 @@ def read_lines(lines: Iterable[str]) -> Iterator[str]:
         if not line.strip():
             continue
         text, now, context = _message(line, number)
-        said = read(text, context).heard.said()
-        yield json.dumps({"text": text, "now": now, **said}, ensure_ascii=False)
+        reading = read(text, context)
+        back = reading.ask.text if reading.ask is not None else reading.trouble
+        asked = {"asked_back": back} if back is not None else {}
+        yield json.dumps({"text": text, "now": now, **reading.heard.said(), **asked}, ensure_ascii=False)
 
 
 def _message(line: str, number: int) -> tuple[str, str, Context]:

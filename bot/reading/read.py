@@ -42,6 +42,7 @@ from bot.reading.ovens_and_ceilings import settle_domes
 from bot.reading.result import Ask, Reading, Span, explain
 from bot.reading.scene import Draft, Scene
 from bot.reading.tokens import row_of
+from bot.reading.unread import unread_of
 from bot.reading.weather import weather
 from skills.vocabulary import Fact, Heard, Question, fact, question
 
@@ -67,6 +68,8 @@ def read(text: str, context: Context) -> Reading:
     facts, questions, spans = _checked(scene)
     if scene.trouble is None:
         scene.trouble = _impossible_time(scene)
+    if scene.trouble is None and ask is None and answered is None and not first:
+        scene.trouble = unread_of(scene)
     return Reading(
         Heard(facts=tuple(facts), questions=tuple(questions)), ask, tuple(spans), _leftover(scene), scene.trouble
     )

@@ -475,7 +475,7 @@ def use_unit_of_message(scene: Scene) -> None:
             plain = not any(each.kind == "H" for each in scene.items[draft.first : draft.last])
             if draft.kind in ("reading", "food") and "celsius" in draft.fields and plain and a <= draft.first < at:
                 draft.fields["celsius"] = fahrenheit(float(draft.fields["celsius"]))
-                draft.last = max(draft.last, at + 1)
+                scene.use(at, at + 1, "unit of the list")
         words = [each for each in scene.items[a:b] if each.kind != "."]
         if not all(
             each.kind == ""
@@ -495,6 +495,7 @@ def use_unit_of_message(scene: Scene) -> None:
                 and not any(each.kind == "H" for each in scene.items[draft.first : draft.last])
             ):
                 draft.fields["celsius"] = fahrenheit(float(draft.fields["celsius"]))
+                scene.use(at, at + 1, "unit of the list")
 
 
 def use_tool_of_list(scene: Scene) -> None:

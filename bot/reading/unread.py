@@ -1,0 +1,115 @@
+"""What a message told and nobody took: a heat, an amount, a name or a word of the trade that no rule explains.
+
+A message of which a part was taken and a part was not is misread unless it is said so; the tick would hide it. So is a
+report of a known oven, dish or spot of which nothing was taken at all.
+"""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.lexicon import bag
+from bot.reading.numbers import Number
+from bot.reading.scene import Draft, Scene
+
+# Words that are told for the record's sake wherever they stand in a message that tells something.
+_TELLING = bag(
+    "floor air ceiling crown roof hearth deck sole core liquor liquid lid embers coals raked rake raking lit fed "
+    "splits split logs giving tender tough soft simmer simmering boiling bubbling low fahrenheit turned moved topped "
+    "spread seared browned resting fridge reheat reheating allergy coeliac coeliacs"
+)
+# What happens to an oven or dish that is named.
+_HAPPENED = _TELLING | bag("in out on off wood chilled served door put inside into went gone back pulled taken")
+_MEASURED = frozenset("NHKLCM")
+# How the fields end that a measure of that kind may stand in (a bare number: any).
+_ENDS = {"K": ("kg",), "L": ("_l", "litres"), "C": ("cm",), "M": ("pct",), "H": ("celsius",), "N": ("",)}
+_TIMES = frozenset("TA")
+_NAMES = frozenset("PIODS")
+# Words that only fill out what a fact of that kind says already.
+_FILLING = {
+    "fire": bag("embers coals splits split logs big"),
+    "wood": bag("logs splits split basis dry wet"),
+    "load": bag("stock"),
+    "pot": bag("stock broth lid"),
+    "store": bag("hot hold cupboard box fridge"),
+    "chill": bag("fridge tray trays"),
+    "reheat": bag("fridge"),
+    "check": bag("liquor liquid"),
+}
+MOST_QUOTED = 60
+
+
+def unread_of(scene: Scene) -> str | None:
+    """The line that says what of a message was not taken."""
+    if not scene.drafts:
+        span = _report(scene)
+    elif all(draft.question for draft in scene.drafts):
+        return None
+    else:
+        span = _remainder(scene)
+    return f'Not taken: "{scene.row.text(*span)}". What is it?' if span is not None else None
+
+
+def _report(scene: Scene) -> tuple[int, int] | None:
+    """A sentence that tells of a known oven, dish or spot and of what was read or done there."""
+    for first, last in scene.sentences:
+        told = [item for item, mood in zip(scene.items[first:last], scene.moods[first:last], strict=True)
+                if mood == "fact"]
+        if any(_known(scene, item) for item in told) and any(_happened(item) for item in told):
+            return _short(scene, first, last, first)
+    return None
+
+
+def _known(scene: Scene, item: Item) -> bool:
+    return item.kind in ("P", "I") or (
+        item.kind in ("O", "D") and str(item.value) in (*scene.context.ovens, *scene.context.dishes))
+
+
+def _happened(item: Item) -> bool:
+    return item.kind in _MEASURED or (item.kind == "" and item.word in _HAPPENED)
+
+
+def _remainder(scene: Scene) -> tuple[int, int] | None:
+    """A stretch beside what was taken that tells something more."""
+    covered = {n for draft in scene.drafts for n in range(draft.first, draft.last)}
+    taken = [at in covered or scene.used[at] is not None for at in range(len(scene.items))]
+    for at, item in enumerate(scene.items):
+        if taken[at] or scene.moods[at] != "fact" or not _telling(scene, item) or _explained(scene, item):
+            continue
+        first, last = scene.segment(at)
+        if item.kind in _NAMES and not any(_happened(scene.items[n]) and not _explained(scene, scene.items[n])
+                                           for n in range(first, last) if not taken[n]):
+            continue  # a name alone tells nothing
+        while first < at and taken[first]:
+            first += 1
+        while last > at + 1 and taken[last - 1]:
+            last -= 1
+        return _short(scene, first, last, at)
+    return None
+
+
+def _short(scene: Scene, first: int, last: int, at: int) -> tuple[int, int]:
+    while last > first + 1 and scene.items[last - 1].kind == ".":
+        last -= 1
+    return (first, last) if len(scene.row.text(first, last)) <= MOST_QUOTED else (at, min(last, at + 6))
+
+
+def _telling(scene: Scene, item: Item) -> bool:
+    if item.kind == "N" and item.word == "one":
+        return scene.has_any(_TELLING)  # "quick one: ..." counts nothing
+    return item.kind in _MEASURED | _TIMES | _NAMES or (item.kind == "" and item.word in _TELLING)
+
+
+def _explained(scene: Scene, item: Item) -> bool:
+    """Whether some fact says the same: a name it has from elsewhere, the length of the trays, the wood that was fed."""
+    return any(_says(draft, item) for draft in scene.drafts)
+
+
+def _says(draft: Draft, item: Item) -> bool:
+    if set(item.words) & _FILLING.get(draft.kind, frozenset()):
+        return True
+    if item.kind in _MEASURED:
+        value = item.value.value if isinstance(item.value, Number) else item.value
+        return any(key.endswith(_ENDS[item.kind]) and isinstance(said, int | float)
+                   and abs(said - value) < 1e-6 * max(1.0, abs(said)) for key, said in draft.fields.items())
+    return any(str(item.value) == str(said) or set(item.words) & set(str(said).split())
+               for said in draft.fields.values())

@@ -1,0 +1,46 @@
+"""What a message tells and nobody took is said, and hardly ever anything else."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from bot.reading.read import read
+from tests.reading.helpers import as_set, context, heard
+
+DATA = Path(__file__).parent / "data"
+# Invented words: no rule will ever take them.
+STRANGE = ("wimbrel at 183 on the snorgle", "the lid is snorgled", "4 cm of wimbrel", "flemmed 2 litres of it")
+
+
+@pytest.mark.parametrize("strange", STRANGE)
+@pytest.mark.parametrize("told", ["floor 180", "two splits on the barrel", "lamb still tough", "raked out the dome"])
+def test_a_part_that_nobody_took_is_not_lost_in_silence(told: str, strange: str) -> None:
+    reading = read(f"{told}, {strange}", context())
+    assert as_set(reading.heard.said()["facts"]) == as_set(heard(told))
+    assert reading.ask is not None or (reading.trouble is not None and strange.split()[0] in reading.trouble)
+
+
+def test_a_report_of_a_known_dish_of_which_nothing_was_taken_is_asked_about() -> None:
+    reading = read("the lamb is flemmed on the floor", context())
+    assert not reading.heard.facts
+    assert reading.trouble is not None
+
+
+def _messages() -> list[dict]:
+    files = [*sorted(DATA.glob("blind_*.jsonl")), DATA / "messages_dev.jsonl"]
+    return [json.loads(line) for file in files for line in file.read_text(encoding="utf-8").splitlines()]
+
+
+def test_hardly_any_message_that_was_read_right_or_is_chatter_is_asked_about() -> None:
+    asked, right = [], 0
+    for message in _messages():
+        known = message["known"]
+        reading = read(message["text"], context(message["now"], known["ovens"], known["dishes"]))
+        said = reading.heard.said()
+        if as_set(said["facts"] + said["questions"]) == as_set(message["facts"] + message["questions"]):
+            right += 1
+            asked += [message["text"]] * (reading.trouble is not None)
+    assert len(asked) <= 0.005 * right, asked

@@ -9,11 +9,12 @@ from skills.dish.carry import carry_line, out_at, rest_words
 from skills.dish.liquor import liquid_prompts, liquor_line
 from skills.dish.moves import BEHIND, best_move
 from skills.dish.promise import Promise, promise
+from skills.oven.settling import settling_lines
 from skills.record import DishRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import REST, View
 from skills.vocabulary import Eta, ReadyBy
-from skills.wording import capital, clock, day_clock, moment, odds, quantile, the, time_range, to_five
+from skills.wording import capital, clock, day_clock, moment, odds, quantile, the, time_range
 
 # A dish set out later than this before the meal cannot be rested and carried (common practice, no source).
 CARRY = timedelta(minutes=5)
@@ -97,18 +98,11 @@ def _oven_ready(name: str, view: View) -> Reply:
         return Reply((f"Nothing is known of {the([name])} yet. Say when it was lit and what it reads.",))
     if oven.burning and oven.fired != "tended":
         return Reply((f"{capital(oven.name)} is still burning. Rake out, door on, then half an hour or more.",))
-    believed = forecast.ovens[oven.name]
-    # Settled: ceiling and floor within about 20, and under about 200 for a lidded pot (common practice, no source).
-    ready = (abs(believed.dome_c - believed.floor_c) <= 20) & (believed.air_c <= 205)
-    share = ready.mean(axis=1)
-    when = next((float(at_s) for at_s, part in zip(forecast.at_s, share, strict=True) if part >= 0.5), None)
-    now_c = quantile(believed.air_c[0], 0.5)
-    if when is None:
-        return Reply((f"{capital(oven.name)} air {now_c:.0f} now; I do not see it settle in the hours ahead.",))
-    if when <= view.now.timestamp() + 300:
-        return Reply((f"{capital(oven.name)} is settled by my figures: air {now_c:.0f}. Shoot two spots to be sure.",))
-    return Reply((f"{capital(oven.name)} settled about {clock(to_five(moment(when, view.now.tzinfo)))}, "
-                  f"air {now_c:.0f} now. Door stays on.",))
+    lines = settling_lines(oven, view)
+    if lines:
+        return Reply(lines)
+    air_c = quantile(forecast.ovens[oven.name].air_c[0], 0.5)
+    return Reply((f"{capital(oven.name)} air about {air_c:.0f}: it is in use, a pot can go in as it stands.",))
 
 
 def say_whether_in_time(question: ReadyBy, view: View) -> Reply:

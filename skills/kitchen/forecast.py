@@ -36,10 +36,11 @@ BANDS = (("p05", 0.05), ("p50", 0.50), ("p95", 0.95))
 
 @dataclass(frozen=True)
 class OvenForecast:
-    """air_c: thermometer; floor_c: probe; dome_c: inner face; each (times, members) [degC]."""
+    """air_c: thermometer; floor_c: probe; dome_c: inner face; surface_c: the floor's; each (times, members) [degC]."""
     air_c: Array
     floor_c: Array
     dome_c: Array
+    surface_c: Array
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,7 @@ class Recorder:
         if shown:
             self.ovens.append((at_s, np.stack([
                 oven.thermometer_k(state, self.numbers), oven.probe_k(state, self.numbers, self.built),
-                state.face_k[2]]) - ZERO_CELSIUS_K))
+                state.face_k[2], state.face_k[0]]) - ZERO_CELSIUS_K))
         if now is None:
             return
         share = dish.tender_fraction(now.state, now.parameters)
@@ -260,7 +261,7 @@ def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array, seed: int, te
     ovens = {}
     for index, name in enumerate(ensemble.names):
         lanes = ensemble.lanes(index)
-        ovens[name] = OvenForecast(rows[0][:, lanes], rows[1][:, lanes], rows[2][:, lanes])
+        ovens[name] = OvenForecast(*(row[:, lanes] for row in rows))
     dishes = {}
     for name, noted in recorder.dishes.items():
         # A dish that comes or goes within the forecast keeps its first or last values outside its stay.

@@ -1,0 +1,176 @@
+"""An oven that is being fired: whether its ceiling is clear and its brick full, when to rake, and what that leaves.
+
+A clear ceiling is a hot skin. What is stored shows in how the oven stands hours later: raking now and raking later are
+run through the same forward model, member by member.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from skills import vocabulary as v
+from skills.dated import Dated
+from skills.planning.course import RAKE_S, SETTLE_S
+from skills.planning.heats import BRAISE, heat_of
+from skills.planning.outcome import CLEAR_C
+from skills.planning.say_plan import say_plan, work_out
+from skills.record import OvenRecord
+from skills.skill import Reply
+from skills.view import View
+from skills.wording import Floats, capital, clock, day_clock, heat_range, number, odds, to_five
+
+HOURS = 8.0
+# A fire that is enough already is compared with one that goes on for so long.
+LONGER = timedelta(minutes=30)
+# Rake times that are tried where no meal or dish says when [min].
+TRIED_MIN = (0, 15, 30, 45, 60, 75, 90, 105, 120)
+# What is left is told for a whole hour, in the last part of the cook: so long before the meal, or after the rake.
+BEFORE_MEAL, AFTER_RAKE = timedelta(minutes=90), timedelta(hours=4)
+# A probe read this lately is told as it was read.
+FRESH = timedelta(minutes=20)
+# Floor so much under the ceiling: embers over it first (common practice, no source) [K].
+SPREAD_K = 40.0
+SOON = timedelta(minutes=5)
+
+
+@dataclass(frozen=True)
+class Raking:
+    """clear: share of the members with a clear ceiling; rake: when; reached: odds of the meal, if one is planned;
+    at: when what is left is told; now_c, then_c (members,): the air left by raking now and at `then` [degC]."""
+    oven: str
+    now: datetime
+    clear: float
+    probe_c: float
+    rise_k_h: float
+    under_k: float
+    rake: datetime
+    then: datetime
+    at: datetime
+    now_c: Floats
+    then_c: Floats
+    table: str
+
+    @property
+    def due(self) -> bool:
+        return self.rake <= self.now + SOON
+
+    def lines(self) -> tuple[str, ...]:
+        """How full it is and when to rake; what raking now and later leaves."""
+        skin = "clear" if self.clear >= 0.5 else "not clear yet"
+        rising = f" and rising about {5 * round(self.rise_k_h / 5)} an hour" if self.rise_k_h >= 5 else ""
+        probe = f"probe {number(round(self.probe_c))}{rising}"
+        embers = f" Spread embers 15 min first: floor {self.under_k:.0f} under the ceiling." \
+            if self.under_k > SPREAD_K else ""
+        at = day_clock(self.at, self.now)
+        left = f"Raking now would leave {heat_range(self.now_c)} at {at}"
+        longer = f"{clock(self.then)} leaves {heat_range(self.then_c)}"
+        if self.due:
+            return (f"{capital(self.oven)}: {skin}, {probe}. Enough: rake now.{self.table}{embers}",
+                    f"{left}; {longer}.")
+        return (f"{capital(self.oven)}: {skin}, not full: {probe}. Keep firing to {clock(self.rake)}.{self.table}",
+                f"{left}; {longer}.{embers if self.rake - self.now <= LONGER else ''}")
+
+
+def is_fired(oven: OvenRecord, view: View) -> bool:
+    """Whether an oven burns that is to be raked, and nothing stands in it."""
+    return oven.burning and oven.fired != "tended" and not any(
+        dish.oven == oven.name for dish in view.record.dishes.values())
+
+
+def raking(oven: OvenRecord, view: View) -> Raking | None:
+    """How a firing stands; None if the models do not follow it."""
+    forecast = view.forecast()
+    believed = forecast.ovens.get(oven.name) if forecast is not None else None
+    here = view.belief.ovens.get(oven.name) if view.belief is not None else None
+    if believed is None or here is None or forecast is None:
+        return None
+    made = work_out(v.Plan(oven=oven.name), view, quick=True)
+    rake, table = None, ""
+    if made.plan is not None and (row := made.plan.row("rake")) is not None:
+        rake = max(row.at, view.now)
+        table = f" On the table at {day_clock(made.plan.eat, view.now)}: {odds(made.plan.reached)}."
+    elif made.ladder is not None and made.ladder.rake is not None:
+        rake = max(made.ladder.rake, view.now)
+    rake = to_five(rake or _holding(oven, view))
+    then = rake if rake > view.now + SOON else to_five(view.now + LONGER)
+    serve = view.record.serve
+    at = serve - BEFORE_MEAL if serve is not None and serve - BEFORE_MEAL > then else then + AFTER_RAKE
+    at = at.replace(minute=0, second=0, microsecond=0) + timedelta(hours=round(at.minute / 60))
+    read = _probed_c(oven.name, view)
+    probe_c = float(np.median(believed.floor_c[0])) if read is None else read
+    now_c, then_c = (_left(oven.name, each, at, view) for each in (view.now, then))
+    if now_c is None or then_c is None:
+        return None
+    rise = float(np.median(believed.floor_c[min(6, len(forecast.at_s) - 1)] - believed.floor_c[0]))
+    under = float(np.median(here.dome_c - here.surface_c))
+    return Raking(oven.name, view.now, float(np.mean(here.dome_c >= CLEAR_C)), probe_c, rise, under, rake, then, at,
+                  now_c, then_c, table)
+
+
+def _probed_c(oven: str, view: View) -> float | None:
+    """What the floor probe was read at lately, if it was believed [degC]."""
+    doubted = {(each.message, each.index) for each in view.belief.doubted} if view.belief is not None else set()
+    read = [dated.fact.celsius for dated in view.record.facts
+            if dated.oven == oven and isinstance(dated.fact, v.Reading) and dated.fact.place == "floor"
+            and dated.fact.tool != "infrared" and view.now - dated.at <= FRESH
+            and (dated.message, dated.index) not in doubted]
+    return read[-1] if read else None
+
+
+def _left(oven: str, rake: datetime, at: datetime, view: View) -> Floats | None:
+    """The air of the empty oven at a time, raked at another (members,) [degC]."""
+    raked = Dated(rake, view.now, "", "raking", 0, v.Fire(act="raked"), oven)
+    forecast = view.what_if([raked], HOURS)
+    if forecast is None or oven not in forecast.ovens:
+        return None
+    return np.asarray(forecast.ovens[oven].air_c[int(np.argmin(np.abs(forecast.at_s - at.timestamp())))])
+
+
+def _holding(oven: OvenRecord, view: View) -> datetime:
+    """The first rake after which the oven holds the heat of what waits, or of a braise, to the end of its time."""
+    waiting = [dish for dish in view.record.dishes.values() if dish.in_at is None and not dish.served]
+    heats = [heat for dish in waiting if not (heat := heat_of(dish.name, dish.cut)[0]).fire and not heat.dry]
+    heat = max(heats, key=lambda each: each.usual_s, default=BRAISE)
+    span = timedelta(seconds=RAKE_S + SETTLE_S + heat.usual_s)
+    low, high = 0, len(TRIED_MIN) - 1
+    while low < high:
+        middle = (low + high) // 2
+        rake = view.now + timedelta(minutes=TRIED_MIN[middle])
+        left = _left(oven.name, rake, rake + span, view)
+        if left is not None and float(np.median(left)) >= heat.low_c:
+            high = middle
+        else:
+            low = middle + 1
+    return view.now + timedelta(minutes=TRIED_MIN[low])
+
+
+def raking_lines(oven: OvenRecord, view: View) -> tuple[str, ...]:
+    """What is said of an oven that is being fired; nothing of any other."""
+    found = raking(oven, view) if is_fired(oven, view) else None
+    return found.lines() if found is not None else ()
+
+
+def raking_key(oven: str) -> str:
+    """The name under which the rake time that was said last is remembered."""
+    return f"rake:{oven}"
+
+
+def say_when(question: v.Plan, view: View) -> Reply:
+    """ "when do I light?", "when do I rake?": the plan; of an oven that burns also what raking now would leave."""
+    oven = view.oven(question.oven) or _only_fired(view)
+    if oven is None or not is_fired(oven, view):
+        return say_plan(question, view)
+    made = raking(oven, view)
+    reply = say_plan(question, view)
+    if made is None:
+        return reply
+    planned = any(key.startswith("plan:") for key in reply.said)
+    lines = (*reply.lines, made.lines()[1])[-3:] if planned else made.lines()
+    return Reply(lines, {**reply.said, raking_key(oven.name): made.rake.timestamp()})
+
+
+def _only_fired(view: View) -> OvenRecord | None:
+    fired = [oven for oven in view.record.ovens.values() if is_fired(oven, view)]
+    return fired[0] if len(fired) == 1 else None

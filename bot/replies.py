@@ -22,6 +22,7 @@ from skills.dish.moves import BEHIND, best_move
 from skills.dish.odd import odd_line
 from skills.dish.promise import Promise, first_look, promise
 from skills.dish.skill import MISSES, miss_key
+from skills.oven.stages import stage_heard
 from skills.record import ClassRecord
 from skills.view import View
 from skills.wording import capital, clock, day_clock, number, odds, quantile, the
@@ -118,6 +119,7 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
     odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts}
     for dated in facts:
         draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
+    _stages(draft, facts, view)
     for call in calls_of(facts, before, view):
         draft.who = call.who
         draft.add(*call.lines)
@@ -126,6 +128,18 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
              and not (isinstance(dated.fact, v.Serve) and before.serve == view.record.serve)]
     if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changes:
         _forecast_lines(draft, facts, bool(changes), view)
+
+
+def _stages(draft: Draft, facts: list[Dated], view: View) -> None:
+    """What readings of an oven without a pot make of its rake, or of the time at which it takes a pot."""
+    read = [dated for dated in facts if isinstance(dated.fact, v.Reading)]
+    for name in dict.fromkeys(dated.oven for dated in read):
+        oven = view.record.ovens.get(name or "")
+        reply = stage_heard(oven, [dated.fact for dated in read if dated.oven == name
+                                   and isinstance(dated.fact, v.Reading)], view) if oven is not None else None
+        if reply is not None:
+            draft.add(*reply.lines)
+            draft.data.setdefault("told", {}).update(_told(view, reply.said))
 
 
 def _value(said: dict[str, Any]) -> str:

@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 from skills.dish.carry import carry_line, out_at, rest_words
 from skills.dish.liquor import liquid_prompts, liquor_line
 from skills.dish.moves import BEHIND, best_move
+from skills.dish.pot_in import say_pot_in, where_to
 from skills.dish.promise import Promise, promise
-from skills.oven.settling import settling_lines
 from skills.record import DishRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import REST, View
@@ -29,16 +29,21 @@ def _unknown(name: str | None, view: View) -> Reply:
         return Reply((f"Nothing is known of {the([name])} in this class. {have}",))
     if len([dish for dish in view.record.dishes.values() if not dish.served]) > 1:
         return Reply((f"Which one: {the(known)}?",))
+    if name is None and not known and (oven := where_to(view)) is not None and oven.lit_at is not None:
+        return Reply(say_pot_in(None, oven, view))
     return Reply(("No pot is in yet. Say what goes in, such as '3 kg lamb shoulder, 1 l hot stock', then 'lamb in'.",))
 
 
-def _not_in(dish: DishRecord) -> Reply:
+def _not_in(dish: DishRecord, view: View) -> Reply:
     if dish.served:
         return Reply((f"{capital(dish.name)} was served at {clock(dish.stages['served'])}.",))
     if dish.out_at is not None:
         told = f", called {dish.tender} at {clock(dish.tender_at)}" if dish.tender_at and dish.tender else ""
         return Reply((f"{capital(dish.name)} came out at {clock(dish.out_at)}{told}.",))
-    return Reply((f"{capital(dish.name)} is not in an oven yet; I can say more once it is in.",))
+    oven = where_to(view)
+    if oven is None:
+        return Reply((f"{capital(dish.name)} is not in an oven yet; I can say more once it is in.",))
+    return Reply(say_pot_in(dish, oven, view))
 
 
 def _dishes(name: str | None, view: View) -> list[DishRecord]:
@@ -59,7 +64,7 @@ def say_when_done(question: Eta, view: View) -> Reply:
     said: dict[str, float] = {}
     for dish in dishes[:3]:
         if not dish.cooking or dish.served:
-            return _not_in(dish)
+            return _not_in(dish, view)
         believed = promise(dish, view)
         if believed is None:
             lines.append(_lacking(dish))
@@ -93,16 +98,11 @@ def _lacking(dish: DishRecord) -> str:
 
 
 def _oven_ready(name: str, view: View) -> Reply:
-    oven, forecast = view.oven(name), view.forecast()
-    if oven is None or forecast is None or oven.name not in forecast.ovens:
+    oven = view.oven(name)
+    if oven is None:
         return Reply((f"Nothing is known of {the([name])} yet. Say when it was lit and what it reads.",))
-    if oven.burning and oven.fired != "tended":
-        return Reply((f"{capital(oven.name)} is still burning. Rake out, door on, then half an hour or more.",))
-    lines = settling_lines(oven, view)
-    if lines:
-        return Reply(lines)
-    air_c = quantile(forecast.ovens[oven.name].air_c[0], 0.5)
-    return Reply((f"{capital(oven.name)} air about {air_c:.0f}: it is in use, a pot can go in as it stands.",))
+    waiting = [dish for dish in view.record.dishes.values() if dish.in_at is None and not dish.served]
+    return Reply(say_pot_in(waiting[0] if len(waiting) == 1 else None, oven, view))
 
 
 def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
@@ -116,7 +116,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
         return Reply(("By when? Say the eating time, such as 'eating at 13:30'.",))
     believed = [(dish, promise(dish, view, by)) for dish in dishes if dish.cooking and not dish.served]
     if not believed:
-        return _not_in(dishes[0])
+        return _not_in(dishes[0], view)
     known = [(dish, each) for dish, each in believed if each is not None]
     if not known:
         return Reply((_lacking(dishes[0]),))

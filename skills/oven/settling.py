@@ -5,7 +5,6 @@ spots that were shot, and dies away as people see it do.
 """
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -126,9 +125,3 @@ def settling_lines(oven: OvenRecord, view: View) -> tuple[str, ...]:
     """What is said of an oven that was raked and has no pot yet; nothing of any other."""
     found = settling(oven, view) if waits_for_a_pot(oven, view) else None
     return found.lines() if found is not None else ()
-
-
-def round_of_spots(oven: str, places: Sequence[Reading]) -> bool:
-    """Whether one message tells of a round of spots: two or more of them by the gun."""
-    del oven
-    return sum(1 for fact in places if fact.tool == "infrared") > 1

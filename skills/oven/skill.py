@@ -10,10 +10,9 @@ from skills.dated import coming_time
 from skills.dish.promise import promise
 from skills.oven.drift import drift_prompts, gun_prompts, morning_prompts
 from skills.oven.measure import best, candidates, say_measure
-from skills.oven.settling import settling_lines
+from skills.oven.stages import stage_lines
 from skills.oven.what_if import EXAMPLES, say_what_if
 from skills.oven.why import say_why
-from skills.planning.raking import raking_lines
 from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
@@ -99,13 +98,15 @@ def say_status(question: Status, view: View) -> Reply:
     from skills.vocabulary import Eta
     if question.oven is not None:
         oven = view.oven(question.oven)
-        return _no_oven(question.oven, view) if oven is None else Reply((_oven_line(oven, view), *_stage(oven, view)))
+        if oven is None:
+            return _no_oven(question.oven, view)
+        return Reply((_oven_line(oven, view), *stage_lines(oven, view))[:3])
     if question.dish is not None:
         return say_when_done(Eta(dish=question.dish), view)
     if not view.record.ovens and not view.record.dishes:
         return _no_oven(None, view)
     used = [oven for oven in view.record.ovens.values() if _used(oven, view)] or list(view.record.ovens.values())
-    stages = [_stage(oven, view) for oven in used[:2]]
+    stages = [stage_lines(oven, view) for oven in used[:2]]
     lines = [line for oven, said in zip(used, stages, strict=False) for line in said or (_oven_line(oven, view),)]
     cooking = [dish for dish in view.record.dishes.values() if dish.cooking]
     if cooking:
@@ -126,11 +127,6 @@ def _used(oven: OvenRecord, view: View) -> bool:
     """Whether more than its size was told of it."""
     return oven.lit_at is not None or bool(oven.readings) or any(
         dish.oven == oven.name for dish in view.record.dishes.values())
-
-
-def _stage(oven: OvenRecord, view: View) -> tuple[str, ...]:
-    """How far an oven that has no pot yet is: fired, or raked and settling."""
-    return raking_lines(oven, view) or settling_lines(oven, view)
 
 
 def reading_prompts(view: View) -> Iterable[Prompt]:

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Literal
 
@@ -9,17 +10,22 @@ import numpy as np
 
 from skills import vocabulary as v
 from skills.dated import Dated, coming_time
-from skills.dish.promise import promise
+from skills.dish.pot_in import put_in, ready_at, where_to
+from skills.dish.promise import Promise, promise
+from skills.planning.raking import is_fired, raking_lines
+from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import WhatIf
-from skills.wording import Floats, capital, clock, day_clock, odds, to_five, which_oven
+from skills.wording import Floats, capital, clock, day_clock, odds, the, time_range, to_five, which_oven
 
 # A door off "for a bit", when no length is said (common practice, no source).
 A_BIT = timedelta(minutes=10)
 # Costs are told an hour after the thing is over: the dip has passed, what is left is what the brick lost.
 AFTER = timedelta(hours=1)
 HOURS = 8.0
+# A pot put in so much after its oven is ready is held against the earlier time.
+SOONER = timedelta(minutes=5)
 OPENED = ("off", "ajar")
 # What is undone again when the time is over.
 _BACK: dict[str, Literal["lid_on", "in"]] = {"lid_off": "lid_on", "out": "in"}
@@ -35,10 +41,31 @@ def say_what_if(question: WhatIf, view: View) -> Reply:
         return Reply((trouble,))
     if not acts and serve is None:
         return Reply(("Say what would be done, such as 'what if the door is off ten minutes' or 'two splits on'.",))
-    lines = _heat_lines(acts, over, view)
+    if len(acts) == 1 and getattr(acts[0].fact, "act", "") == "raked" and \
+            (oven := view.oven(acts[0].oven)) is not None and (said := raking_lines(oven, view)):
+        return Reply(said)
     by = coming_time(serve.by, view.now) if serve is not None else view.record.serve
+    lines = [] if acts and all(_goes_in(act, view) for act in acts) else _heat_lines(acts, over, view)
     lines += _dish_lines(acts, by, serve is not None, view)
+    lines += _elsewhere_lines(acts, over, view)
     return Reply(tuple(lines[:3]))
+
+
+def _goes_in(act: Dated, view: View) -> bool:
+    """Whether the act puts a dish in that is in no oven yet."""
+    dish = view.record.dishes.get(act.dish or "")
+    return isinstance(act.fact, v.Pot) and act.fact.act == "in" and dish is not None and dish.in_at is None
+
+
+def _which(fact: v.Fact, dish: DishRecord | None, view: View) -> OvenRecord | None:
+    """The oven that an act is thought of in."""
+    named = view.oven(fact.oven or (dish.oven if dish else None))
+    if named is not None or fact.oven is not None:
+        return named
+    if isinstance(fact, v.Pot) and fact.act == "in":
+        return where_to(view)
+    fired = [oven for oven in view.record.ovens.values() if is_fired(oven, view)]
+    return fired[0] if isinstance(fact, v.Fire) and fact.act in ("raked", "spread") and len(fired) == 1 else None
 
 
 def _acts(facts: Sequence[v.Fact], view: View) -> tuple[list[Dated], datetime, str]:
@@ -50,7 +77,7 @@ def _acts(facts: Sequence[v.Fact], view: View) -> tuple[list[Dated], datetime, s
         if isinstance(fact, v.Serve):
             continue
         dish = view.dish(fact.dish) if isinstance(fact, v.Pot | v.Load) else None
-        oven = view.oven(fact.oven or (dish.oven if dish else None))
+        oven = _which(fact, dish, view)
         if oven is None:
             return [], over, which_oven(list(view.record.ovens), fact.oven)
         if isinstance(fact, v.Pot | v.Load) and dish is None:
@@ -96,6 +123,10 @@ def _dish_lines(acts: Sequence[Dated], by: datetime | None, retimed: bool, view:
     then = view.what_if(acts, HOURS) if acts else view.forecast(HOURS)
     lines = []
     for dish in view.record.dishes.values():
+        entering = next((act for act in acts if act.dish == dish.name and _goes_in(act, view)), None)
+        if entering is not None:
+            lines.append(_entering_line(dish, entering, by, view))
+            continue
         base = promise(dish, view, by)
         if not dish.cooking or base is None or then is None or dish.name not in then.dishes:
             continue
@@ -103,8 +134,7 @@ def _dish_lines(acts: Sequence[Dated], by: datetime | None, retimed: bool, view:
             continue
         after = promise(dish, view, by, then)
         assert after is not None
-        both = np.isfinite(base.tender_s) & np.isfinite(after.tender_s)
-        shift = float(np.median(after.tender_s[both] - base.tender_s[both])) / 60 if both.any() else 0.0
+        shift = _later_min(base, after)
         words = "no later" if abs(shift) < 1 else f"{abs(shift):.0f} min {'later' if shift > 0 else 'sooner'}"
         table = ""
         if by is not None and (retimed or odds(after.share) != odds(base.share) or abs(shift) >= 1):
@@ -115,6 +145,41 @@ def _dish_lines(acts: Sequence[Dated], by: datetime | None, retimed: bool, view:
         else:
             lines.append(f"{name} {words}." + (f" O{table}" if table else ""))
     return lines
+
+
+def _entering_line(dish: DishRecord, act: Dated, by: datetime | None, view: View) -> str:
+    """A dish put in at a time, beside the time at which its oven is ready for it."""
+    oven = view.oven(act.oven)
+    assert oven is not None
+    then = put_in(dish, oven, act.at, view)
+    if then is None:
+        return f"{capital(dish.name)}: say its weight and what it stands in, then I can work it out."
+    ready = to_five(ready_at(oven, view))
+    sooner = put_in(dish, oven, ready, view) if act.at - ready > SOONER else None
+    table = f" On the table at {day_clock(by, view.now)}: {odds(then.share)}." if by is not None else ""
+    done = f"{capital(dish.name)} in {clock(act.at)}: {then.finish.done} {time_range(then.tender_s, view.now)}"
+    if sooner is None:
+        return f"{done}.{table}"
+    first = f" ({odds(sooner.share)} if in at {clock(ready)})." if by is not None else ""
+    return f"{done}, {_later_min(sooner, then):.0f} min later.{table.removesuffix('.') if first else ''}{first}"
+
+
+def _later_min(base: Promise, after: Promise) -> float:
+    both = np.isfinite(base.tender_s) & np.isfinite(after.tender_s)
+    return float(np.median(after.tender_s[both] - base.tender_s[both])) / 60 if both.any() else 0.0
+
+
+def _elsewhere_lines(acts: Sequence[Dated], over: datetime, view: View) -> list[str]:
+    """What a door costs in the other oven: a light one loses in minutes what brick does not miss."""
+    if not acts or not all(isinstance(act.fact, v.Door) for act in acts):
+        return []
+    others = [oven for oven in view.record.ovens.values() if oven.name != acts[0].oven and oven.fired == "tended"
+              and oven.burning]
+    if len(others) != 1 or view.oven(acts[0].oven) in others:
+        return []
+    name = others[0].name
+    lines = _heat_lines([replace(act, oven=name) for act in acts], over, view)
+    return [f"The same in {the([name])}: {line.removeprefix(capital(name)).strip()}" for line in lines]
 
 
 EXAMPLES = ("what if I leave the door off ten minutes?", "what if I put two more splits on?")

@@ -19,13 +19,13 @@ from skills.planning.say_plan import say_plan, work_out
 from skills.record import OvenRecord
 from skills.skill import Reply
 from skills.view import View
-from skills.wording import Floats, capital, clock, day_clock, heat_range, number, odds, to_five
+from skills.wording import Floats, capital, clock, day_clock, heat_range, moment, number, odds, to_five
 
 HOURS = 8.0
 # A fire that is enough already is compared with one that goes on for so long.
 LONGER = timedelta(minutes=30)
-# Rake times that are tried where no meal or dish says when [min].
-TRIED_MIN = (0, 15, 30, 45, 60, 75, 90, 105, 120)
+# Where no meal or dish says when to rake, now and the quarters of the hours ahead are tried.
+QUARTER_S, QUARTERS = 900, 8
 # What is left is told for a whole hour, in the last part of the cook: so long before the meal, or after the rake.
 BEFORE_MEAL, AFTER_RAKE = timedelta(minutes=90), timedelta(hours=4)
 # A probe read this lately is told as it was read.
@@ -37,12 +37,13 @@ SOON = timedelta(minutes=5)
 
 @dataclass(frozen=True)
 class Raking:
-    """clear: share of the members with a clear ceiling; rake: when; reached: odds of the meal, if one is planned;
-    at: when what is left is told; now_c, then_c (members,): the air left by raking now and at `then` [degC]."""
+    """clear: share of the members with a clear ceiling; probe: as read, or as reckoned; under_k: the floor's face under
+    the ceiling's; rake: when; table: the odds of the meal, if one is planned; at: when what is left is told;
+    now_c, then_c (members,): the air left by raking now and at `then` [degC]."""
     oven: str
     now: datetime
     clear: float
-    probe_c: float
+    probe: str
     rise_k_h: float
     under_k: float
     rake: datetime
@@ -60,7 +61,7 @@ class Raking:
         """How full it is and when to rake; what raking now and later leaves."""
         skin = "clear" if self.clear >= 0.5 else "not clear yet"
         rising = f" and rising about {5 * round(self.rise_k_h / 5)} an hour" if self.rise_k_h >= 5 else ""
-        probe = f"probe {number(round(self.probe_c))}{rising}"
+        probe = f"probe {self.probe}{rising}"
         embers = f" Spread embers 15 min first: floor {self.under_k:.0f} under the ceiling." \
             if self.under_k > SPREAD_K else ""
         at = day_clock(self.at, self.now)
@@ -99,13 +100,13 @@ def raking(oven: OvenRecord, view: View) -> Raking | None:
     at = serve - BEFORE_MEAL if serve is not None and serve - BEFORE_MEAL > then else then + AFTER_RAKE
     at = at.replace(minute=0, second=0, microsecond=0) + timedelta(hours=round(at.minute / 60))
     read = _probed_c(oven.name, view)
-    probe_c = float(np.median(believed.floor_c[0])) if read is None else read
+    probe = f"about {np.median(believed.floor_c[0]):.0f} by my figures" if read is None else number(read)
     now_c, then_c = (_left(oven.name, each, at, view) for each in (view.now, then))
     if now_c is None or then_c is None:
         return None
     rise = float(np.median(believed.floor_c[min(6, len(forecast.at_s) - 1)] - believed.floor_c[0]))
     under = float(np.median(here.dome_c - here.surface_c))
-    return Raking(oven.name, view.now, float(np.mean(here.dome_c >= CLEAR_C)), probe_c, rise, under, rake, then, at,
+    return Raking(oven.name, view.now, float(np.mean(here.dome_c >= CLEAR_C)), probe, rise, under, rake, then, at,
                   now_c, then_c, table)
 
 
@@ -134,16 +135,17 @@ def _holding(oven: OvenRecord, view: View) -> datetime:
     heats = [heat for dish in waiting if not (heat := heat_of(dish.name, dish.cut)[0]).fire and not heat.dry]
     heat = max(heats, key=lambda each: each.usual_s, default=BRAISE)
     span = timedelta(seconds=RAKE_S + SETTLE_S + heat.usual_s)
-    low, high = 0, len(TRIED_MIN) - 1
+    quarter_s = (view.now.timestamp() // QUARTER_S + 1) * QUARTER_S
+    tried = [view.now, *(moment(quarter_s + QUARTER_S * count, view.now.tzinfo) for count in range(QUARTERS))]
+    low, high = 0, len(tried) - 1
     while low < high:
         middle = (low + high) // 2
-        rake = view.now + timedelta(minutes=TRIED_MIN[middle])
-        left = _left(oven.name, rake, rake + span, view)
+        left = _left(oven.name, tried[middle], tried[middle] + span, view)
         if left is not None and float(np.median(left)) >= heat.low_c:
             high = middle
         else:
             low = middle + 1
-    return view.now + timedelta(minutes=TRIED_MIN[low])
+    return tried[low]
 
 
 def raking_lines(oven: OvenRecord, view: View) -> tuple[str, ...]:

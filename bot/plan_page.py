@@ -3,16 +3,19 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from skills.planning.course import FEED_EVERY_S
 from skills.planning.curve import Curve
 from skills.planning.firing_plan import DishPlan
 from skills.planning.ladder import Ladder
+from skills.planning.rows import Row, feeding, last_feed, lighting, looks, raking, serving, taking_out
+from skills.planning.say_ladder import say_left, wood_words
 from skills.wording import capital, clock, moment, odds
 
 if TYPE_CHECKING:
@@ -30,55 +33,82 @@ CAUTIONS = (
 
 @dataclass(frozen=True)
 class Act:
-    """One line of a plan for people: `at` is the time that keeps the odds, `likely` the time of an even chance."""
+    """One line of a plan for people: `at` is the time that keeps the odds, `likely` the time of an even chance; every,
+    until: done again so often until then; oven: where, if it is not the plan's own."""
     what: str
     at: datetime
     likely: datetime | None = None
     remark: str = ""
-    long: timedelta = timedelta(0)
+    lasts: timedelta = timedelta(0)
+    every: timedelta | None = None
+    until: datetime | None = None
+    oven: str = ""
+
+    @property
+    def name(self) -> str:
+        return f"{self.oven}: {self.what}" if self.oven else self.what
 
 
-def acts_of(plan: DishPlan) -> list[Act]:
-    """The acts of one dish, set by the sure times."""
+# What is done to one dish, and so has its name in front.
+_OF_A_DISH = ("pot in", "look", "out", "done", "rest")
+
+
+def _act(row: Row, dish: str, sure: datetime, likely: datetime | None, oven: str = "") -> Act:
+    what = f"{dish}: {row.what.removeprefix('pot ')}" if row.what in _OF_A_DISH else row.what
+    until = None if row.until is None else row.until + (sure - row.at)
+    return Act(what, sure, likely, row.remark, row.lasts, row.every, until, oven)
+
+
+def acts_of(plan: DishPlan, oven: str = "") -> list[Act]:
+    """The acts of one dish, set by the sure times; oven: named with each, where it is another than the others'."""
     shift = timedelta(0)
-    light = plan.row("light")
+    light, rake, pot = plan.row("light"), plan.row("rake"), plan.row("pot in")
+    assert pot is not None
     if plan.mode == "ahead" and light is not None and light.sure is not None:
         shift = light.at - light.sure
-    acts = []
+    acts = [_act(Row("rake the evening's fire", plan.raked_first), plan.dish, plan.raked_first, None, oven)] \
+        if plan.raked_first is not None else []
     for row in plan.rows:
-        sure = row.sure or (row.at - shift if row.what in ("feed", "ceiling clear") else row.at)
-        what = plan.heat.name if row.what == "pot in" and plan.heat.fire else row.what
-        acts.append(Act(f"{plan.dish}: {what}" if row.what in ("pot in", "look", "out") else what, sure,
-                        row.at if plan.mode == "ahead" else None, row.remark))
-    settle, rake = plan.row("settle"), plan.row("rake")
-    if settle is not None and rake is not None and rake.sure is not None:
-        at = rake.sure + (settle.at - rake.at)
-        acts = [Act(each.what, at, each.likely, each.remark) if each.what == "settle" else each for each in acts]
+        fire = row.what in ("feed", "feed small", "ceiling clear")
+        sure = row.sure or (row.at - shift if fire else row.at)
+        act = _act(row, plan.dish, sure, row.at if plan.mode == "ahead" else None, oven)
+        if row.what == "feed":
+            end = last_feed(rake.sure or rake.at) if rake is not None else pot.sure or pot.at
+            act = replace(act, until=feeding(sure, max(sure, end))[0].until)
+        acts.append(act)
     return sorted(acts, key=lambda act: act.at)
 
 
 def acts_of_ladder(made: Ladder) -> list[Act]:
-    """The acts of several dishes."""
-    acts = [Act("light", made.light, made.likely, "small dry splits at the mouth, door off")] \
-        if made.stage == "ahead" else []
+    """The acts of several dishes, in this oven and in others that take what it leaves out."""
+    rows: list[tuple[Row, str, datetime | None]] = []
+    if made.raked_first is not None:
+        rows.append((Row("rake the evening's fire", made.raked_first), "", None))
+    if made.stage == "ahead":
+        rows.append((lighting(made.light), "", made.likely))
     if made.stage != "raked":
-        acts.append(Act("rake", made.rake, None,
-                        "embers into a lidded metal bin outdoors, brush, damp mop, door on to settle"))
+        fed = made.light + timedelta(seconds=FEED_EVERY_S if made.stage == "ahead" else 0.0)
+        rows += [(row, "", None) for row in (*feeding(fed, last_feed(made.rake)), *raking(made.rake))]
     for rung in made.rungs:
-        fire = " beside the flame" if rung.wish.heat.fire else ""
-        acts.append(Act(f"{rung.wish.dish}: in", rung.into, None,
-                        f"{rung.wish.heat.place} near {5 * round(rung.heat_c / 5)}{fire}"
-                        + (", after the meal" if rung.after_meal else "")))
-        acts.append(Act(f"{rung.wish.dish}: done", rung.out_sure, rung.out, ""))
-    acts.append(Act("table", made.eat + timedelta(seconds=made.late_by_s), None, "say the allergens aloud"))
+        heat, dish = rung.wish.heat, rung.wish.dish
+        near = f"{heat.place} near {5 * round(rung.heat_c / 5)}" + (", beside the flame" if heat.fire else "") + (
+            ", after the meal" if rung.after_meal else "")
+        cook_s = (rung.out - rung.into).total_seconds()
+        seen = looks(heat, bool(rung.wish.load.get("liquid_l")), rung.into, None, cook_s)
+        rows += [(Row("pot in", rung.into, None, near), dish, None), *((row, dish, None) for row in seen),
+                 *((row, dish, rung.out) for row in taking_out(heat, rung.out_sure))]
+    rows.append((serving(made.meal), "", None))
+    acts = [_act(row, dish, row.at, likely) for row, dish, likely in rows]
+    acts += [act for each in made.left if each.instead is not None
+             for act in acts_of(each.instead, each.instead.oven) if act.what != "table"]
     return sorted(acts, key=lambda act: act.at)
 
 
 def table(acts: Sequence[Act], now: datetime) -> str:
     """The acts in columns: what, when to be sure, when at an even chance, what to mind."""
     heads = ("what", "sure", "even", "")
-    rows = [(act.what, _when(act.at, now), _when(act.likely, now) if act.likely and act.likely != act.at else "",
-             act.remark) for act in acts]
+    rows = [(act.name, _when(act.at, now), _when(act.likely, now) if act.likely and act.likely != act.at else "",
+             act.remark + (f" until {clock(act.until)}" if act.until is not None else "")) for act in acts]
     wide = [max(len(each) for each in column) for column in zip(heads, *rows, strict=True)]
     return "\n".join("  ".join(cell.ljust(width) for cell, width in zip(row, wide, strict=True)).rstrip()
                      for row in (heads, *rows))
@@ -111,22 +141,22 @@ def page_of_plan(plan: DishPlan, extra: Sequence[str], now: datetime) -> str:
 def page_of_ladder(made: Ladder, extra: Sequence[str], now: datetime) -> str:
     """The whole page of several dishes."""
     head = f"{len(made.rungs)} dishes in the {made.oven}, eating {_when(made.eat, now)}"
-    late = made.eat + timedelta(seconds=made.late_by_s)
+    late = made.meal
     begun = made.stage != "ahead"
     promise = f"{'From' if begun else 'Lit'} now all is ready by {_when(late, now)}, not before" \
         if made.late_by_s > 0 else \
         f"{'Raked' if begun else 'Lit then and raked'} when it is full, all is on the table in time"
     promise += f": {odds(made.reached)}."
-    left = [f"Not {each.wish.dish}: {each.why}." for each in made.left]
+    left = [say_left(each, now) for each in made.left]
     if made.evening is not None and made.evening_lit is not None:
         left.append(f"Or fire 2 h from {_when(made.evening_lit, now)}, rake, door on; then light "
                     f"{_when(made.evening.light, now)}, rake {clock(made.evening.rake)}: {odds(made.evening.reached)}.")
     return _page(head, table(acts_of_ladder(made), now), (
-        promise, f"Wood: about {made.kg:.0f} kg.", *extra, *left))
+        promise, f"Wood: {wood_words(made)}.", *extra, *left))
 
 
 def _page(head: str, body: str, lines: Sequence[str]) -> str:
-    return "\n".join([head, "", body, "", *(line if line.endswith(".") else f"{line}." for line in lines if line), "",
+    return "\n".join([head, "", body, "", *(capital(f"{line.rstrip('.')}.") for line in lines if line), "",
                       *CAUTIONS])
 
 
@@ -139,24 +169,32 @@ def calendar(acts: Sequence[Act], oven: str, eat: datetime, now: datetime) -> by
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
     seen: dict[str, int] = {}
-    for act in acts:
-        seen[act.what] = seen.get(act.what, 0) + 1
+    for act in (turn for each in acts for turn in _each_time(each)):
+        seen[act.name] = seen.get(act.name, 0) + 1
+        summary = f"{capital(act.oven or oven)}: {act.what}"
         event = Event()
-        event.add("uid", f"{uuid.uuid5(EVENTS, f'{oven}|{eat.isoformat()}|{act.what}|{seen[act.what]}')}@yardhand")
+        event.add("uid", f"{uuid.uuid5(EVENTS, f'{oven}|{eat.isoformat()}|{act.name}|{seen[act.name]}')}@yardhand")
         event.add("dtstamp", now.astimezone(UTC))
         event.add("dtstart", act.at.astimezone(UTC))
-        event.add("dtend", (act.at + max(act.long, timedelta(minutes=5))).astimezone(UTC))
-        event.add("summary", f"{capital(oven)}: {act.what}")
+        event.add("dtend", (act.at + max(act.lasts, timedelta(minutes=5))).astimezone(UTC))
+        event.add("summary", summary)
         if act.remark:
             event.add("description", act.remark)
         event.add("transp", "TRANSPARENT")
         alarm = Alarm()
         alarm.add("action", "DISPLAY")
         alarm.add("trigger", -AHEAD)
-        alarm.add("description", f"{capital(oven)}: {act.what}")
+        alarm.add("description", summary)
         event.add_component(alarm)
         made.add_component(event)
     return bytes(made.to_ical())
+
+
+def _each_time(act: Act) -> list[Act]:
+    """An act that is done again and again, once for each time: phones do not repeat things by the minute."""
+    if act.every is None or act.until is None:
+        return [act]
+    return [replace(act, at=act.at + turn * act.every) for turn in range((act.until - act.at) // act.every + 1)]
 
 
 @dataclass(frozen=True)
@@ -172,9 +210,11 @@ def picture(curve: Curve, acts: Sequence[Act], bars: Sequence[Bar], title: str, 
     """Bands of the oven's heat along the day with the dishes under them, legible on a phone in black and white."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
+    from matplotlib.patheffects import withStroke
 
     figure = Figure(figsize=(4.6, 5.4 + 0.22 * len(bars)), dpi=200, layout="constrained")
     FigureCanvasAgg(figure)
+    halo = [withStroke(linewidth=3, foreground="white")]
     heat, line = figure.subplots(2, 1, sharex=True, height_ratios=(3.2, 0.8 + 0.5 * len(bars)))
     zone = acts[0].at.tzinfo
     hours = np.array([_days(moment(float(at_s), zone)) for at_s in curve.at_s])
@@ -183,23 +223,35 @@ def picture(curve: Curve, acts: Sequence[Act], bars: Sequence[Bar], title: str, 
     heat.plot(hours, curve.floor_c[1], color="black", linewidth=1.4, linestyle=(0, (4, 2)), label="floor")
     heat.set_ylabel("degrees C", fontsize=10)
     heat.set_title(title, fontsize=11)
-    heat.legend(fontsize=9, frameon=False, loc="upper right")
+    heat.legend(fontsize=9, loc="upper right", framealpha=1.0, edgecolor="white", borderpad=0.1)
     heat.grid(axis="y", color="0.85", linewidth=0.6)
+    named: list[tuple[float, float]] = []
     for row, bar in enumerate(bars):
         left, right = _days(bar.into), _days(bar.out)
         if bar.band_c is not None:
             heat.plot([left, left], bar.band_c, color="black", linewidth=3.0, marker="_", markersize=9)
-            heat.annotate(bar.name, (left, bar.band_c[1]), fontsize=9, xytext=(2, 3), textcoords="offset points")
+            top = _clear_of(named, left, bar.band_c[1], 0.12 * (hours[-1] - hours[0]), 0.055 * heat.get_ylim()[1])
+            named.append((left, top))
+            heat.annotate(bar.name, (left, top), fontsize=9, xytext=(2, 3), textcoords="offset points",
+                          path_effects=halo)
         line.barh(-row, right - left, left=left, height=0.62, facecolor="white", edgecolor="black", hatch=_HATCHES[
             row % len(_HATCHES)], linewidth=1.0)
         late = left > hours[0] + 0.55 * (hours[-1] - hours[0])
         line.annotate(f"{bar.name} {clock(bar.into)}-{clock(bar.out)}", (right if late else left, -row - 0.42),
-                      fontsize=9, va="top", ha="right" if late else "left")
+                      fontsize=9, va="top", ha="right" if late else "left", path_effects=halo)
     line.set_ylim(-len(bars) - 0.2, 0.6)
     line.set_yticks([])
     _marks(heat, line, acts)
     _clock_axis(line)
     figure.savefig(path)
+
+
+def _clear_of(named: Sequence[tuple[float, float]], left: float, top: float, wide: float, high: float) -> float:
+    """How high a name stands so that it does not write over those before it: dishes go in within the hour."""
+    for at, height in named:
+        if abs(left - at) < wide and abs(top - height) < high:
+            top = height - high
+    return top
 
 
 _HATCHES = ("////", "....", "\\\\\\\\", "xxxx", "----", "++++")
@@ -212,7 +264,7 @@ def _days(at: datetime) -> float:
 
 def _marks(heat: Axes, line: Axes, acts: Sequence[Act]) -> None:
     """Lines for the acts that everybody waits for, their names at alternating heights."""
-    shown = [act for act in acts if act.what in ("light", "rake", "table")]
+    shown = [act for act in acts if act.name in ("light", "rake", "table")]
     top = heat.get_ylim()[1]
     for count, act in enumerate(shown):
         for axes in (heat, line):
@@ -231,25 +283,26 @@ def _clock_axis(line: Axes) -> None:
     line.tick_params(axis="x", labelsize=9)
 
 
-def bars_of_plan(plan: DishPlan) -> list[Bar]:
-    """Fire, settling and dish as bars."""
+def bars_of_plan(plan: DishPlan, oven: str = "") -> list[Bar]:
+    """Fire, settling and dish as bars; of another oven than the picture's the dish alone."""
     acts = {act.what.split(": ")[-1]: act.at for act in acts_of(plan)}
+    into, out = acts["in"], plan.row("out") or plan.row("done")
+    until = out.at if out is not None else plan.eat
+    if oven:
+        return [Bar(f"{plan.dish} ({oven})", into, until)]
     bars = []
-    if "light" in acts and "rake" in acts:
-        bars.append(Bar("fire", acts["light"], acts["rake"]))
-    into = acts.get("pot in") or acts.get(plan.heat.name)
-    if "rake" in acts and into is not None:
+    if "light" in acts:
+        bars.append(Bar("fire", acts["light"], acts.get("rake", into if plan.heat.fire else until)))
+    if "rake" in acts:
         bars.append(Bar("settle", acts["rake"], into))
-    if into is not None:
-        out = plan.row("out") or plan.row("done")
-        bars.append(Bar(plan.dish, into, out.at if out is not None else plan.eat, (plan.heat.low_c, plan.heat.high_c)))
-    return bars
+    return [*bars, Bar(plan.dish, into, until, (plan.heat.low_c, plan.heat.high_c))]
 
 
 def bars_of_ladder(made: Ladder) -> list[Bar]:
     """Fire and dishes as bars; what goes on long after the meal is cut there."""
-    end = made.eat + timedelta(seconds=made.late_by_s, hours=1)
+    end = made.meal + timedelta(hours=1)
     fire = [] if made.stage == "raked" else [Bar("fire", made.light, made.rake)]
     return [*fire, *(
         Bar(rung.wish.dish, rung.into, min(rung.out_sure, end), (rung.wish.heat.low_c, rung.wish.heat.high_c))
-        for rung in made.rungs if rung.into < end)]
+        for rung in made.rungs if rung.into < end), *(
+        bar for each in made.left if each.instead is not None for bar in bars_of_plan(each.instead, each.instead.oven))]

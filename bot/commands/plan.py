@@ -28,8 +28,9 @@ def add(commands: Commands) -> None:
     plan.add_argument("--day", metavar="YYYY-MM-DD", help="the day of the meal")
     plan.add_argument("--dish", action="append", metavar="WORDS", default=[],
                       help="such as '3 kg lamb shoulder, litre of hot stock, iron pot'; may be given several times")
-    plan.add_argument("--oven", metavar="WORDS", default="",
-                      help="a name known in the data folder, or words such as 'dome 90 across, 10 of insulation'")
+    plan.add_argument("--oven", action="append", metavar="WORDS", default=[],
+                      help="a name known in the data folder, or words such as 'dome 90 across, 10 of insulation'; "
+                           "another one ('barrel 66 across, fire stays in') takes what the first leaves out")
     plan.add_argument("--guests", type=int, metavar="N",
                       help="for how many: weighs what was not weighed, and adds the shopping list")
     plan.add_argument("--avoid", action="append", metavar="ALLERGEN", default=[],
@@ -193,9 +194,9 @@ def _facts(options: argparse.Namespace, now: datetime, known: tuple[str, ...]) -
         return next((each.said() for each in read(text, context).heard.facts if each.is_ == kind), None)
 
     facts: list[Fact] = []
-    oven = None
-    if options.oven.strip():
-        words = options.oven.strip().lower().removeprefix("the ")
+    ovens: list[str] = []
+    for said in filter(None, (each.strip() for each in options.oven)):
+        words = said.lower().removeprefix("the ")
         sizes = heard(f"the {words}", "oven") or heard(words, "oven")
         oven = str(sizes.get("oven") or "") if sizes else ""
         oven = oven or next((name for name in known if re.search(rf"\b{re.escape(name)}\b", words)), "") or (
@@ -203,8 +204,9 @@ def _facts(options: argparse.Namespace, now: datetime, known: tuple[str, ...]) -
         if sizes is not None:
             facts.append(_fact({**sizes, "oven": oven}))
         elif oven not in known and len(words.split()) > 1:
-            raise UsageError(f"{options.oven!r} says no size that I can read: write --oven 'dome 90 across, 6 cm floor "
+            raise UsageError(f"{said!r} says no size that I can read: write --oven 'dome 90 across, 6 cm floor "
                              "brick, 10 of insulation'")
+        ovens.append(oven)
     for text in options.dish:
         load = heard(text, "load") or {"is": "load"}
         name = str(load.get("dish") or load.get("cut") or text.split(",")[0]).strip().lower()[:60]
@@ -228,4 +230,4 @@ def _facts(options: argparse.Namespace, now: datetime, known: tuple[str, ...]) -
         facts.append(_fact({"is": "guests", "count": options.guests}))
     facts += [_fact({"is": "guests", "count": options.avoid.count(each), "allergen": each.strip().lower()})
               for each in dict.fromkeys(options.avoid) if each.strip()]
-    return facts, oven or None
+    return facts, ovens[0] if ovens else None

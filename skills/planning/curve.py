@@ -52,10 +52,10 @@ def _curve(start: Start, lit_s: float, fire_s: Array, small_kg: Array, loads: Se
     lit = np.full(members, lit_s) if np.isfinite(lit_s) else inf
     raked = np.round((lit + fire_s) / STEP_S) * STEP_S if np.isfinite(lit_s) and not start.tended else inf
     shut = raked + STEP_S if np.isfinite(lit_s) else -inf
-    if start.tended:
+    if start.tended and not flame:
         shut = lit + TENDED_SHUT_S if np.isfinite(lit_s) else -inf
         full = TENDED_SHARE * full
-    if flame:
+    elif flame:
         raked, shut = inf, inf
     if start.burning and not np.isfinite(lit_s):
         lit, raked = np.full(members, float(start.ensemble.at_s)), start.ensemble.at_s + fire_s

@@ -11,7 +11,8 @@ from skills.kitchen.ensemble import KINDLING_PIECES, Ensemble
 from skills.planning import course
 from skills.planning.course import FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, STEP_S
 from skills.planning.heats import Heat
-from skills.planning.outcome import Array, Outcome, Start, aims_c, best, best_by, late, looks_s, outcomes
+from skills.planning.outcome import Array, Outcome, Start, aims_c, best, best_by, late, outcomes
+from skills.planning.rows import Row, feeding, last_feed, lighting, looks, raking, serving, taking_out, tending
 from skills.planning.wood import Stack
 from skills.wording import moment
 
@@ -27,15 +28,6 @@ EVENING_HOURS, TOO_EARLY = (14, 22), timedelta(hours=3)
 EARLY = (21, 6)
 POT_MOST_KG = 7.0              # a 14 l pot two thirds full (common practice, no source)
 POT_FOOT_M2 = 0.11             # a pot's place on the floor with room around it (common practice, no source)
-
-
-@dataclass(frozen=True)
-class Row:
-    """One act of the plan: when, by which odds to be sure, and with what remark. sure None: the same."""
-    what: str
-    at: datetime
-    sure: datetime | None = None
-    remark: str = ""
 
 
 @dataclass(frozen=True)
@@ -91,6 +83,9 @@ class Wish:
 def plan_dish(start: Start, wish: Wish, now: datetime, evening: bool = True, aims: Array | None = None) -> DishPlan:
     """The plan of one dish, worked back from the meal. aims: heats to aim at [degC], instead of the usual few."""
     heat = wish.heat
+    if heat.fire and start.tended:
+        # Beside the live flame every oven is fired alike: full feeds, door off, nothing to rake.
+        start = replace(start, tended=False, settle_s=None)
     cooked = None if heat.dry else course.food(start.ensemble, start.setting, wish.dish, dict(wish.load))
     ready_s = wish.eat.timestamp() - heat.rest_s
     under_way = start.burning or start.settle_s is not None
@@ -148,30 +143,25 @@ def _ahead(start: Start, wish: Wish, chosen: Outcome, ready_s: float) -> DishPla
     rows: list[Row] = []
     fire_s = float(np.median(chosen.fire_s))
     light, light_sure = _to_five(light_s, zone), lit_sure
-    if start.tended or fire_s > 0.0:
-        rows.append(Row("light", light, light_sure, "small dry splits at the mouth, door off"))
     pot_in, pot_sure = back(chosen.cook_s)
-    every = f"every {FEED_EVERY_S // 60:.0f} min"
+    ready = _to_five(ready_s, zone)
+    if start.tended or fire_s > 0.0:
+        rows.append(lighting(light, light_sure))
+    first = light + timedelta(seconds=FEED_EVERY_S)
     if start.tended:
-        rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
-                        f"2 to 3 splits {every}, then one small split every {course.TENDED_EVERY_S // 60:.0f} min"))
+        rows += [*feeding(first, pot_in, small=True), tending(pot_in, ready)]
     elif fire_s > 0.0 and wish.heat.fire:
-        rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
-                        f"{FEED_PIECES:.0f} splits {every}, then enough for a live flame at the back"))
+        rows += feeding(first, pot_in)
     elif fire_s > 0.0:
         rake, rake_sure = back(chosen.cook_s + RAKE_S + SETTLE_S)
-        if rake - timedelta(seconds=LAST_FEED_S) > light:
-            rows.append(Row("feed", light + timedelta(seconds=FEED_EVERY_S), None,
-                            f"{FEED_PIECES:.0f} splits {every}, none in the last {LAST_FEED_S // 60:.0f} min"))
+        rows += feeding(first, last_feed(rake))
         clear = float(np.median(chosen.clear_s))
         if np.isfinite(clear) and clear <= fire_s:
             rows.append(Row("ceiling clear", _to_five(light.timestamp() + clear, zone), None,
                             "a hot skin, not a full brick: keep feeding"))
-        rows.append(Row("rake", rake, rake_sure, "embers into a lidded metal bin outdoors, brush, damp mop, door on"))
-        rows.append(Row("settle", rake + timedelta(seconds=RAKE_S), None,
-                        f"door on {SETTLE_S // 60:.0f} min until spots agree"))
+        rows += raking(rake, rake_sure)
     rows.append(Row("pot in", pot_in, pot_sure, _pot_in_remark(chosen, wish.heat)))
-    rows += _kitchen_rows(wish, pot_in, pot_sure, ready_s, float(np.median(chosen.cook_s)))
+    rows += _kitchen_rows(wish, pot_in, pot_sure, ready, float(np.median(chosen.cook_s)))
     kg, kg_sure = float(np.median(chosen.kg)), late(chosen.kg, odds)
     piece = course.piece_kg(start.ensemble)
     return DishPlan(wish.dish, start.name, wish.heat, wish.eat, odds, reached, "ahead", chosen, tuple(rows),
@@ -186,23 +176,12 @@ def _pot_in_remark(chosen: Outcome, heat: Heat) -> str:
     return f"{heat.place} near {near:.0f} ({low:.0f} to {high:.0f}){trivet}"
 
 
-def _kitchen_rows(wish: Wish, pot_in: datetime, pot_sure: datetime | None, ready_s: float,
+def _kitchen_rows(wish: Wish, pot_in: datetime, pot_sure: datetime | None, ready: datetime,
                   cook_s: float) -> list[Row]:
     """Looks, out, rest and table."""
-    zone = wish.eat
-    rows: list[Row] = []
     cook_s = cook_s if np.isfinite(cook_s) else wish.heat.usual_s
-    if wish.load.get("liquid_l") or wish.heat.name in ("braise", "beans", "pudding"):
-        rows += [Row("look", _to_five(pot_in.timestamp() + at_s, zone),
-                     None if pot_sure is None else _to_five(pot_sure.timestamp() + at_s, zone),
-                     "fork and liquor; top up boiling if low; door shut again at once")
-                 for at_s in looks_s(wish.heat.usual_s, max(cook_s - 1800.0, 0.0))[:3]]
-    waits = "an hour or two past tender is no harm, lid on and hot" if wish.heat.name == "braise" else ""
-    rows.append(Row("done" if wish.heat.fire else "out", _to_five(ready_s, zone), None, waits))
-    if wish.heat.rest_s >= 300.0:
-        rows.append(Row("rest", _to_five(ready_s, zone), None, f"{wish.heat.rest_s / 60:.0f} min"))
-    rows.append(Row("table", wish.eat, None, "say the allergens aloud"))
-    return rows
+    return [*looks(wish.heat, bool(wish.load.get("liquid_l")), pot_in, pot_sure, cook_s),
+            *taking_out(wish.heat, ready), serving(wish.eat)]
 
 
 def _from_now(start: Start, wish: Wish, chosen: Outcome, sure_s: float, now: datetime, ready_s: float) -> DishPlan:
@@ -217,27 +196,22 @@ def _from_now(start: Start, wish: Wish, chosen: Outcome, sure_s: float, now: dat
         meal = moment(np.ceil((now_s + sure_s + wish.heat.rest_s) / 300.0) * 300.0, zone.tzinfo)
     rows: list[Row] = []
     fire_s, to_pot = float(np.median(chosen.fire_s)), float(np.median(chosen.to_pot_s))
+    pot_in, ready = _to_five(now_s + to_pot, zone), _to_five(ready_s, zone)
+    to_fire = start.settle_s is None and (start.tended or wish.heat.fire or fire_s > 0.0 or start.burning)
+    first = now if start.burning else now + timedelta(seconds=FEED_EVERY_S)
+    if to_fire and not start.burning:
+        rows.append(lighting(now))
     if start.tended:
-        if start.settle_s is None:
-            rows.append(Row("light", now, None, "small dry splits at the mouth, door off"))
-    elif start.settle_s is None and wish.heat.fire:
-        if not start.burning:
-            rows.append(Row("light", now, None, "small dry splits at the mouth, door off"))
-    elif start.settle_s is None and (fire_s > 0.0 or start.burning):
-        if not start.burning:
-            rows.append(Row("light", now, None, "small dry splits at the mouth, door off"))
-        if fire_s > LAST_FEED_S:
-            last = _to_five(now_s + fire_s - LAST_FEED_S, zone)
-            rows.append(Row("feed", now + timedelta(seconds=0 if start.burning else FEED_EVERY_S), None,
-                            f"{FEED_PIECES:.0f} splits every {FEED_EVERY_S // 60:.0f} min until {last:%H:%M}"))
-        rows.append(Row("rake", _to_five(now_s + fire_s, zone), _to_five(now_s + late(chosen.fire_s, 0.9), zone),
-                        "embers into a lidded metal bin outdoors, brush, damp mop, door on"))
-        rows.append(Row("settle", _to_five(now_s + fire_s + RAKE_S, zone), None,
-                        f"door on {SETTLE_S // 60:.0f} min until spots agree"))
-    pot_in = _to_five(now_s + to_pot, zone)
+        rows += [*(feeding(first, pot_in, small=True) if to_fire else ()), tending(pot_in, ready)]
+    elif to_fire and wish.heat.fire:
+        rows += feeding(first, pot_in)
+    elif to_fire:
+        rake = _to_five(now_s + fire_s, zone)
+        rows += feeding(first, last_feed(rake))
+        rows += raking(rake, _to_five(now_s + late(chosen.fire_s, 0.9), zone))
     rows.append(Row("pot in", pot_in, _to_five(now_s + late(chosen.to_pot_s, 0.9), zone),
                     _pot_in_remark(chosen, wish.heat)))
-    rows += _kitchen_rows(wish, pot_in, None, ready_s, float(np.median(chosen.cook_s)))
+    rows += _kitchen_rows(wish, pot_in, None, ready, float(np.median(chosen.cook_s)))
     kg, kg_sure = float(np.median(chosen.kg)), late(chosen.kg, wish.odds)
     return DishPlan(wish.dish, start.name, wish.heat, wish.eat, wish.odds, reached, "now", chosen,
                     tuple(sorted(rows, key=lambda row: row.at)), wish.wood.kg(kg), wish.wood.kg(kg_sure),

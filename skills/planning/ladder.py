@@ -24,6 +24,7 @@ from skills.planning.firing_plan import (
     EVENING_LATEST,
     POT_FOOT_M2,
     POT_MOST_KG,
+    DishPlan,
     Wish,
     banked,
     is_warm,
@@ -73,9 +74,10 @@ class Rung:
 
 @dataclass(frozen=True)
 class Left:
-    """A dish that does not fit, and why."""
+    """A dish that does not fit, and why. instead: the plan of it in another oven that has it in time."""
     wish: Wish
     why: str
+    instead: DishPlan | None = None
 
 
 @dataclass(frozen=True)
@@ -184,20 +186,20 @@ def places(wish: Wish) -> float:
 
 
 def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float = 0.9,
-           evening: bool = True, taken: float = 0.0) -> Ladder | None:
-    """The ladder of these dishes in one firing of a retained-heat oven; None if none of them can be cooked so.
+           evening: bool = True, taken: float = 0.0) -> Ladder:
+    """The ladder of these dishes in one firing of a retained-heat oven; without rungs if none of them can be cooked so.
 
     evening: look also at a fire the evening before, if the oven would be lit at night. taken: places on the floor that
     are taken already.
     """
     made = _one(start, wishes, eat, now, odds, taken)
-    if stage_of(start) != "ahead":
+    if stage_of(start) != "ahead" or not made.rungs:
         return made
-    if made is not None and is_warm(start.ensemble) and made.light.timestamp() > start.ensemble.at_s + 3600:
+    if is_warm(start.ensemble) and made.light.timestamp() > start.ensemble.at_s + 3600:
         # It cools until it is lit.
         start = kept_warm(start, made.light.timestamp())
         made = _one(start, wishes, eat, now, odds)
-    if made is None or not evening or made.late_by_s > 0.0 or not _at_night(made.light, EARLY):
+    if not made.rungs or not evening or made.late_by_s > 0.0 or not _at_night(made.light, EARLY):
         return made
     day = made.light if made.light.hour < EARLY[1] else made.light + timedelta(days=1)
     lit = day.replace(hour=EVENING_FROM, minute=30, second=0, microsecond=0) - timedelta(days=1)
@@ -207,13 +209,13 @@ def ladder(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, o
         return made
     hot = banked(start, lit.timestamp(), made.rake.timestamp())
     again = _one(hot, [rung.wish for rung in made.rungs], eat, now, odds)
-    if again is None or again.left or again.light <= made.light:
+    if not again.rungs or again.left or again.light <= made.light:
         return made
     return replace(made, evening=again, evening_lit=lit)
 
 
 def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odds: float,
-         taken: float = 0.0) -> Ladder | None:
+         taken: float = 0.0) -> Ladder:
     hot = [wish for wish in wishes if not wish.heat.fire]
     flame = [wish for wish in wishes if wish.heat.fire]
     room = max(1, _room(start) - int(np.ceil(taken)))
@@ -222,7 +224,7 @@ def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odd
     hot = [wish for wish in hot if places(wish) <= room]
     raked = stage_of(start) == "raked"
     if raked:
-        left += [Left(wish, "the fire is out") for wish in flame]
+        left += [Left(wish, f"the fire in the {start.name} is out") for wish in flame]
         flame = []
     while hot:
         dropped: Left | None = None
@@ -247,10 +249,7 @@ def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odd
         assert dropped is not None
         left.append(dropped)
         hot = [wish for wish in hot if wish is not dropped.wish]
-    if stage_of(start) == "ahead" or not left:
-        return None
-    # Under way there is something to say of each dish, even if none of them fits.
-    return Ladder(start.name, eat, odds, 0.0, now, None, now, 0.0, 0.0, (), tuple(left), 0.0, left[0].wish.heat, 0.0,
+    return Ladder(start.name, eat, odds, 0.0, now, None, now, 0.0, 0.0, (), tuple(left), 0.0, wishes[0].heat, 0.0,
                   stage=stage_of(start))
 
 
@@ -428,7 +427,7 @@ def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat
     for wish in task.flame:
         into = _by_flame_s(task, wish, raked, light)
         if task.night(into):
-            out_early.append(Left(wish, f"the fire burns when nobody is there, raked {clock(_five(raked, zone))}"))
+            out_early.append(Left(wish, f"raked {clock(_five(raked, zone))}, its fire burns when nobody is there"))
         else:
             rungs.append(Rung(wish, _five(into, zone), _five(raked - 600.0, zone), _five(raked - 600.0, zone),
                               wish.heat.low_c + 30.0))

@@ -12,9 +12,9 @@ from datetime import datetime, timedelta
 from skills import vocabulary as v
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import EVENING_S, DishPlan, evening_fire
-from skills.planning.ladder import Ladder
-from skills.planning.say_ladder import acts_of
-from skills.planning.say_plan import LADDER, work_out
+from skills.planning.ladder import Left
+from skills.planning.say_ladder import acts_of, say_instead, say_left
+from skills.planning.say_plan import LADDER, Worked, work_out
 from skills.record import OvenRecord
 from skills.skill import Prompt
 from skills.view import View
@@ -56,6 +56,9 @@ def plans_told(view: View) -> list[Told]:
             whose, act = key.removeprefix("plan:").rsplit(":", 1)
             dish, _, oven = whose.partition("@")
             found.setdefault((dish, oven), {})[act] = (value["at"], value["mid"])
+    # What the newest answer did not name is no longer planned.
+    found = {whose: {act: each for act, each in acts.items() if each[0] == max(at for at, _ in acts.values())}
+             for whose, acts in found.items()}
     words = {}
     for key, when in sorted(view.said.items(), key=lambda item: item[1]):
         if key.startswith("replan:"):
@@ -63,9 +66,10 @@ def plans_told(view: View) -> list[Told]:
             dish, _, oven = whose.partition("@")
             acts = found.get((dish, oven), {})
             if act == ALL_ACTS:
-                for name, _, each in (pair.rpartition("=") for pair in at_s.split("|")):
-                    if acts.get(name, (0.0, 0.0))[0] <= when.timestamp():
-                        acts[name] = (when.timestamp(), float(each))
+                if all(at <= when.timestamp() for at, _ in acts.values()):
+                    acts.clear()
+                    acts.update({name: (when.timestamp(), float(each)) for name, _, each in (
+                        pair.rpartition("=") for pair in at_s.split("|") if pair)})
                 continue
             if act in acts and acts[act][0] <= when.timestamp():
                 acts[act] = (when.timestamp(), float(at_s))
@@ -176,7 +180,7 @@ def _reminders(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) 
 
     if told.unlit(oven):
         yield from _evening_reminder(told, who, oven)
-        yield from _light_reminders(told, who, at("light"))
+        yield from _light_reminders(told, who, at("light"), view)
     elif oven.raked_at is not None and not oven.burning:
         into = to_five(oven.raked_at + timedelta(seconds=RAKE_S + SETTLE_S))
         yield Prompt("plan", f"plan-in:{told.dish}@{told.oven}:{oven.raked_at.isoformat()}", into - SOON,
@@ -202,7 +206,7 @@ def _evening_reminder(told: Told, who: str, oven: OvenRecord) -> Iterator[Prompt
                     f"door on for the night; light again {clock(told.acts['light'])}")
 
 
-def _light_reminders(told: Told, who: str, light: datetime | None) -> Iterator[Prompt]:
+def _light_reminders(told: Told, who: str, light: datetime | None, view: View) -> Iterator[Prompt]:
     if light is None:
         return
     sure = told.acts.get("light sure")
@@ -210,7 +214,7 @@ def _light_reminders(told: Told, who: str, light: datetime | None) -> Iterator[P
         yield Prompt("plan", f"plan-light:{told.dish}@{told.oven}", sure,
                      f"{who}: light {told.oven} now to be sure of the {told.dish}; {clock(light)} is an even chance.",
                      told.oven, None, who, light)
-    else:
+    elif light - MOVED > view.now:
         yield Prompt("plan", f"plan-light:{told.dish}@{told.oven}", light - MOVED,
                      f"{who}: light {told.oven} {clock(light)}.", told.oven, None, who, light + UNLIT)
     yield Prompt("plan", f"plan-unlit:{told.dish}@{told.oven}", light + UNLIT,
@@ -221,47 +225,35 @@ def _light_reminders(told: Told, who: str, light: datetime | None) -> Iterator[P
 def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
     """The dishes of a ladder at their times, which move with the rake and with what is told."""
     who, rake = _who(oven.name, view), told.acts.get("rake")
-    rungs = {act.removeprefix("in "): at for act, at in told.acts.items() if act.startswith("in ")}
-    # A dish of another name by now ("shoulder", then "lamb shoulder") is the one that this name finds.
-    left = {dish: at for dish, at in rungs.items()
-            if (known := view.record.dishes.get(dish) or view.dish(dish)) is not None and known.in_at is None}
-    if rake is None or not left:
+    if rake is None or not _to_go_in(told.acts, view):
         return
-    if told.unlit(oven):
-        moved = _ladder_moved(told, told.acts, oven, view)
-        yield from moved
-        if not moved:
-            yield from _evening_reminder(told, who, oven)
-            yield from _light_reminders(told, who, told.acts.get("light"))
-        return
-    if oven.burning:
-        moved = _ladder_moved(told, told.acts, oven, view)
-        yield from moved
-        if moved:
-            return
-        yield _rake(f"plan-rake:{LADDER}@{told.oven}", rake, oven, who, "door on to settle")
-        return
-    raked = oven.raked_at or rake
-    shift = timedelta(seconds=0) if abs(raked - rake) < MOVED else raked - rake
-    after = {dish: to_five(at + shift) for dish, at in left.items() if at >= rake}
-    if shift and after:
-        late = "later" if shift > timedelta(0) else "earlier"
-        listed = ", ".join(f"{dish} {clock(at)}" for dish, at in sorted(after.items(), key=lambda each: each[1]))
-        yield Prompt("plan", f"plan-shift:{told.oven}:{raked.isoformat()}", view.now,
-                     f"{who}: {oven.name} raked {abs(shift) // timedelta(minutes=1)} min {late} than planned. "
-                     f"In: {listed}.", oven.name, None, who, view.now + timedelta(minutes=20))
-    moved = _ladder_moved(told, told.acts | {f"in {dish}": at for dish, at in after.items()}, oven, view)
+    moved, acts = _ladder_moved(told, oven, view)
     yield from moved
-    if moved:
-        return
-    for dish, at in after.items():
-        yield Prompt("plan", f"plan-in:{dish}@{told.oven}:{raked.isoformat()}", at - SOON,
-                     f"{who}: {capital(dish)} into {oven.name} {clock(at)}.", oven.name, dish, who,
-                     at + timedelta(minutes=30))
+    rake = acts.get("rake", rake)
+    if told.unlit(oven):
+        yield from _evening_reminder(told, who, oven)
+        yield from _light_reminders(told, who, acts.get("light"), view)
+    elif oven.burning:
+        yield _rake(f"plan-rake:{LADDER}@{told.oven}", rake, oven, who, "door on to settle")
+    else:
+        raked = oven.raked_at or rake
+        for dish, at in _to_go_in(acts, view).items():
+            if at >= rake:
+                yield Prompt("plan", f"plan-in:{dish}@{told.oven}:{raked.isoformat()}", at - SOON,
+                             f"{who}: {capital(dish)} into {oven.name} {clock(at)}.", oven.name, dish, who,
+                             at + timedelta(minutes=30))
 
 
-def _ladder_again(told: Told, oven: OvenRecord, view: View) -> Ladder | None:
-    """The ladder as it would be planned now, if the latest message may have moved it."""
+def _to_go_in(acts: dict[str, datetime], view: View) -> dict[str, datetime]:
+    """The dishes of a ladder that are not in yet. One of another name by now ("shoulder", then "lamb shoulder") is the
+    one that this name finds."""
+    rungs = {act.removeprefix("in "): at for act, at in acts.items() if act.startswith("in ")}
+    return {dish: at for dish, at in rungs.items()
+            if (known := view.record.dishes.get(dish) or view.dish(dish)) is not None and known.in_at is None}
+
+
+def _ladder_again(told: Told, oven: OvenRecord, view: View) -> Worked | None:
+    """What would be planned now, if the latest message may have moved it."""
     if not _may_have_moved(told, view):
         return None
     newest = [dated for dated in view.record.facts if dated.told == view.now]
@@ -269,48 +261,73 @@ def _ladder_again(told: Told, oven: OvenRecord, view: View) -> Ladder | None:
         # Readings come often; one in half an hour is enough, and an oven that is not lit waits for its fire.
         lately = view.now - AT_MOST_EVERY
         if told.unlit(oven) or any(isinstance(dated.fact, v.Reading) and lately < dated.told < view.now
-                                      for dated in view.record.facts):
+                                   for dated in view.record.facts):
             return None
-    elif oven.raked_at is not None and not oven.burning and not told.unlit(oven) and any(
-            getattr(dated.fact, "act", "") == "raked" for dated in newest):
-        return None                      # its times follow from the rake
-    return work_out(v.Plan(oven=told.oven), view, quick=True).ladder
+    elif oven.raked_at is not None and not oven.burning and not told.unlit(oven) \
+            and abs(oven.raked_at - told.acts["rake"]) < MOVED and any(
+                getattr(dated.fact, "act", "") == "raked" for dated in newest):
+        return None                      # raked as planned: its times follow from that
+    made = work_out(v.Plan(oven=told.oven), view, quick=True)
+    return made if made.ladder is not None or made.plan is not None else None
 
 
-def _ladder_moved(told: Told, before: dict[str, datetime], oven: OvenRecord, view: View) -> list[Prompt]:
-    """New times of a ladder: only the acts that moved, and a dish that no longer fits."""
-    made = _ladder_again(told, oven, view)
+def _ladder_moved(told: Told, oven: OvenRecord, view: View) -> tuple[list[Prompt], dict[str, datetime]]:
+    """New times of a ladder, where an act moved or a dish no longer fits; and the acts that then hold."""
+    before, made = told.acts, _ladder_again(told, oven, view)
     if made is None:
-        return []
-    acts = acts_of(made, oven.raked_at)
-    moved = {act: at for act, at in acts.items()
-             if act not in before or abs(at - before[act]) >= MOVED}
-    if made.stage == "raked":
+        return [], before
+    acts, left = _acts_and_left(made, oven)
+    moved = {act: at for act, at in acts.items() if act not in before or abs(at - before[act]) >= MOVED}
+    if oven.raked_at is not None and not told.unlit(oven):
         moved.pop("rake", None)
-    gone = [each for each in made.left if f"in {each.wish.dish}" in before]
-    if not moved and not gone:
-        return []
+    gone = [each for each in left if f"in {each.wish.dish}" in before]
     last = max((when for key, when in view.said.items() if key.startswith(f"replan:{LADDER}@{oven.name}:")),
                default=None)
-    if last is not None and view.now - last < AT_MOST_EVERY and not gone and not _meal_moved(view) \
-            and min(acts.values()) - view.now > AT_MOST_EVERY:
-        return []
-
-    def was(act: str) -> str:
-        return f"{clock(acts[act])} (was {clock(before[act])})" if act in before else clock(acts[act])
-
-    parts = [f"{act} {oven.name} {was(act)}" for act in ("light", "rake") if act in moved]
-    parts += [f"{act.removeprefix('in ')} in {was(act)}" for act in sorted(moved, key=lambda each: acts[each])
-              if act.startswith("in ")]
-    if "meal" in moved:
-        parts.append(f"all ready by {was('meal')}, {odds(made.reached)}")
-    lines = [f"{'; '.join(parts)}."] if parts else []
-    lines += [f"Not {each.wish.dish}: {each.why}." for each in gone[:1]]
+    lately = last is not None and view.now - last < AT_MOST_EVERY and not gone and not _done_or_wanted(view) \
+        and min(acts.values()) - view.now > AT_MOST_EVERY
+    if lately or not (moved or gone):
+        return [], before
     who = _who(oven.name, view)
+    said = [_moved_words(moved, acts, before, oven.name), *(say_left(each, view.now) for each in gone[:1])]
+    reached = 0.0
+    if made.ladder is not None:
+        reached = made.ladder.reached
+        if "meal" in moved:
+            said.insert(1, f"All ready by {clock(acts['meal'])}, not {clock(before['meal'])}: {odds(reached)}.")
+    elif made.plan is not None:
+        reached = made.plan.reached
+        said.insert(1, f"{capital(made.plan.dish)} on the table at {clock(made.plan.eat)}: {odds(reached)}.")
+        said += [f"Or {say_instead(made.instead, view.now)}."] if made.instead is not None else []
     times = "|".join(f"{act}={at.timestamp():.0f}" for act, at in acts.items())
-    return [Prompt("plan", f"replan:{LADDER}@{oven.name}:{ALL_ACTS}:{times}:{odds(made.reached)}", view.now,
-                   f"{who}: {' '.join(lines)}", oven.name, None, who, view.now + timedelta(minutes=20))]
+    return [Prompt("plan", f"replan:{LADDER}@{oven.name}:{ALL_ACTS}:{times}:{odds(reached)}", view.now,
+                   f"{who}: {' '.join(each for each in said if each)}", oven.name, None, who,
+                   view.now + timedelta(minutes=20))], acts
 
 
-def _meal_moved(view: View) -> bool:
-    return any(isinstance(dated.fact, v.Serve) for dated in view.record.facts if dated.told == view.now)
+def _acts_and_left(made: Worked, oven: OvenRecord) -> tuple[dict[str, datetime], tuple[Left, ...]]:
+    """The acts of a plan, and what it leaves out; of the one dish that is left of a ladder in the same names."""
+    if made.ladder is not None:
+        return acts_of(made.ladder, oven.raked_at), made.ladder.left
+    assert made.plan is not None
+    rows = {row.what: row.at for row in made.plan.rows if row.what in ("light", "rake")}
+    pot = made.plan.row("pot in")
+    assert pot is not None
+    rake = {"rake": oven.raked_at} if oven.raked_at is not None and "rake" not in rows else {}
+    return rows | rake | {f"in {made.plan.dish}": pot.at, "meal": made.plan.eat}, made.left
+
+
+def _moved_words(moved: dict[str, datetime], acts: dict[str, datetime], before: dict[str, datetime], oven: str) -> str:
+    """ "rake dome 08:40 (was 07:50). In: loaves 09:50, shoulder 10:20." """
+    fire = [f"{act} {oven} {clock(acts[act])}" + (f" (was {clock(before[act])})" if act in before else "")
+            for act in ("light", "rake") if act in moved]
+    into = [f"{act.removeprefix('in ')} {clock(moved[act])}" for act in sorted(moved, key=lambda each: acts[each])
+            if act.startswith("in ")]
+    head = "In" if fire else f"into {oven}"
+    parts = ["; ".join(fire), f"{head}: {', '.join(into)}" if into else ""]
+    return " ".join(f"{part}." for part in parts if part)
+
+
+def _done_or_wanted(view: View) -> bool:
+    """Whether the latest message told of the fire itself, or of another meal: that is not put off."""
+    return any(isinstance(dated.fact, v.Serve) or getattr(dated.fact, "act", "") in ("lit", "raked", "out")
+               for dated in view.record.facts if dated.told == view.now)

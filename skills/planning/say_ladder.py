@@ -1,19 +1,25 @@
 """The heat ladder in three lines: when to light and rake, what goes in when, what does not fit and why."""
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from skills.planning.ladder import Ladder, Rung
+from skills.planning.firing_plan import DishPlan
+from skills.planning.ladder import Ladder, Left, Rung
+from skills.planning.other_oven import meal_of
 from skills.skill import Reply
 from skills.wording import capital, clock, day_clock, odds
+
+MOST_REASONS = 2
 
 
 def say_ladder(made: Ladder, now: datetime, inside: str = "", raked: datetime | None = None) -> Reply:
     """At most three lines. inside: what is in the oven already, in a sentence; raked: when that was, if it has been."""
     acts = acts_of(made, raked)
-    third = " ".join(part for part in (inside, _third(made)) if part)
+    third = " ".join(part for part in (inside, _third(made, now)) if part)
     return Reply(tuple(line for line in (_first(made, now, bool(inside)), _rungs(made), third) if line),
-                 said={f"plan:ladder@{made.oven}:{act}": at.timestamp() for act, at in acts.items()})
+                 said={f"plan:ladder@{made.oven}:{act}": at.timestamp() for act, at in acts.items()}
+                 | said_of_left(made.left))
 
 
 def acts_of(made: Ladder, raked: datetime | None = None) -> dict[str, datetime]:
@@ -74,9 +80,60 @@ def _rung(rung: Rung) -> str:
     return f"{rung.wish.dish} {clock(rung.into)}{when} at {place}{5 * round(rung.heat_c / 5)}{after}"
 
 
-def _third(made: Ladder) -> str:
+def _third(made: Ladder, now: datetime) -> str:
     notes = [note for rung in made.rungs for note in rung.wish.notes if " feeds about " in note]
-    left = [f"Not {each.wish.dish}: {each.why}." for each in made.left[:2]]
-    if left or notes:
-        return " ".join([*left, *(f"{note}." for note in notes[:1])])
-    return ""
+    return " ".join(part for part in (say_all_left(made.left, now), *(f"{note}." for note in notes[:1])) if part)
+
+
+def say_all_left(left: Sequence[Left], now: datetime) -> str:
+    """What does not fit: two dishes with their reasons, first those that another oven takes, and the rest by name."""
+    ordered = sorted(left, key=lambda each: each.instead is None)
+    rest = [each.wish.dish for each in ordered[MOST_REASONS:]]
+    return " ".join([*(say_left(each, now) for each in ordered[:MOST_REASONS]),
+                     *([f"Nor {', '.join(rest)}."] if rest else [])])
+
+
+def say_left(left: Left, now: datetime) -> str:
+    """ "Flatbreads in the barrel, light it 09:50, in 12:40: done 08:10 here, long before the meal." """
+    if left.instead is None:
+        return f"Not {left.wish.dish}: {left.why}."
+    return f"{capital(left.wish.dish)} {say_instead(left.instead, now)}: {left.why}."
+
+
+def say_instead(plan: DishPlan, now: datetime) -> str:
+    """ "in the barrel, light it 09:20, in 12:40 (4 in 5)" """
+    light, pot = plan.row("light"), plan.row("pot in")
+    assert pot is not None
+    acts = [] if light is None else [f"light it {'now' if light.at <= now else day_clock(light.sure or light.at, now)}"]
+    acts.append(f"in {'now' if pot.at <= now + timedelta(minutes=5) else clock(pot.at)}")
+    sure = odds(plan.reached)
+    if meal_of(plan) != plan.eat and plan.sure_meal is not None:
+        sure = f"{odds(plan.odds)} by {day_clock(plan.sure_meal, now)}"
+    return f"in the {plan.oven}, {', '.join(acts)} ({sure})"
+
+
+def said_of(plan: DishPlan) -> dict[str, float]:
+    """What later words are compared with: the times of the acts to come, and the odds."""
+    whose = f"plan:{plan.dish}@{plan.oven}"
+    said = {f"{whose}:{row.what}": row.at.timestamp() for row in plan.rows if row.what in ("light", "rake", "pot in")}
+    light = plan.row("light")
+    if light is not None and light.sure is not None:
+        said[f"{whose}:light sure"] = light.sure.timestamp()
+    return said | {f"{whose}:odds": plan.reached}
+
+
+def said_of_left(left: Sequence[Left]) -> dict[str, float]:
+    """The same of what other ovens take."""
+    return {key: value for each in left if each.instead is not None for key, value in said_of(each.instead).items()}
+
+
+def wood_of(made: Ladder) -> list[tuple[str, float, float]]:
+    """For each oven that burns any: its name, the wood of the plan and what to have there [kg]."""
+    others = [(each.instead.oven, each.instead.kg, each.instead.kg_sure) for each in made.left
+              if each.instead is not None]
+    return [each for each in ((made.oven, made.kg, made.kg), *others) if each[1] > 0.05]
+
+
+def wood_words(made: Ladder) -> str:
+    """ "about 18 kg for the dome and 7 kg for the barrel" """
+    return "about " + " and ".join(f"{kg:.0f} kg for the {oven}" for oven, kg, _ in wood_of(made))

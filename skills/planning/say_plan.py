@@ -1,6 +1,7 @@
 """ "when do I light up to eat at half one?": what a plan needs from the room, and the plan in three lines."""
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -15,8 +16,10 @@ from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, for_the_night, plan_dish
 from skills.planning.heats import heat_of
 from skills.planning.ladder import Ladder, Left, ladder, places
+from skills.planning.other_oven import meal_of, placed, shared_out, sooner
 from skills.planning.outcome import Start
-from skills.planning.say_ladder import say_ladder, then
+from skills.planning.say_ladder import said_of, said_of_left, say_all_left, say_instead, say_ladder, then
+from skills.planning.shopping import told_to_avoid
 from skills.planning.wood import Stack, wood_told
 from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
@@ -45,6 +48,8 @@ class Worked:
     cooking: DishRecord | None = None
     eat: datetime | None = None
     wanted: tuple[Wish, ...] = ()          # every dish as it was wanted, before it went into pots
+    instead: DishPlan | None = None        # of one dish that will be late: its plan in another oven, which is sooner
+    left: tuple[Left, ...] = ()            # what does not go with that one dish, a ladder of them being out of reach
 
 
 def say_plan(question: Plan, view: View) -> Reply:
@@ -59,13 +64,12 @@ def say_plan(question: Plan, view: View) -> Reply:
     if made.cooking is not None and made.eat is not None:
         return _under_way(made.cooking, made.eat, view)
     assert made.plan is not None
-    assert made.wish is not None
-    return Reply(lines_of(made.plan, made.wish, view, made.roomy), said=said_of(made.plan))
+    return Reply(lines_of(made, view), said=said_of(made.plan) | said_of_left(made.left))
 
 
-def work_out(question: Plan, view: View, chance: float = ODDS, members: int = MEMBERS, quick: bool = False) -> Worked:
-    """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked; quick: one heat to
-    aim at, and nothing of the evening before."""
+def work_out(question: Plan, view: View, chance: float = ODDS, quick: bool = False) -> Worked:
+    """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked; quick: nothing of
+    the evening before."""
     eat, trouble = _meal(question, view)
     if eat is None:
         return Worked(trouble)
@@ -81,13 +85,18 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
         # A raked oven is used as it stands if something is in it, or something of this meal could go in by now.
         soon = view.now if inside else eat - timedelta(
             seconds=2.0 * max(wish.heat.usual_s for wish in wishes) + 7200.0)
-        start = start_of(oven, view, soon, max(members, MEMBERS))
+        start = start_of(oven, view, soon)
         taken = sum(places(wish_of(dish.name, dish, guests, eat, wood)) for dish in inside)
         start, raked_first = for_the_night(start, max(wishes, key=lambda each: each.heat.usual_s), view.now)
-        made = ladder(start, wishes, eat, view.now, chance, not quick and raked_first is None, taken)
-        if made is not None and (made.rungs or inside):
+
+        def down(dishes: Sequence[Wish]) -> Ladder:
+            return ladder(start, dishes, eat, view.now, chance, not quick and raked_first is None, taken)
+
+        made = down(wishes)
+        if made.rungs or inside:
+            made = shared_out(made, _others(oven, view, soon), down, view.now)
             return Worked(start=start, ladder=replace(made, raked_first=raked_first), wanted=tuple(wishes))
-        left = made.left if made is not None else ()
+        left = made.left
     dish, trouble = _dish(question, view)
     if trouble:
         return Worked(trouble)
@@ -95,15 +104,20 @@ def work_out(question: Plan, view: View, chance: float = ODDS, members: int = ME
     if record is not None and record.cooking:
         return Worked(cooking=record, eat=eat)
     wish = wish_of(dish, record, question.guests or view.record.guests, eat, wood_told(view.record))
-    start = start_of(oven, view, eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0), members)
+    soon = eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0)
+    start = start_of(oven, view, soon)
     wanted = (wish,)
     roomy, wish = _fit_pots(wish, start)
-    others = [f"not {each.wish.dish}: {each.why}" for each in left if each.wish.dish != dish]
-    roomy = "; ".join(part for part in (roomy, *others[:1]) if part)
     wish = replace(wish, odds=chance)
     start, raked_first = for_the_night(start, wish, view.now)
     plan = plan_dish(start, wish, view.now, not quick and raked_first is None)
-    return Worked(start=start, plan=replace(plan, raked_first=raked_first), wish=wish, roomy=roomy, wanted=wanted)
+    late = meal_of(plan) != eat
+    free = _others(oven, view, soon) if late or left else []
+    instead = sooner(free, wish, meal_of(plan), view.now) if late else None
+    left = placed([each for each in left if each.wish.dish != dish],
+                  [each for each in free if instead is None or each.name != instead.oven], view.now)
+    return Worked(start=start, plan=replace(plan, raked_first=raked_first), wish=wish, roomy=roomy, wanted=wanted,
+                  instead=instead, left=left)
 
 
 def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
@@ -130,6 +144,11 @@ def _oven(question: Plan, view: View) -> tuple[str | None, str]:
     if not names:
         return None, "Which oven? Name it and say its size, such as 'the dome is 90 across, 10 of insulation'."
     return None, f"Which oven: {the(names)}?"
+
+
+def _others(oven: str, view: View, soon: datetime) -> list[Start]:
+    """The other ovens that were told of and in which nothing cooks."""
+    return [start_of(name, view, soon) for name in view.record.ovens if name != oven and not _cooking_in(name, view)]
 
 
 def _tended(name: str, view: View) -> bool:
@@ -182,7 +201,7 @@ def wish_of(name: str, dish: DishRecord | None, guests: int | None, eat: datetim
     load = {} if dish is None else {key: value for key in ("cut", "meat_kg", "liquid_l", "pan", "start")
                                     if (value := getattr(dish, key)) is not None}
     heat, cut, known = heat_of(name, dish.cut if dish is not None else None)
-    notes = [] if known else [f"No figures for {name}: reckoned as {cut.name}"]
+    notes = [] if known else [f"no figures for {name}: reckoned as {cut.name}"]
     serving = amounts.find(str(load.get("cut", name))) or amounts.find("meat") if guests is not None else None
     told = load.get("meat_kg")
     if isinstance(told, float | int) and guests is not None and serving is not None and serving.unit == "kg" \
@@ -253,16 +272,21 @@ def _under_way(dish: DishRecord, eat: datetime, view: View) -> Reply:
                   believed.odds_line()), said={dish.name: quantile(believed.tender_s, 0.5)})
 
 
-def lines_of(plan: DishPlan, wish: Wish, view: View, roomy: str = "") -> tuple[str, ...]:
-    """At most three lines: the acts; wood and what to mind; the evening before, or what would sharpen the plan."""
+def lines_of(made: Worked, view: View) -> tuple[str, ...]:
+    """At most three lines: the acts; wood and what to mind; another oven, the evening before, or what would sharpen the
+    plan."""
+    plan, wish = made.plan, made.wish
+    assert plan is not None
+    assert wish is not None
     first = _ahead_line(plan, view.now) if plan.mode == "ahead" else _now_line(plan, view.now)
-    second = "; ".join(part for part in (_wood(plan, wish), roomy, *plan.notes) if part)
+    second = "; ".join(part for part in (_wood(plan, wish), made.roomy, *plan.notes) if part)
     second = f"{capital(second)}." if second else ""
-    avoids = ", ".join(f"{count} {'avoids' if count == 1 else 'avoid'} {name}"
-                       for name, count in view.record.avoids.items())
+    avoids = told_to_avoid(view.record.avoids)
     if avoids:
         second = f"{second} {avoids}: read every label as you shop.".strip()
-    third = _sharper(plan, view) or _evening_line(plan, view.now)
+    other = f"Or {say_instead(made.instead, view.now)}." if made.instead is not None else ""
+    third = " ".join(part for part in (other, say_all_left(made.left, view.now)) if part)
+    third = third or _sharper(plan, view) or _evening_line(plan, view.now)
     return tuple(line for line in (first, second, third) if line)
 
 
@@ -350,13 +374,3 @@ def _sharper(plan: DishPlan, view: View) -> str:
     if plan.oven in view.setting.ovens or (record is not None and (record.size or record.readings)):
         return ""
     return f"I do not know {the([plan.oven])} yet: say its size, such as '90 across, 6 cm brick, 10 of insulation'."
-
-
-def said_of(plan: DishPlan) -> dict[str, float]:
-    """What later words are compared with: the times of the acts to come, and the odds."""
-    whose = f"plan:{plan.dish}@{plan.oven}"
-    said = {f"{whose}:{row.what}": row.at.timestamp() for row in plan.rows if row.what in ("light", "rake", "pot in")}
-    light = plan.row("light")
-    if light is not None and light.sure is not None:
-        said[f"{whose}:light sure"] = light.sure.timestamp()
-    return said | {f"{whose}:odds": plan.reached}

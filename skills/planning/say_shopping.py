@@ -6,13 +6,14 @@ import re
 import numpy as np
 
 from skills.planning.amounts import MOST_GUESTS, say_amount
+from skills.planning.say_ladder import wood_of
 from skills.planning.say_plan import wish_of, work_out
 from skills.planning.shopping import shopping, told_to_avoid
 from skills.planning.wood import wood_told
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import HowMuch, Plan
-from skills.wording import the
+from skills.wording import capital, the
 
 MOST_ITEMS = 6
 _WOOD = re.compile(r"\b(?:wood|splits?|logs?|firewood|kindling)\b")
@@ -60,16 +61,18 @@ def _wood(question: HowMuch, view: View) -> Reply:
     if made.trouble:
         return Reply((made.trouble,))
     if made.ladder is not None:
-        kg, have, oven, splits = made.ladder.kg, made.ladder.kg, made.ladder.oven, ""
+        burnt = wood_of(made.ladder)
     elif made.plan is not None:
-        kg, have, oven = made.plan.kg, made.plan.kg_sure, made.plan.oven
-        splits = f", {made.plan.splits} splits"
+        burnt = [(made.plan.oven, made.plan.kg, made.plan.kg_sure)] if made.plan.kg > 0.05 else []
     else:
         return Reply(("The pot is in: what a fire still wants, 'does the oven want wood?' says.",))
-    if kg <= 0.05:
-        return Reply((f"No more wood for {the([oven])}: it holds enough for this meal.",))
+    if not burnt:
+        return Reply(("No more wood: what is hot now is enough for this meal.",))
+    splits = f", {made.plan.splits} splits" if made.plan is not None else ""
+    kg = " and ".join(f"{kg:.0f} kg for {the([oven])}" for oven, kg, _ in burnt)
+    have = sum(np.ceil(max(sure, kg)) for _, kg, sure in burnt)
+    lines = [f"About {kg}{splits}; have {have:.0f} kg there, and as much again for one spare firing."]
     told = wood_told(view.record).remark()
-    have = max(have, kg)
-    return Reply((f"About {kg:.0f} kg for {the([oven])}{splits}; have {np.ceil(have):.0f} kg at it, and as much again "
-                  f"for one spare firing.", *([f"The wood is {told}." if told.startswith("at ") else f"{told}."]
-                                              if told else [])))
+    if told:
+        lines.append(f"The wood is {told}." if told.startswith("at ") else f"{capital(told)}.")
+    return Reply(tuple(lines))

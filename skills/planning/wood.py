@@ -43,7 +43,7 @@ class Stack:
         if self.told_pct is None:
             return ""
         if not self.burns:
-            return f"Wood at {self.told_pct:.0f} % will not carry a firing: bring some at 20 % or less"
+            return f"wood at {self.told_pct:.0f} % will not carry a firing: bring some at 20 % or less"
         on = "" if self.basis == "wet" else f" ({self.told_pct:.0f} on a pin meter, dry basis)"
         return f"at {self.wet_pct:.0f} % water{on}" + ("; drier burns better" if self.wet_pct > DAMP_PCT else "")
 

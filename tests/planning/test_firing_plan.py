@@ -123,7 +123,7 @@ def test_a_fire_the_evening_before_is_less_fire_in_the_morning():
 def test_of_a_light_oven_the_plan_is_small_feeds():
     made = helpers.plan(size=helpers.BARREL, fired="tended")
     assert made.row("rake") is None
-    assert "small split" in made.row("feed").remark
+    assert "small split" in made.row("feed small").remark
     assert made.row("pot in").at - made.row("light").at >= timedelta(minutes=45)
 
 

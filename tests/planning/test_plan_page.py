@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from datetime import UTC, datetime, timedelta
 
 import icalendar
@@ -10,6 +11,7 @@ import pytest
 
 from bot.cli import main
 from bot.plan_page import acts_of, bars_of_plan, calendar, picture, table
+from skills.planning.course import FEED_EVERY_S
 from skills.planning.curve import curve_of_plan
 from tests.planning import helpers
 
@@ -37,7 +39,9 @@ def test_the_calendar_file_is_read_back_as_the_same_acts(made):
     assert read["VERSION"] == "2.0"
     assert read["PRODID"]
     events = list(read.walk("VEVENT"))
-    assert [event.decoded("DTSTART") for event in events] == [act.at.astimezone(UTC) for act in acts]
+    begun = [(str(event["SUMMARY"]).removeprefix("Dome: "), event.decoded("DTSTART")) for event in events]
+    assert [each for each in begun if each[0] != "feed"] == [
+        (act.what, act.at.astimezone(UTC)) for act in acts if act.what != "feed"]
     assert len({str(event["UID"]) for event in events}) == len(events)
     for event in events:
         assert event.decoded("DTSTAMP") == helpers.NOW.astimezone(UTC)
@@ -46,6 +50,22 @@ def test_the_calendar_file_is_read_back_as_the_same_acts(made):
     # RFC 5545, 3.1: lines end in CRLF and hold at most 75 octets.
     assert all(len(line) <= 75 for line in data.split(b"\r\n"))
     assert data.count(b"\n") == data.count(b"\r\n")
+
+
+def test_the_calendar_file_holds_every_act_and_every_feed(made):
+    """Issue of the plan: light-up, feeds, ceiling clear, rake-out, settling, pot in, looks, out, rest, table."""
+    acts = acts_of(made)
+    events = list(icalendar.Calendar.from_ical(calendar(acts, "dome", made.eat, helpers.NOW)).walk("VEVENT"))
+    assert {str(event["SUMMARY"]) for event in events} == {
+        "Dome: light", "Dome: feed", "Dome: ceiling clear", "Dome: rake", "Dome: settle", "Dome: lamb: in",
+        "Dome: lamb: look", "Dome: lamb: out", "Dome: lamb: rest", "Dome: table"}
+    fed = [event.decoded("DTSTART") for event in events if str(event["SUMMARY"]) == "Dome: feed"]
+    assert len(fed) > 3
+    assert {after - before for before, after in itertools.pairwise(fed)} == {timedelta(seconds=FEED_EVERY_S)}
+    light, rake = (next(act.at for act in acts if act.what == name) for name in ("light", "rake"))
+    # Common practice, no source: nothing new goes on in the last forty minutes.
+    assert light < fed[0]
+    assert fed[-1] <= rake - timedelta(minutes=40)
 
 
 def test_a_plan_made_again_replaces_its_events(made):

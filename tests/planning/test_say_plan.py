@@ -127,7 +127,7 @@ def test_wood_at_sixty_percent_is_not_planned_with():
 
 
 def test_a_dish_with_no_finish_known_is_said_to_be_reckoned_as_another():
-    assert "No figures for kimchi: reckoned as lamb shoulder" in ask(
+    assert "no figures for kimchi: reckoned as lamb shoulder" in ask(
         (5, "dome", None, DOME), by="13:30", dish="kimchi").text
 
 

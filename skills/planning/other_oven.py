@@ -15,7 +15,8 @@ from skills.wording import clock, odds
 # A flame dish is eaten fresh: done so long before the meal it is for another oven, if there is one (common practice,
 # no source).
 FRESH = timedelta(hours=2)
-# So far off its heat is no reason against an oven: that of a light one swings by as much between two feeds (common practice).
+# So far off its heat is no reason against an oven: that of a light one swings by as much between two feeds (common
+# practice, no source).
 SWINGS_K = 20.0
 # A pot is not moved for less than this (judgement).
 SOONER = timedelta(minutes=30)

@@ -1,4 +1,4 @@
-"""Two ovens in the yard: what one firing leaves out, or would make late, goes into the other where that has it in time."""
+"""Two ovens in the yard: what one firing leaves out, or would make late, goes into the other that has it in time."""
 
 from __future__ import annotations
 

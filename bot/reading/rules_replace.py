@@ -6,9 +6,11 @@ from collections.abc import Callable
 from typing import Any
 
 from bot.reading.clock_times import Clock
+from bot.reading.denied import denied_values
 from bot.reading.items import Item, Row
-from bot.reading.lexicon import bag, longest, phrase_set
-from bot.reading.mended import contents_mended, length_mended, task_mended, unit_mended
+from bot.reading.lexicon import bag
+from bot.reading.mended import contents_mended, task_mended
+from bot.reading.mended_bare import bare_fix
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.states_mended import state_mended
@@ -107,7 +109,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     cues += list(_SHOULD.finditer(canon, start, stop))
     if first == 0 and (denial := _NO_FIRST.match(canon, start, stop)) is not None:
         cues.append(denial)
-    denied = _denied_values(scene, first, last)
+    denied = denied_values(scene, first, last)
     neighbours = _neighbour_cue(scene, first, last)
     for match in _WRONG_BEFORE.finditer(canon, start, stop):
         a, b = scene.row.items_of(match.start(), match.end())
@@ -171,7 +173,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
             return
         _mend(scene, sub, drafts, first, last)
         return
-    fields = _bare(scene, sub, sure, denied)
+    fields = bare_fix(scene, sub, sure, denied)
     if fields is None:
         return
     scene.add({"is": "fix", "act": "replace", **fields}, first, last, "correction")
@@ -323,75 +325,6 @@ def _neighbour_cue(scene: Scene, first: int, last: int) -> frozenset[str]:
     return frozenset()
 
 
-def _denied_values(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
-    """ "not 148", "not the dome", "instead of two": the wrong value, dropped from what is told."""
-    found: list[tuple[int, int]] = []
-    items = scene.items
-    value_kinds = {"N", "H", "K", "L", "C", "T", "U", "M", "A"}
-    for at in range(first, last - 1):
-        word = items[at].word
-        if items[at].kind != "" or word not in bag("not instead than isn't wasn't"):
-            continue
-        if word == "than" and items[at - 1].word != "rather":
-            continue
-        end = at + 1
-        while end < last - 1 and items[end].kind == "" and items[end].word in bag("the at of on in a an that about"):
-            if items[end].word in ("on", "in") and items[end + 1].kind in ("", "."):
-                break  # "not on, sorry": the state itself
-            end += 1
-        if end >= last:
-            continue
-        begin = at
-        if word in ("isn't", "wasn't"):
-            continue
-        kind = items[end].kind
-        others = [item for number, item in enumerate(items[first:last], start=first) if not begin <= number <= end]
-        if kind in value_kinds:
-            family = {"N", "H"} if kind in ("N", "H") else {kind, "N"} if kind in ("K", "L", "C", "T", "U") else {kind}
-            if not any(item.kind in family or (kind == "N" and item.kind in value_kinds) for item in others):
-                continue
-            stop = end + 1
-            said = {item.word for item in items[first:at]}
-            while (
-                stop < last
-                and items[stop].kind == ""
-                and items[stop].word in bag("guests people splits split logs kg ml oclock minutes count pieces")
-                and (kind != "N" or said & bag("guests people splits split logs count pieces"))
-            ):
-                stop += 1
-            found.append((begin, stop))
-        elif (
-            kind == ""
-            and items[end].word in bag("c f celsius fahrenheit centigrade")
-            and any(item.kind in ("H", "N") for item in items[first:at])
-        ):
-            found.append((begin, end + 1))
-        elif kind in ("O", "D", "P"):
-            if any(item.kind == kind for item in others) or (
-                kind in "OP" and any(item.kind in "OP" for item in others)
-            ):
-                found.append((begin, end + 1))
-        elif (
-            kind == ""
-            and items[end].word
-            in bag(
-                "on off ajar shut open closed in out flour ash oak birch beech wet dry cold hot warm clay iron "
-                "tender tough giving"
-            )
-            and any(
-                item.kind == ""
-                and item.word
-                in bag(
-                    "on off ajar shut open closed in out cornflour ash oak birch beech wet dry cold hot warm "
-                    "clay iron alder hornbeam apple steel enamel propped tender tough giving"
-                )
-                for item in others
-            )
-        ):
-            found.append((begin, end + 1))
-    return found
-
-
 def _has_value(draft: Draft) -> bool:
     return any(
         key in draft.fields
@@ -460,141 +393,3 @@ def _names_of(sub: Scene, draft: Draft) -> tuple[str | None, str | None]:
 def _time_of(sub: Scene) -> Any:
     times = [item.value for item in sub.items if item.kind in ("T", "A")]
     return times[0] if times else None
-
-
-def _bare(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -> dict[str, Any] | None:
-    """A correction that holds only a name, a place, a time or a number."""
-    items = [item for item in sub.items if item.kind != "."]
-    words = [
-        item
-        for item in items
-        if item.kind == ""
-        and item.word
-        not in bag(
-            "the it that was i is 's a on for of one at to oven reading about this all those were be from no "
-            "ah oh wait meant and so said last my both by just with message been temp them guys everyone entry "
-            "post number readings have had not say says really"
-        )
-    ]
-    told = {word.word for word in words}
-    if not told <= bag(
-        "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
-        "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
-        "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
-        "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs wood"
-    ) | {word.word for word in words if longest([word.word], "wood", "species")}:
-        return None
-    fields: dict[str, Any] = {}
-    species = longest([word.word for word in words], "wood", "species")
-    if species is not None and denied:
-        fields.update(of="fire", species=" ".join(word.word for word in words[species[0] : species[1]]))
-        fields.update({"oven": str(item.value)} if (item := next((o for o in items if o.kind == "O"), None)) else {})
-        return fields
-    no_value = not any(item.kind in ("N", "H", "T", "A", "K", "L", "C") for item in items)
-    if sure and no_value and (unit := unit_mended(scene, told)) is not None:
-        return unit
-    if denied and len(words) == 1 and words[0].word in _INGREDIENTS:
-        return {"of": "contents", "item": words[0].word}
-    for item in items:
-        if item.kind == "O":
-            fields["oven"] = str(item.value)
-        elif item.kind == "D":
-            if str(item.value) in scene.context.dishes or item.words not in phrase_set("liquids", "words"):
-                fields["dish"] = str(item.value)
-        elif item.kind == "P":
-            fields["place"] = str(item.value)
-            fields["of"] = "reading"
-        elif item.kind in ("T", "A"):
-            fields["at"] = scene.past(item.value)
-        elif item.kind == "H":
-            fields["celsius"] = item.value
-            fields["of"] = "reading"
-        elif item.kind == "K":
-            fields.update(
-                {"of": "fire", "wood_kg": item.value} if "wood" in told else {"of": "load", "meat_kg": item.value}
-            )
-        elif item.kind == "L":
-            fields["liquid_l"] = item.value
-            fields["of"] = "load"
-        elif item.kind == "C":
-            places = {word for each in items if each.kind in ("P", "O") for word in each.words}
-            fields.update(length_mended(item, told | places, any(each.kind == "O" for each in items)))
-            fields.pop("place", None)
-        elif item.kind == "N":
-            _bare_number(scene, fields, item, {word.word for word in words})
-        elif item.kind == "I":
-            fields["tool"] = "infrared"
-            fields["of"] = "reading"
-    if any(word.word == "probe" for word in words) and "celsius" in fields:
-        fields.update(place="floor", tool="probe", of="reading")
-    if any(word.word == "core" for word in words) and "celsius" in fields:
-        fields.update(part="core", of="food")
-    states = {"off": "off", "ajar": "ajar", "shut": "on", "open": "off", "closed": "on"}
-    for word in words:
-        if word.word in states and denied:
-            fields.update(of="door", state=states[word.word])
-    if "at" in fields and "of" not in fields:
-        acts = {"in": "pot", "out": "pot", "lit": "fire", "served": "stage"}
-        kind = next((acts[word] for word in ("lit", "served", "in", "out") if word in told), None)
-        if kind is not None:
-            fields["of"] = kind
-    if not fields or (not sure and set(fields) <= bag("oven dish place of at")):
-        return None
-    _kind_of_last(scene, fields, denied)
-    return fields or None
-
-
-_INGREDIENTS = bag("cornflour cornstarch flour butter margarine oil cream oat soya potato rice buckwheat spelt rye")
-
-
-def _bare_number(scene: Scene, fields: dict[str, Any], item: Item, words: set[str]) -> None:
-    value = item.value.value
-    if value != value:
-        if item.value.clock is not None:
-            fields["at"] = scene.past(Clock(*item.value.clock))
-        return
-    if words & {"guests", "people", "guest", "us"}:
-        fields.update(of="guests", count=int(value))
-    elif words & {"splits", "split", "logs", "pieces"}:
-        fields.update(of="fire", pieces=value)
-    elif words & {"count"}:
-        fields.update(of="reading", count=value)
-    elif value >= 25:
-        fields.update(of="reading", celsius=value)
-    else:
-        fields["_number"] = value
-        if item.value.clock is not None and item.value.clock[1] and "." in item.word:
-            fields["_clock"] = scene.past(Clock(*item.value.clock))
-
-
-def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, int]]) -> None:
-    """What a bare number mends: the thing said lately that held the wrong one, else the last that held any number."""
-    number = fields.pop("_number", None)
-    clock = fields.pop("_clock", None)
-    if clock is not None:
-        for said in reversed(scene.context.last):
-            for fact in reversed(said.heard.facts):
-                if fact.is_ in bag("pot fire door stage chill reheat"):
-                    fields.update({"of": fact.is_, "at": clock})
-                    return
-                if fact.is_ in ("serve", "class") or "celsius" in fact.said():
-                    break
-    value = number if number is not None else fields.get("celsius")
-    if value is None:
-        return
-    wrong = {float(scene.number(f"N{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "N"}
-    wrong |= {float(scene.number(f"H{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "H"}
-    keys = ("celsius", "count", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm", "litres", "moisture_pct")
-    latest: tuple[str, str] | None = None
-    for said in reversed(scene.context.last):
-        for fact in reversed(said.heard.facts):
-            data = fact.said()
-            for key in keys:
-                if key in data and not isinstance(data[key], str):
-                    if float(data[key]) in wrong:
-                        fields.pop("celsius", None)
-                        fields.update({"of": data["is"], key: value})
-                        return
-                    latest = latest or (str(data["is"]), key)
-    if number is not None and latest is not None:
-        fields.update({"of": latest[0], latest[1]: number})

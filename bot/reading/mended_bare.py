@@ -1,0 +1,149 @@
+"""Corrections that hold only a name, a place, a time or a number: what they mend is what was said lately."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.clock_times import Clock
+from bot.reading.items import Item
+from bot.reading.lexicon import bag, longest, phrase_set
+from bot.reading.mended import length_mended, unit_mended
+from bot.reading.scene import Scene
+
+
+def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -> dict[str, Any] | None:
+    """A correction that holds only a name, a place, a time or a number."""
+    items = [item for item in sub.items if item.kind != "."]
+    words = [
+        item
+        for item in items
+        if item.kind == ""
+        and item.word
+        not in bag(
+            "the it that was i is 's a on for of one at to oven reading about this all those were be from no "
+            "ah oh wait meant and so said last my both by just with message been temp them guys everyone entry "
+            "post number readings have had not say says really"
+        )
+    ]
+    told = {word.word for word in words}
+    if not told <= bag(
+        "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
+        "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
+        "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
+        "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs wood"
+    ) | {word.word for word in words if longest([word.word], "wood", "species")}:
+        return None
+    fields: dict[str, Any] = {}
+    species = longest([word.word for word in words], "wood", "species")
+    if species is not None and denied:
+        fields.update(of="fire", species=" ".join(word.word for word in words[species[0] : species[1]]))
+        fields.update({"oven": str(item.value)} if (item := next((o for o in items if o.kind == "O"), None)) else {})
+        return fields
+    no_value = not any(item.kind in ("N", "H", "T", "A", "K", "L", "C") for item in items)
+    if sure and no_value and (unit := unit_mended(scene, told)) is not None:
+        return unit
+    if denied and len(words) == 1 and words[0].word in _INGREDIENTS:
+        return {"of": "contents", "item": words[0].word}
+    for item in items:
+        if item.kind == "O":
+            fields["oven"] = str(item.value)
+        elif item.kind == "D":
+            if str(item.value) in scene.context.dishes or item.words not in phrase_set("liquids", "words"):
+                fields["dish"] = str(item.value)
+        elif item.kind == "P":
+            fields["place"] = str(item.value)
+            fields["of"] = "reading"
+        elif item.kind in ("T", "A"):
+            fields["at"] = scene.past(item.value)
+        elif item.kind == "H":
+            fields["celsius"] = item.value
+            fields["of"] = "reading"
+        elif item.kind == "K":
+            fields.update(
+                {"of": "fire", "wood_kg": item.value} if "wood" in told else {"of": "load", "meat_kg": item.value}
+            )
+        elif item.kind == "L":
+            fields["liquid_l"] = item.value
+            fields["of"] = "load"
+        elif item.kind == "C":
+            places = {word for each in items if each.kind in ("P", "O") for word in each.words}
+            fields.update(length_mended(item, told | places, any(each.kind == "O" for each in items)))
+            fields.pop("place", None)
+        elif item.kind == "N":
+            _bare_number(scene, fields, item, {word.word for word in words})
+        elif item.kind == "I":
+            fields["tool"] = "infrared"
+            fields["of"] = "reading"
+    if any(word.word == "probe" for word in words) and "celsius" in fields:
+        fields.update(place="floor", tool="probe", of="reading")
+    if any(word.word == "core" for word in words) and "celsius" in fields:
+        fields.update(part="core", of="food")
+    states = {"off": "off", "ajar": "ajar", "shut": "on", "open": "off", "closed": "on"}
+    for word in words:
+        if word.word in states and denied:
+            fields.update(of="door", state=states[word.word])
+    if "at" in fields and "of" not in fields:
+        acts = {"in": "pot", "out": "pot", "lit": "fire", "served": "stage"}
+        kind = next((acts[word] for word in ("lit", "served", "in", "out") if word in told), None)
+        if kind is not None:
+            fields["of"] = kind
+    if not fields or (not sure and set(fields) <= bag("oven dish place of at")):
+        return None
+    _kind_of_last(scene, fields, denied)
+    return fields or None
+
+
+_INGREDIENTS = bag("cornflour cornstarch flour butter margarine oil cream oat soya potato rice buckwheat spelt rye")
+
+
+def _bare_number(scene: Scene, fields: dict[str, Any], item: Item, words: set[str]) -> None:
+    value = item.value.value
+    if value != value:
+        if item.value.clock is not None:
+            fields["at"] = scene.past(Clock(*item.value.clock))
+        return
+    if words & {"guests", "people", "guest", "us"}:
+        fields.update(of="guests", count=int(value))
+    elif words & {"splits", "split", "logs", "pieces"}:
+        fields.update(of="fire", pieces=value)
+    elif words & {"count"}:
+        fields.update(of="reading", count=value)
+    elif value >= 25:
+        fields.update(of="reading", celsius=value)
+    else:
+        fields["_number"] = value
+        if item.value.clock is not None and item.value.clock[1] and "." in item.word:
+            fields["_clock"] = scene.past(Clock(*item.value.clock))
+
+
+def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, int]]) -> None:
+    """What a bare number mends: the thing said lately that held the wrong one, else the last that held any number."""
+    number = fields.pop("_number", None)
+    clock = fields.pop("_clock", None)
+    if clock is not None:
+        for said in reversed(scene.context.last):
+            for fact in reversed(said.heard.facts):
+                if fact.is_ in bag("pot fire door stage chill reheat"):
+                    fields.update({"of": fact.is_, "at": clock})
+                    return
+                if fact.is_ in ("serve", "class") or "celsius" in fact.said():
+                    break
+    value = number if number is not None else fields.get("celsius")
+    if value is None:
+        return
+    wrong = {float(scene.number(f"N{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "N"}
+    wrong |= {float(scene.number(f"H{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "H"}
+    keys = ("celsius", "count", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm", "litres", "moisture_pct")
+    latest: tuple[str, str] | None = None
+    for said in reversed(scene.context.last):
+        for fact in reversed(said.heard.facts):
+            data = fact.said()
+            for key in keys:
+                if key in data and not isinstance(data[key], str):
+                    if float(data[key]) in wrong:
+                        fields.pop("celsius", None)
+                        fields.update({"of": data["is"], key: value})
+                        return
+                    latest = latest or (str(data["is"]), key)
+    if number is not None and latest is not None:
+        fields.update({"of": latest[0], latest[1]: number})

@@ -20,7 +20,7 @@ _SMALL = bag(
     "the a an it it's 's is was on in at of by with that one i mean meant sorry ok yes yeah yep no oh so "
     "just please for to and or reading temp temperature "
     "oven from side its this then probe gun degrees celsius fahrenheit c f wall pot now said one's "
-    "heat time o'clock dish door"
+    "heat time o'clock dish door obviously course be reads says dial gauge thermometer"
 )
 _CELSIUS = frozenset({"c", "celsius", "centigrade"})
 _FAHRENHEIT = frozenset({"f", "fahrenheit", "farenheit"})
@@ -29,7 +29,7 @@ _FAHRENHEIT = frozenset({"f", "fahrenheit", "farenheit"})
 def answer_of(scene: Scene) -> list[Draft] | None:
     """The full fact if the message answers what the bot asked; None if it is anything else."""
     pending = scene.context.pending
-    if pending is None or not scene.items or len(scene.items) > 8:
+    if pending is None or not scene.items or len(scene.items) > 14:
         return None
     if pending.to is not None and scene.context.sender not in (None, pending.to) and not _says_option(scene, pending):
         return None
@@ -79,13 +79,18 @@ def _only(scene: Scene, kinds: str, words: frozenset[str] = frozenset()) -> list
     return found
 
 
+def _people(scene: Scene) -> frozenset[str]:
+    """Whose thermometer it is says nothing more: "Bea's dial"."""
+    return frozenset(part.lower() for name in scene.context.people for part in name.split())
+
+
 def _words(scene: Scene) -> set[str]:
     return {word for item in scene.items for word in item.words}
 
 
 def _place(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     words = _words(scene)
-    found = _only(scene, "PIO", frozenset(bag("probe middle left right back front side ceiling")))
+    found = _only(scene, "PIO", _people(scene) | bag("probe middle left right back front side ceiling"))
     if found is None:
         return None
     fields: dict[str, Any] = {}
@@ -107,7 +112,13 @@ def _place(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     ovens = [item for item in found if item.kind == "O" and item.value != "dome"]
     if ovens and "oven" not in pending.about:
         fields["oven"] = str(ovens[0].value)
-    return fields
+    return {**fields, **_in_fahrenheit(words, pending)}
+
+
+def _in_fahrenheit(words: set[str], pending: Pending) -> dict[str, Any]:
+    """ "air in the drum, its dial says F": the heat that waits, if the answer also names its unit."""
+    value = pending.about.get("celsius")
+    return {"celsius": fahrenheit(float(value))} if words & _FAHRENHEIT and value is not None else {}
 
 
 def _oven(scene: Scene, pending: Pending) -> dict[str, Any] | None:
@@ -166,7 +177,10 @@ def _celsius(scene: Scene, pending: Pending) -> dict[str, Any] | None:
             return {"is": "serve", "by": scene.coming_meal(Clock(hour, minute))}
     if words & bag("heat temp temperature degrees reading") and value is not None:
         spots = _only(scene, "PIO", bag("probe"))
-        return _spots(spots) if spots is not None else {}
+        return {**(_spots(spots) if spots is not None else {}), **_in_fahrenheit(words, pending)}
+    spots = _only(scene, "PIO", _people(scene))
+    if spots and value is not None:
+        return {**_spots(spots), **_in_fahrenheit(words, pending)}
     found = _only(scene, "HN")
     if not found:
         return None

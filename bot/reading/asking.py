@@ -26,13 +26,15 @@ def ask_of(scene: Scene) -> Ask | None:
 
 
 def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
-    """The latest heat of every spot, as lately said."""
+    """The latest heat of every spot, as lately said and not raked out since."""
     found: dict[str, float] = {}
     for said in scene.context.last:
         if scene.context.now - said.at > RECENT:
             continue
         for fact in said.heard.facts:
             data = fact.said()
+            if data["is"] == "fire" and data["act"] == "raked" and data.get("oven") in (None, oven):
+                found.clear()
             if (
                 data["is"] == "reading"
                 and "celsius" in data
@@ -68,8 +70,8 @@ def _unit(scene: Scene) -> Ask | None:
         )
         if fits or open_:
             about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
-            if fits or place is None:
-                scene.drafts.remove(draft)
+            if fits or place is None or scene.context.last:
+                scene.drafts.remove(draft)  # a lone message is taken by its words; in talk the answer comes
             return Ask(f"{value:g}: C or F?", about, "unit", ("C", "F"))
     return None
 
@@ -219,7 +221,6 @@ def _move(scene: Scene) -> Ask | None:
         if len(dishes) < 2 or _spoken_of(scene):
             return None
         about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
-        scene.drafts.remove(draft)
         return Ask(f"Which went over: {_or(dishes)}?", about, "dish", tuple(dishes))
     return None
 

@@ -162,3 +162,86 @@ def test_a_bare_number_mends_the_thing_that_held_the_wrong_one():
     assert as_set(facts_of(talk.say("Idris", "sorry, 14 not 16"))) == as_set(
         [{"is": "fix", "act": "replace", "of": "guests", "count": 14}]
     )
+
+
+# What one person says within a moment is one piece of talk: names go on (the labelling rules on talk).
+@pytest.mark.parametrize(
+    ("before", "after", "wanted"),
+    [
+        (
+            "beans into the barrel, 1 kg, iron pot",
+            "oh and lid on",
+            [{"is": "pot", "act": "lid_on", "dish": "beans", "oven": "barrel"}],
+        ),
+        ("lamb in", "lid on too", [{"is": "pot", "act": "lid_on", "dish": "lamb"}]),
+        ("barrel 5 count at the mouth", "n 1 log on", [{"is": "fire", "act": "fed", "pieces": 1, "oven": "barrel"}]),
+        (
+            "does the barrel want wood",
+            "stuck a split on it",
+            [{"is": "fire", "act": "fed", "pieces": 1, "oven": "barrel"}],
+        ),
+        ("the dome is 110 cm across", "And its probe is 6 cm down.", [{"is": "oven", "oven": "dome", "probe_cm": 6}]),
+        ("lamb still firm", "and its core is 74", [{"is": "food", "part": "core", "celsius": 74, "dish": "lamb"}]),
+        (
+            "beans liquid low",
+            "put half a litre in",
+            [{"is": "pot", "act": "topped_up", "litres": 0.5, "dish": "beans"}],
+        ),
+        (
+            "beans in 2 trays 5 cm deep on ice",
+            "how long will that take to chill",
+            [{"is": "chill_time", "depth_cm": 5, "method": "ice", "dish": "beans"}],
+        ),
+    ],
+)
+def test_what_its_sender_says_next_goes_on_with_the_names_just_said(before, after, wanted):
+    talk = Talk(start="11:30")
+    talk.say("Bea", before)
+    said = talk.say("Bea", after, "11:32").heard.said()
+    assert as_set(said["facts"] + said["questions"]) == as_set(wanted)
+
+
+@pytest.mark.parametrize(
+    ("who", "when", "after"),
+    [
+        ("Idris", "11:31", "oh and lid on"),  # another person
+        ("Bea", "11:50", "oh and lid on"),  # another time
+        ("Bea", "11:31", "flour in the sear"),  # another thing
+    ],
+)
+def test_no_name_goes_on_to_other_people_other_times_and_other_things(who, when, after):
+    talk = Talk(start="11:30")
+    talk.say("Bea", "lamb in")
+    told = facts_of(talk.say(who, after, when))
+    assert told
+    assert not any("dish" in fact for fact in told)
+
+
+def test_a_place_an_oven_and_a_unit_in_one_answer_complete_the_heat():
+    talk = Talk(start="09:40")
+    assert facts_of(talk.say("Idris", "three fifty")) == []
+    assert as_set(facts_of(talk.say("Idris", "air in the barrel, its beas dial so F"))) == as_set(
+        [{"is": "reading", "place": "air", "celsius": 176.7, "oven": "barrel"}]
+    )
+
+
+def test_a_move_is_recorded_at_once_and_the_answer_completes_it():
+    talk = Talk()
+    assert as_set(facts_of(talk.say("Idris", "shifted it to the barrel"))) == as_set(
+        [{"is": "pot", "act": "moved", "oven": "barrel"}]
+    )
+
+
+def test_heats_from_before_the_rake_settle_no_place():
+    talk = Talk(start="08:00")
+    talk.say("Idris", "mouth 204 floor 330")
+    talk.say("Idris", "raked out", "08:30")
+    assert talk.say("Idris", "dome 205", "09:05").ask is not None
+
+
+def test_a_pardon_with_a_weight_mends_the_load():
+    talk = Talk()
+    talk.say("Idris", "lamb 3.5 kg, iron pot")
+    assert as_set(facts_of(talk.say("Idris", "5.3 kg, I beg your pardon."))) == as_set(
+        [{"is": "fix", "act": "replace", "of": "load", "meat_kg": 5.3}]
+    )

@@ -12,7 +12,7 @@ from bot.reading.lexicon import bag
 from bot.reading.mended import contents_mended, task_mended
 from bot.reading.mended_bare import bare_fix
 from bot.reading.numbers import Number
-from bot.reading.scene import Draft, Scene, compiled
+from bot.reading.scene import Draft, Scene, compiled, is_stop
 from bot.reading.states_mended import state_mended
 
 _CUE = compiled(
@@ -30,7 +30,8 @@ _CUE = compiled(
     r"|(?:shoulda|should of|should have) (?:been|said|put|read|typed|written)"
     r"|(?:clumsy|cold|butter|big) (?:thumbs|fingers)|me being (?:daft|silly|stupid"
     r"|thick|dozy|blind|an idiot|half asleep)|my error|error|no no(?= )|made (?:an |a )?(?:error|mistake)|i was wrong"
-    r"|my apologies|soz|silly me|daft me|autocorrect|auto correct|mean(?= (?:<O>|<D>|<P>|<V>|<T>))"
+    r"|my apologies|(?:i )?beg (?:your )?pardon"
+    r"|pardon(?: me)?|soz|silly me|daft me|autocorrect|auto correct|mean(?= (?:<O>|<D>|<P>|<V>|<T>))"
     r"|(?:reading|one|entry|figure|number|value) should (?:be|read|say))"
 )
 
@@ -89,6 +90,7 @@ def replaces(scene: Scene, read_facts: Callable[[Scene], None]) -> None:
 
 
 def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], None]) -> None:
+    last = _before_a_question(scene, first, last)
     items = scene.items[first:last]
     if not items or any(scene.used[first:last]):
         return
@@ -171,12 +173,30 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     if drafts:
         if not sure and not any(_has_value(draft) for draft in drafts):
             return
-        _mend(scene, sub, drafts, first, last)
+        apart = _apart(scene, sub, drafts, drop) if denied and not neighbours else {}
+        _mend(scene, sub, [draft for draft in drafts if id(draft) not in apart], first, last)
+        for a, b in apart.values():
+            scene.used[a:b] = [None] * (b - a)
         return
     fields = bare_fix(scene, sub, sure, denied)
     if fields is None:
         return
     scene.add({"is": "fix", "act": "replace", **fields}, first, last, "correction")
+
+
+def _apart(scene: Scene, sub: Scene, drafts: list[Draft], drop: set[int]) -> dict[int, tuple[int, int]]:
+    """ "eating 1.45 not 1.15, door on": what another clause tells of another kind of thing is told, not mended."""
+    starts = {item.start: number for number, item in enumerate(scene.items)}
+    clauses = {id(draft): scene.segment(starts[sub.items[draft.first].start]) for draft in drafts}
+    mended = {draft.kind for draft in drafts if drop.intersection(range(*clauses[id(draft)]))}
+    alone = [draft for draft in drafts if draft.kind not in mended]
+    return {id(draft): clauses[id(draft)] for draft in alone} if mended else {}
+
+
+def _before_a_question(scene: Scene, first: int, last: int) -> int:
+    """ "sorry the air is 166 not 116, where are we now?": what is asked behind it is no part of the mending."""
+    asked = next((n for n in range(first, last) if scene.moods[n] in ("question", "what_if")), last)
+    return asked if first < asked < last and is_stop(scene.items[asked - 1]) else last
 
 
 _TO_A_VALUE = bag("it 's is was the a that in on of for chef reads read says i make probe core gun should be , : -")

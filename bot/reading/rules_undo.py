@@ -173,7 +173,7 @@ def _asked(scene: Scene, first: int, last: int) -> bool:
 
 def _not_an_order(scene: Scene, first: int) -> bool:
     before = scene.items[first - 1].word if first else ""
-    return before in bag("don't not to never can't didn't i'd must won't you")
+    return before in bag("don't not to never can't didn't i'd must won't you someone somebody anyone anybody everyone")
 
 
 def _kind_after(scene: Scene, at: int) -> str | None:

@@ -14,7 +14,7 @@ _INTO = bag(
 
 # What is lit, fed, raked or loaded is an oven.
 _DONE_TO_OVENS = bag(
-    "lit relit raked fed fired alight loaded cleared swept stoked emptied burning kindled going had roaring"
+    "lit relit raked fed fired alight loaded swept stoked emptied burning kindled going had roaring"
 )
 
 

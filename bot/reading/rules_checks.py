@@ -15,6 +15,7 @@ _TENDER = {
     r"| clear)? (?:out|away|clean)(?: clean)?|mush|mushy|gone to mush|overdone|falling|gone past tender"
     r"|melting|broken down completely|disintegrating|spoonable|cut it with a spoon|cut with a spoon)",
     "tough": r"(?:still |very |a bit |bit |pretty |quite |too )*(?:hard like (?:a )?(?:stone|rock|wood|bullet|brick)s?"
+    r"|(?:hard|solid|tough|firm) as (?:a )?(?:nails?|bullets?|rocks?|stones?|gravel|bricks?|wood|concrete|marbles?)"
     r"|tough|firm|hard|chewy|rubbery|solid"
     r""
     r"|like (?:a )?boots?|like (?:shoe |old )?leather|like (?:little )?(?:bullets|marbles|rocks|stones|pebbles"

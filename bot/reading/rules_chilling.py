@@ -136,7 +136,9 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     ):
         if words & bag("drinks beers water wine wrist hand burn finger thumb arm") or (words & {"aside"}):
             return
-        if room and not ice and not words & {"cool", "cooling", "chill", "chilling", "leftovers", "leftover", "left"}:
+        spread_out = cm is not None and words & bag("tray trays tub tubs tin tins shallow deep")
+        cools = words & bag("cool cooling chill chilling leftovers leftover left")
+        if room and not ice and not cools and not spread_out:
             return
         if (
             not (ice or room)

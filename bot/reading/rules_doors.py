@@ -120,7 +120,7 @@ def _late_doors(scene: Scene) -> None:
         r"|closed|on|sealed)(?: properly| right| fully| tight| all way)*"
     )
     between = r"(?: (?:for|about|around|a good|good|like|some|nearly|almost|maybe|last|past|probably|now|or so|in))*"
-    after = r"(?: (?:or so|now|ish|i think|or|maybe|there|so))*"
+    after = r"(?: (?:or so|now|ish|i think|or|maybe|there|so))*(?: (?:for|to|while|so) <W>(?: <W>){0,3}?)?"
     closing = (
         r"(?:[.,;!-]?(?: and| but| now| is| it 's| have| 's| i)*(?P<shut> (?:shut|closed|on|back on|sealed"
         r"|it 's on|put it back|pushed it|fixed|sorted|put back on)(?: it| again| properly| tight"

@@ -100,11 +100,11 @@ def _raked(scene: Scene) -> None:
         r"|floor|clean|<P>|it))*)*"
     )
     for pattern in (
-        rf"(?:raked|scraped|shovelled|shoveled|cleared|pulled|dragged|drawn|hoed"
-        rf"|drew)(?: out)? {stuff} (?:out|clear|clean|away|off){after}",
+        rf"(?:raked|scraped|shovelled|shoveled|cleared|hoed)(?: out)? {stuff} (?:out|clear|clean|away|off){after}",
+        rf"(?:pulled|dragged|drawn|drew)(?: out)? (?:embers?|ash|ashes|fire|bed) (?:out|clear|clean|away|off){after}",
         rf"(?:raked|cleared) out(?: {stuff})?{after}",
         rf"raked (?:{stuff}){after}",
-        rf"(?P<oven3><O>)(?: (?:'s|is|has|been|now|all))* (?:raked|cleared|emptied of embers){after}",
+        rf"(?P<oven3><O>)(?: (?:'s|is|has|been|now|all))* (?:raked|cleared (?:out|of embers)|emptied of embers){after}",
         rf"(?:embers?|ash|ashes|fire|floor|oven)(?: (?:'s|is|are|has|have|been|all|now|got))* (?:raked"
         rf"|cleared|scraped|pulled|drawn|shovelled|all out|out of (?P<oven4><O>)){after}",
         rf"(?:embers|ashes|ash)(?: (?:'s|is|are|all|now))* out{after}",
@@ -176,14 +176,16 @@ def _lit(scene: Scene) -> None:
 def _lit_new(scene: Scene) -> None:
     """ "lit the pod 15 min ago": an oven that nobody has named before."""
     for found in scene.find(
-        r"(?:lit|relit|fired up) (?P<new>[a-z]+)(?: (?:up|now|again))*(?= ?(?:$|[.,;!|]|<A>|<T>|at |with |about ))"
+        r"(?:lit|relit|fired up) (?P<new>[a-z]+(?P<two> oven)?)(?: (?:up|now|again))*"
+        r"(?= ?(?:$|[.,;!|]|<A>|<T>|at |with |about ))"
     ):
         at, _ = found.items_of("new")
         item = scene.items[at]
-        if scene.items[at - 1].word not in ("the", "our") or item.word in _NO_OVENS or scene.context.ovens:
+        known = scene.context.ovens and not found.has("two")
+        if scene.items[at - 1].word not in ("the", "our") or item.word in _NO_OVENS or known:
             continue
         more, last = wood_behind(scene, found.last, lit=True)
-        fields = {"is": "fire", "act": "lit", "oven": item.word, **more}
+        fields = {"is": "fire", "act": "lit", "oven": " ".join(found.words("new")), **more}
         scene.add(fields, found.first, max(found.last, last), "fire lit")
 
 

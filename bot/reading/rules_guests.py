@@ -147,7 +147,7 @@ def _avoid(scene: Scene) -> None:
         rf"{thing} (?:allerg(?:y|ies)) ?(?:x|:|-) ?(?P<n><N>)",
         rf"(?P<n><N>) x? ?{thing} allerg(?:y|ies)",
         rf"(?:we have got|we 've got|got|there 's|we have) an? {thing} allergy(?: in| today| at table| here)*",
-        rf"(?P<n><N>|a|an|one|someone|another) {who} no {thing}(?= ?(?:$|[.,;!|]|and |today))",
+        rf"(?P<n><N>|a|an|one|someone|another)(?: {who})? no {thing}(?= ?(?:$|[.,;!|]|and |today))",
         rf"{thing} allergy(?= ?(?:$|[.,;!|]|at table|today|in |on table|as well|too))",
         rf"(?P<n><N>|a|one) (?:and|also) (?:an? )?{thing}(?: allergy)",
     ):
@@ -239,6 +239,7 @@ def _count(scene: Scene) -> None:
         rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not |incl |including ))",
         rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
         rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
+        r"(?:and |so )?were (?P<n><N>) (?:now|today|in all|altogether)(?= ?(?:$|[.,;!|]))",
         r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating|now"
         r"|today))*(?= ?(?:$|[.,;!"
         r"|]))",
@@ -253,7 +254,7 @@ def _count(scene: Scene) -> None:
                 "guests guest people us eaters diners eating headcount numbers head feeding total told "
                 "altogether makes party lunch dinner feed mouths booked visitors students cooking"
             )
-            we = compiled(r"(?:and |so )?(?:we are|we 're|there are|there 's) .*").fullmatch(text)
+            we = compiled(r"(?:and |so )?(?:we are|we 're|were|there are|there 's) .*").fullmatch(text)
             joined = compiled(
                 r"(?:<N>|couple|few|some) (?:extra|more|less|fewer|short|didn't show|no show|dropped out|cancelled)"
                 r"|(?:more|extra|others?|late ones?|have|has|people|guests?)(?: <W>)? (?:turned up|arrived|came|come"
@@ -266,7 +267,7 @@ def _count(scene: Scene) -> None:
                 and not joined
                 and not whole
                 and not we
-                and not (found.first == 0 and found.last >= len(scene.items) - 1 and "now" in words and number <= 60)
+                and not (_of_guests(scene, found.first, found.last) and "now" in words and number <= 60)
             ):
                 continue
             after = scene.items[found.last] if found.last < len(scene.items) else None
@@ -294,6 +295,14 @@ def _count(scene: Scene) -> None:
             ):
                 continue
             scene.add({"is": "guests", "count": int(number)}, found.first, found.last, "head count")
+
+
+def _of_guests(scene: Scene, first: int, last: int) -> bool:
+    """ "13 now": the whole message, or a clause beside what guests must not have."""
+    alone = first == 0 and last >= len(scene.items) - 1
+    a, b = scene.segment(first)
+    clause = all(item.word in ("and", "so", "we", "are", "'re") for item in scene.items[a:first]) and last >= b
+    return alone or (clause and any(draft.kind == "guests" for draft in scene.drafts))
 
 
 _CONTENT_WORDS = bag("in into has have contains contain includes lists used using put added with got through on")

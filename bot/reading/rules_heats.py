@@ -206,7 +206,12 @@ def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft
         in bag("above below over under higher lower warmer cooler hotter colder less off apart short out degrees")
         and (
             after[0] not in ("over", "out", "off", "under")
-            or (len(after) > 1 and after[1] in bag("the what my that where") and not _from_spot(scene, at, after))
+            or (
+                len(after) > 1
+                and after[1] in bag("the what my that where")
+                and not _by_tool(scene, at)
+                and not _from_spot(scene, at, after)
+            )
         )
     ):
         return True
@@ -227,6 +232,11 @@ def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft
     return bool(
         words and words[-1] == "from" and at + 2 < len(scene.items) and scene.items[at + 1].word in ("to", "down", "up")
     )
+
+
+def _by_tool(scene: Scene, at: int) -> bool:
+    """ "floor 215 off the gun": what it was read with."""
+    return any(item.kind == "I" or item.word == "probe" for item in scene.items[at + 2 : at + 4])
 
 
 def _from_spot(scene: Scene, at: int, after: list[str]) -> bool:

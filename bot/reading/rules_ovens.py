@@ -134,7 +134,7 @@ def _describe(scene: Scene, first: int, last: int) -> None:
                 continue
             if not fields and name is None:
                 continue
-            if not fields and not _states_kind(scene, first, a):
+            if not fields and not _states_kind(scene, first if name_at is None else name_at, a):
                 continue
             fields["fired"] = value
             spans.append((a, b))
@@ -233,6 +233,16 @@ _HEADED = compiled(
     r"|diameter|dia)"
 )
 
+# "tin oven is the tended one", "and the tin oven: 60 across": a word before "oven" is its name.
+_CALLED = compiled(
+    r"(?:(?:and|also|ok|then|the|our|forgot|plus|,) )*(?P<name>[a-z]+ oven)"
+    r"(?: (?:is|'s|:|-|,|measures|has|we|runs|<C>))"
+)
+_NO_NAMES = bag(
+    "the our his her their your my whole same hot cold warm empty full main dutch gas electric home kitchen other "
+    "another each every which what any no retained tended fired this that it inside outside everything and so but"
+)
+
 
 def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, int | None]:
     for n in range(first, last):
@@ -245,6 +255,10 @@ def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, in
     if headed is not None and not set(headed["name"].removesuffix(" oven").split()) & _NO_OVEN:
         a, b = scene.row.items_of(headed.start("name"), headed.end("name"))
         return clean(scene.row.text(a, b)), a
+    called = _CALLED.match(scene.row.canon, scene.row.offset(first))
+    if called is not None and not set(called["name"].split()) & _NO_NAMES:
+        a, b = scene.row.items_of(called.start("name"), called.end("name"))
+        return clean(scene.row.text(a, b)), b - 1
     match = re.compile(
         r"(?:oven is|using|cooking in|today 's oven is|oven :|oven called"
         r"|oven 's) (?:the )?((?:[a-z]+ )?[a-z]+)"

@@ -360,8 +360,8 @@ def _out(scene: Scene) -> None:
         rf"(?:pulled|removed|drew) {SUBJECT}(?= ?(?:$|[.,;!|]|<T>|at |and |from |off ))(?: (?:from"
         rf"|off) (?:(?P<oven><O>)|oven|heat))?",
         rf"{SUBJECT}{BE} (?:out of|from|out from) (?:(?P<oven><O>)|oven)",
-        rf"{SUBJECT}{BE}(?: (?P<found>{_FOUND}(?: {_FOUND}| and| ,)*))? out(?! (?:on|to|for"
-        rf"|in|into|front|cold|over|loud|here|there|with|by bike))",
+        rf"{SUBJECT}{BE}(?: (?P<found>{_FOUND}(?: {_FOUND}| and| ,)*))? out(?! "
+        rf"(?:on|to(?! (?:make|free|let|give|stop) )|for|in|into|front|cold|over|loud|here|there|with|by bike))",
         rf"(?:out) (?:come|came|comes|go|went|with) {SUBJECT}|out (?:it|they) (?:comes?|came)",
         rf"{SUBJECT}{BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         rf"(?:took|taken) {SUBJECT} off(?: heat)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",

@@ -37,7 +37,8 @@ _ENDINGS = {"'s": "'s", "'ll": "'ll", "'ve": "have", "'re": "are", "'m": "am", "
 
 # A noun with its apostrophe left out: "doors on" is "door's on".
 _NOUNS_WITH_S = bag(
-    "door fire pot floor air oven lid probe core fridge liquor liquid roof ceiling crown hearth deck sole"
+    "door fire pot floor air oven lid probe core fridge liquor liquid roof ceiling crown hearth deck sole "
+    "food lunch dinner meat"
 )
 
 
@@ -209,7 +210,8 @@ def _lettered(items: list[Item]) -> list[Item]:
 def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token]:
     tokens: list[_Token] = []
     text = _O_FOR_ZERO.sub("0", folded.text)
-    known = frozenset(names) | {word.lower() for name in context.people for word in name.split()}
+    people = {word.lower() for name in context.people for word in name.split()}
+    known = frozenset(names) | people
     mending = len(text) <= MOST_MENDED
     last_end = -1
     starred = message_is_starred(text)
@@ -242,7 +244,7 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
             continue
         if word.isalpha():
             previous = tokens[-1].word if tokens else ""
-            if mending and word not in known:
+            if mending and word not in known and word.removesuffix("s") not in people:
                 word = _mended(word, names)
                 word = _ALIKE.get(word, word)
             if (

@@ -8,7 +8,8 @@ from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
 
 _SKY = {
-    "rain": r"(?:raining|rain(?: (?:just|'s|is|has|now|again|only|coming))*(?: (?:starting|started|on"
+    "rain": r"(?:(?:bit|touch|spot|drop|lot) of (?:a )?(?:rain|drizzle)"
+    r"|raining|rain(?: (?:just|'s|is|has|now|again|only|coming))*(?: (?:starting|started|on"
     r"|coming down|heavy|pouring|here|set in|come on|coming in|falling|back|begun|has started|moved in"
     r"|lashing))|drizzling|drizzle|drizzly|pouring|tipping down|chucking it down|spitting|bucketing"
     r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
@@ -55,15 +56,15 @@ def weather(scene: Scene) -> None:
         a, b = scene.segment(at)
         if item.kind != "H" or scene.used[at] or scene.moods[at] != "fact" or not -30 <= item.value <= 45:
             continue
-        if all(each is item or each.word in _SMALL_BESIDE for each in scene.items[a:b]) and (
-            told[0].first <= at < told[0].last or told[0].last <= a <= told[0].last + 2 or b <= told[0].first <= b + 2
-        ):
+        clause = zip(scene.items[a:b], scene.used[a:b], strict=True)
+        beside = told[0].first <= b + 2 and a <= told[0].last + 2
+        if beside and all(each is item or each.word in _SMALL_BESIDE or used == "weather" for each, used in clause):
             told[0].fields["celsius"] = item.value
             scene.use(at, at + 1, "weather")
             return
 
 
-_SMALL_BESIDE = bag("and at about only just now here out outside it 's around")
+_SMALL_BESIDE = bag("and at about only just now here out outside it 's around a")
 
 
 def _sky_and_wind(scene: Scene) -> None:

@@ -93,9 +93,15 @@ def _short(scene: Scene, first: int, last: int, at: int) -> tuple[int, int]:
     return (first, last) if len(scene.row.text(first, last)) <= MOST_QUOTED else (at, min(last, at + 6))
 
 
+# A bare number below this is a heat of nothing; it may count guests, pieces or seconds, or things nobody records.
+LEAST_HEAT = 40
+
+
 def _telling(scene: Scene, item: Item) -> bool:
-    if item.kind == "N" and item.word == "one":
-        return scene.has_any(_TELLING)  # "quick one: ..." counts nothing
+    if item.kind == "N" and not item.value.value >= LEAST_HEAT:
+        first, last = scene.segment(scene.items.index(item))
+        beside = [each for each in scene.items[first:last] if each is not item and each.word != "now"]
+        return not beside or any(each.kind in _NAMES or each.word in _TELLING for each in beside)
     return item.kind in _MEASURED | _TIMES | _NAMES or (item.kind == "" and item.word in _TELLING)
 
 

@@ -17,11 +17,10 @@ from skills.skill import Prompt
 
 Act = Literal["claim", "done", "no"]
 
-# A call that nobody takes is said once more after this long, then once to the lead (job, section 5: one reminder, one
-# step up; the lengths are common practice, no source). Who took it is reminded later, and once; then the lead hears.
-# The shorter wait is for food that may hurt somebody within the hour; a split takes its ten minutes to fetch, and hands
-# that fetch do not type.
-WAIT, WAIT_URGENT = timedelta(minutes=7), timedelta(minutes=4)
+# A call that nobody takes is said once more after this long, then once to the lead (job, section 5: never the same twice
+# in ten minutes, one reminder, one step up; the lengths after it are common practice, no source). Who took it is
+# reminded later, and once; then the lead hears. The shorter step is for food that may hurt somebody within the hour.
+WAIT = timedelta(minutes=10)
 STEP_UP, STEP_UP_URGENT = timedelta(minutes=10), timedelta(minutes=4)
 LATE = timedelta(minutes=2)
 TAKEN, TAKEN_URGENT = timedelta(minutes=15), timedelta(minutes=10)
@@ -209,11 +208,11 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
         if not call.pressing:
             continue
         urgent = call.urgent and call.kind in _HURTS and (call.lapses is None or call.lapses - call.at <= SOON)
-        wait, step_up = (WAIT_URGENT, STEP_UP_URGENT) if urgent else (WAIT, STEP_UP)
+        step_up = STEP_UP_URGENT if urgent else STEP_UP
         taken = each.taken_at
         if each.reminded_at is None and each.refused_at is None:
             # What is to be done at a later time is not asked for again before then.
-            since = call.at + wait if taken is None else taken + (TAKEN_URGENT if urgent else TAKEN)
+            since = call.at + WAIT if taken is None else taken + (TAKEN_URGENT if urgent else TAKEN)
             text = call.text if taken is None else _named(each.taken_by, call.words)
             yield _again(call, 1, max(since, (call.act_at or call.at) + LATE), each.owner, text)
             continue

@@ -5,6 +5,8 @@ code and check order, names and counts.
 """
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from skills.team.calls import TAKEN
@@ -73,11 +75,11 @@ def test_the_lead_hears_of_a_call_that_was_taken_and_not_done_and_not_once_it_is
 
 def test_who_takes_a_call_after_the_reminder_has_as_long_as_who_took_it_before() -> None:
     yard = Yard([refuel(0)])
-    reminder = yard.run(8)[-1]
-    yard.say(9, "on it")
+    reminder = yard.run(11)[-1]
+    yard.say(12, "on it")
     passed, = yard.run(300)
     assert (reminder.prompt, passed.prompt) == ("reminder", "lead")
-    assert passed.at == at(9) + TAKEN
+    assert passed.at == at(12) + TAKEN
 
 
 def test_a_lead_who_took_a_call_is_reminded_and_not_told_of_it_besides() -> None:
@@ -127,10 +129,16 @@ def test_a_reply_takes_the_call_it_replies_to_and_no_other() -> None:
     assert taken == {"refuel": "Bea", "serve": None}
 
 
+def test_the_same_words_are_not_said_twice_in_ten_minutes() -> None:
+    first, reminder = Yard([refuel(0)]).run(60)[:2]
+    assert reminder.prompt == "reminder"
+    assert reminder.at - first.at >= timedelta(minutes=10)
+
+
 def test_a_reply_to_a_reminder_is_about_its_call() -> None:
     yard = Yard([refuel(0)])
-    _, reminder = yard.run(8)
-    yard.say(9, "on it", reply_to=reminder.id)
+    _, reminder = yard.run(11)
+    yard.say(12, "on it", reply_to=reminder.id)
     assert yard.session.standing()[0].taken_by == "Tomos"
 
 

@@ -17,8 +17,8 @@ from skills.skill import Prompt
 
 Act = Literal["claim", "done", "no"]
 
-# A call that nobody takes is said once more after this long, then once to the lead (job, section 5: never the same twice
-# in ten minutes, one reminder, one step up; the lengths after it are common practice, no source). Who took it is
+# A call that nobody takes is said once more after this long, then once to the lead (job, section 5: never the same
+# twice in ten minutes, one reminder, one step up; the lengths after it are common practice, no source). Who took it is
 # reminded later, and once; then the lead hears. The shorter step is for food that may hurt somebody within the hour.
 WAIT = timedelta(minutes=10)
 STEP_UP, STEP_UP_URGENT = timedelta(minutes=10), timedelta(minutes=4)

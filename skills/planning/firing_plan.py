@@ -7,10 +7,10 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
+from skills.dish.heats import Heat
 from skills.kitchen.ensemble import KINDLING_PIECES, Ensemble
 from skills.planning import course
 from skills.planning.course import FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, STEP_S
-from skills.planning.heats import Heat
 from skills.planning.outcome import Array, Outcome, Start, aims_c, best, best_by, late, outcomes
 from skills.planning.rows import Row, feeding, last_feed, lighting, looks, raking, serving, taking_out, tending
 from skills.planning.wood import Stack

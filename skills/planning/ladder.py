@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
 
+from skills.dish.heats import Heat
 from skills.planning import course
 from skills.planning.firing_plan import (
     EARLY,
@@ -30,7 +31,6 @@ from skills.planning.firing_plan import (
     is_warm,
     kept_warm,
 )
-from skills.planning.heats import Heat
 from skills.planning.outcome import Start, late
 from skills.planning.tries import FIRST_S, SLOT_S, Fall, Try, aim_c, fall_of, fire_s, run_loads, tries_of
 from skills.wording import clock, moment

@@ -13,12 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from skills.dish.heats import Heat
 from skills.kitchen.ensemble import Ensemble
 from skills.kitchen.seeds import generator
 from skills.kitchen.setting import Setting
 from skills.planning import course
 from skills.planning.course import RAKE_S, SETTLE_S, STEP_S, Firing, Food, Watch
-from skills.planning.heats import Heat
 
 Array = NDArray[np.float64]
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from skills.dish.heats import Heat
 from skills.kitchen import ensemble as kitchen
 from skills.planning import course
 from skills.planning.course import RAKE_S, SETTLE_S, STEP_S, Watch
 from skills.planning.firing_plan import Wish
-from skills.planning.heats import Heat
 from skills.planning.outcome import HORIZON_S, LEVELS_H, Start, empty_heats_c, fire_for, firing_of, judged_k
 
 Array = NDArray[np.float64]

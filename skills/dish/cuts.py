@@ -4,7 +4,20 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from skills.dish.finishes import BIRD, BREAD, COLLAGEN, CUSTARD, FISH, FLATBREAD, GRAIN, PULSE, ROAST, ROOT, Finish
+from skills.dish.finishes import (
+    BIRD,
+    BREAD,
+    CAKE,
+    COLLAGEN,
+    CUSTARD,
+    FISH,
+    FLATBREAD,
+    GRAIN,
+    PULSE,
+    ROAST,
+    ROOT,
+    Finish,
+)
 from skills.physics.food import Composition
 
 
@@ -44,6 +57,7 @@ _CHICKEN = Composition(0.66, 0.19, 0.15, ash=0.008)
 _FISH = Composition(0.76, 0.19, 0.04, ash=0.011)
 _SOAKED_BEANS = Composition(0.55, 0.11, 0.006, 0.22, 0.09, 0.02)
 _DOUGH = Composition(0.42, 0.07, 0.01, 0.46, 0.02, 0.012)
+_CAKE = Composition(0.32, 0.06, 0.16, 0.44, 0.01, 0.015)
 _CUSTARD = Composition(0.78, 0.06, 0.06, 0.09, ash=0.008)
 _PUDDING = Composition(0.74, 0.04, 0.04, 0.17, ash=0.007)
 
@@ -96,11 +110,13 @@ CUTS: tuple[Cut, ...] = (
     Cut("rice pudding", ("rice pudding", "rice", "pudding", "porridge", "barley", "polenta", "congee"), _PUDDING,
         GRAIN, 0.2, piece_kg=0.0002, slender=2.0, shape=1.5, juice_share=-1.2),
     Cut("custard", ("custard", "flan", "creme", "cheesecake", "terrine", "clafoutis"), _CUSTARD, CUSTARD, 1.0,
-        slender=12.0, shape=0.5, juice_share=0.0),
+        slender=12.0, shape=0.5, juice_share=0.0, moves_heat=2.5),
     Cut("flatbread", ("flatbread", "flatbreads", "pizza", "pizzas", "pitta", "naan", "focaccia"), _DOUGH, FLATBREAD,
         0.25, piece_kg=0.25, slender=40.0, shape=0.0, juice_share=0.0),
-    Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns", "cake"), _DOUGH, BREAD, 1.0,
+    Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns"), _DOUGH, BREAD, 1.0,
         piece_kg=0.8, slender=2.0, shape=1.0, juice_share=0.0, moves_heat=4.0),
+    Cut("cake", ("cake", "cakes", "sponge", "gingerbread", "brownies"), _CAKE, CAKE, 1.0, slender=4.0, shape=0.5,
+        juice_share=0.0, moves_heat=4.0),
 )
 DEFAULT = next(cut for cut in CUTS if cut.name == "lamb shoulder")
 

@@ -11,10 +11,12 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from skills.dish import crust
 from skills.dish.prior import Load, draw, draw_state, initial_state, treated_as
 from skills.dish.state import (
     CELLS,
     CORE_LAW,
+    CRUST_LAW,
     RATE_LAW,
     ROOM_VAPOUR_PA,
     Array,
@@ -48,10 +50,10 @@ from skills.physics.water import (
 )
 
 __all__ = [
-    "CELLS", "CORE_LAW", "PARAMETER_NAMES", "RATE_LAW", "STATE_NAMES", "Array", "DishParameters", "DishState", "Heat",
-    "Load", "Surroundings", "core_k", "draw", "draw_state", "dry", "energy_j", "initial_state", "liquid_litres",
-    "mean_heat", "parameter_vector", "stack", "state_vector", "step", "take", "tender", "tender_fraction", "top_up",
-    "treated_as", "with_lid", "with_lids", "with_state_vector", "with_vector",
+    "CELLS", "CORE_LAW", "CRUST_LAW", "PARAMETER_NAMES", "RATE_LAW", "STATE_NAMES", "Array", "DishParameters",
+    "DishState", "Heat", "Load", "Surroundings", "core_k", "draw", "draw_state", "dry", "energy_j", "initial_state",
+    "liquid_litres", "mean_heat", "parameter_vector", "stack", "state_vector", "step", "take", "tender",
+    "tender_fraction", "top_up", "treated_as", "with_lid", "with_lids", "with_state_vector", "with_vector",
 ]
 
 TENDER_SHARE = 0.9
@@ -62,7 +64,6 @@ WATER_KG_L = 0.965                    # [kg/l] water at 90 degC
 
 _WET_KG = 0.10                        # less liquor than this no longer covers the bottom (common practice, no source)
 _HEADSPACE_J_K = 80.0                 # heat capacity left in a pot that is dry: steam, residue
-_DRY_FILM_W_M2K = 24.0                # pot wall, meat, to a dry headspace: radiation and still air, from memory
 _DEW_K = dew_point_k(ROOM_VAPOUR_PA)
 _WATER_EMISSIVITY = 0.95              # [-] wet food and water 0.95 to 0.96: compilations
 _JUICE_FROM_K, _JUICE_OVER_K = ZERO_CELSIUS_K + 50.0, 30.0
@@ -107,7 +108,8 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
     all_wet = bool(wet.min() >= 1.0)
     chain, diagonal = ready.chain_w_k, ready.around_w_k.copy()
     if not all_wet:
-        chain = _drier(chain, wet, p)
+        crust_m2k_w = crust.resistance_m2k_w(given[-1], p)
+        chain = _drier(chain, wet, crust_m2k_w, p)
         change = chain[-2:] - ready.chain_w_k[-2:]
         diagonal[-3:-1] += change
         diagonal[-2:] += change
@@ -132,14 +134,15 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         right[-2] += liquid_radiant_w_k * around.radiant_k + ready.uncovered_air_w_k * around.air_k
     if not all_wet:
         bare_j_kg = quick_latent_heat_j_kg(np.minimum(meat_k[-1], p.boiling_k))
-        moist = np.clip((_MOST_GIVEN - given[-1]) * 5.0, 0.0, 1.0)
+        moist = np.clip((_MOST_GIVEN - given[-1]) * 5.0, 0.0, 1.0) * crust.seeping(crust_m2k_w)
         meat_vapour_w_k = (1.0 - wet) * moist * ready.bare_m2 * _vapour_w_m2k(meat_k[-1], p, bare_j_kg)
         diagonal[-3] += meat_vapour_w_k
         right[-3] += meat_vapour_w_k * _DEW_K
         # A roast or a loaf without lid or liquor sees the oven itself, through its own outer half shell.
         bare_radiant_w_m2k = _WATER_EMISSIVITY * linear_w_m2k(around.radiant_k, meat_k[-1])
         bare_m2 = (1.0 - wet) * ready.bare_oven_m2
-        through = 1.0 / (1.0 + bare_m2 * (bare_radiant_w_m2k + p.film_w_m2k) / ready.outer_w_k)
+        bare_w_m2k = bare_radiant_w_m2k + p.film_w_m2k
+        through = 1.0 / (1.0 + bare_m2 * bare_w_m2k / ready.outer_w_k + bare_w_m2k * crust_m2k_w)
         bare_radiant_w_k, bare_air_w_k = bare_m2 * bare_radiant_w_m2k * through, bare_m2 * p.film_w_m2k * through
         diagonal[-3] += bare_radiant_w_k + bare_air_w_k
         right[-3] += bare_radiant_w_k * around.radiant_k + bare_air_w_k * around.air_k
@@ -170,20 +173,26 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
         new_meat_k, given, from_meat_kg, from_meat_j = _dry_meat(new_meat_k, given, meat_j_k, bare_j, p)
         boiled_kg, vapour_j = boiled_kg + from_meat_kg, vapour_j + from_meat_j
 
-    progress = _progress(state, new_meat_k, p, dt_s)
+    surface_k = new_meat_k[-1]
+    if ready.any_crust and not all_wet:
+        outside_k = (bare_radiant_w_m2k * around.radiant_k + p.film_w_m2k * around.air_k) / bare_w_m2k
+        surface_k = np.where(p.underside > 0.0, pot_k, outside_k - through * (outside_k - surface_k))
+    progress = _progress(state, new_meat_k, surface_k, p, dt_s)
     heat = Heat(air_w, radiant_w, floor_w, air_w_k, radiant_w_k, ready.floor_w_k, pot_k, boiled_kg / dt_s)
     new = DishState(pot_k, liquid_k, left_kg, new_meat_k.T, progress, given.T, state.boiled_kg + boiled_kg,
                     state.heat_in_j + (air_w + radiant_w + floor_w) * dt_s, state.vapour_j + vapour_j)
     return new, heat
 
 
-def _drier(chain: Array, wet: Array, p: DishParameters) -> Array:
+def _drier(chain: Array, wet: Array, crust_m2k_w: Array, p: DishParameters) -> Array:
     """The chain's conductances [W/K] when the liquor covers only a share `wet` of what it should."""
     ready = p.ready
     chain = chain.copy()
-    film_w_k = ready.meat_area_m2 * (_DRY_FILM_W_M2K + wet * (p.meat_film_w_m2k - _DRY_FILM_W_M2K))
-    chain[-2] = ready.outer_w_k * film_w_k / (ready.outer_w_k + film_w_k)
-    chain[-1] = ready.inside_m2 * (_DRY_FILM_W_M2K + wet * (p.liquid_film_w_m2k - _DRY_FILM_W_M2K))
+    dry = ready.dry_film_w_m2k
+    touching_m2 = ready.lies * ready.meat_area_m2
+    film_w_m2k = dry + wet * (p.meat_film_w_m2k - dry)
+    chain[-2] = touching_m2 / (ready.meat_area_m2 / ready.outer_w_k + 1.0 / film_w_m2k + crust_m2k_w)
+    chain[-1] = ready.inside_m2 * (dry + wet * (p.liquid_film_w_m2k - dry))
     return chain
 
 
@@ -290,36 +299,33 @@ def _dry_meat(meat_k: Array, given: Array, meat_j_k: Array, bare_j: Array,
     return meat_k, given + steam_kg / raw_kg, bare_kg + steam_kg.sum(axis=0), vapour_j
 
 
-def _progress(state: DishState, meat_k: Array, p: DishParameters, dt_s: float) -> Array:
-    """Progress (lanes, cells) after the step: Arrhenius rate at the step's mean, or nearness to a core temperature."""
+def _progress(state: DishState, meat_k: Array, surface_k: Array, p: DishParameters, dt_s: float) -> Array:
+    """Progress (lanes, cells) after the step: Arrhenius rate at the step's mean, or as the core and the crust are."""
     exponent = state.meat_k.T + meat_k
+    warm = exponent >= 2.0 * p.onset_k
     np.divide(-2.0 * p.ready.slope_k, exponent, out=exponent)
     exponent += p.ready.log_rate + math.log(dt_s)
     np.exp(exponent, out=exponent)
+    exponent *= warm
     progress: Array = (exponent + state.progress.T).T
     if p.ready.any_core:
-        core = p.law == CORE_LAW
-        progress = np.where(core[:, None], np.maximum(state.progress, _nearness(meat_k, p).T), progress)
+        by_core = crust.progress(state.progress, meat_k, surface_k, p, dt_s)
+        progress = np.where((p.law == RATE_LAW)[:, None], progress, by_core)
     return progress
-
-
-def _nearness(meat_k: Array, p: DishParameters) -> Array:
-    """Progress (cells, lanes) of food that is done at a core temperature: 1 there, falling a tenth each 3 K below."""
-    return np.clip(1.0 + (meat_k - p.target_k) / 30.0, 0.0, None)
 
 
 def tender_fraction(state: DishState, parameters: DishParameters) -> Array:
     """Share of the meat that counts as tender (lanes,) [-]; 0.9 is fork-tender.
 
     By the rate law: meat of one shell is not all alike, so the share of it that is tender rises smoothly as progress
-    passes 1 (logistic in its logarithm). By the core law: 0.9 when the middle stands at its target.
+    passes 1 (logistic in its logarithm). By the other laws: 0.9 when the middle stands at its target (and is brown).
     """
     sharpness = 1.7 / parameters.unevenness
-    if not (parameters.law == CORE_LAW).any():
-        return _share_by_rate(state.progress, sharpness, parameters)
     by_rate = _share_by_rate(state.progress, sharpness, parameters)
-    by_core = np.clip(TENDER_SHARE * state.progress[:, 0], 0.0, 1.0)
-    return np.where(parameters.law == CORE_LAW, by_core, by_rate)
+    if not parameters.ready.any_core:
+        return by_rate
+    by_core = TENDER_SHARE * crust.share_done(state.progress, parameters)
+    return np.where(parameters.law == RATE_LAW, by_rate, by_core)
 
 
 def _share_by_rate(progress: Array, sharpness: Array, parameters: DishParameters) -> Array:

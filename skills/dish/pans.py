@@ -31,11 +31,14 @@ PANS: tuple[Pan, ...] = (
         460.0, 0.35),
     Pan("aluminium", ("aluminium", "alu", "foil"), 0.3, 0.10, 900.0, 0.20, leak=0.2),
     Pan("copper", ("copper",), 1.2, 0.4, 385.0, 0.25),
-    Pan("open tin", ("tin", "tray", "roasting tin", "skillet", "frying pan", "stone", "peel", "rack"), 0.8, 0.15, 470.0,
+    Pan("open tin", ("tin", "tray", "roasting tin", "skillet", "frying pan", "rack"), 0.8, 0.15, 470.0,
         0.80, lidded=False),
+    Pan("bare floor", ("stone", "peel", "floor", "sole", "hearth", "tiles", "bricks"), 0.03, 0.0, 470.0, 0.80,
+        lidded=False),
     Pan("cast iron", ("iron", "cast", "dutch oven", "casserole", "cocotte", "cauldron"), 1.0, 0.40, 450.0, 0.85),
 )
 DEFAULT = next(pan for pan in PANS if pan.name == "cast iron")
+BARE_FLOOR = next(pan for pan in PANS if pan.name == "bare floor")
 
 
 def find_pan(said: str | None) -> tuple[Pan, bool]:

@@ -7,9 +7,9 @@ from typing import Protocol
 import numpy as np
 
 from skills.dish.cuts import Cut, find_cut
-from skills.dish.finishes import COLLAGEN, slowings
-from skills.dish.pans import find_pan
-from skills.dish.state import CELLS, CORE_LAW, RATE_LAW, Array, DishParameters, DishState
+from skills.dish.finishes import slowings
+from skills.dish.pans import BARE_FLOOR, find_pan
+from skills.dish.state import CELLS, CORE_LAW, CRUST_LAW, RATE_LAW, Array, DishParameters, DishState
 from skills.physics.constants import ZERO_CELSIUS_K
 from skills.physics.food import heat_properties
 from skills.physics.transient import shell_links, shell_shares
@@ -19,6 +19,10 @@ WATER_KG_L = 0.995                    # [kg/l] as it is measured, cold
 ROOM_IN_POT = 1.4                     # [-] what a pot holds beside what is in it (common practice, no source)
 SEEN_WALL = 1.15                      # [-] of a pot's side that trades radiation; over 1: rim, lugs and lid count too
 LIDDED_FILM, OPEN_FILM = 1.0, 4.0     # [W/m2/K] still air round a lidded pot in a shut oven; round bread and roasts
+# Share of its surface on which bread lies: a sheet, a loaf (common practice, no source).
+SHEET_UNDER, LOAF_UNDER = 0.5, 0.25
+# Brick: conductivity 0.86 W/m/K, diffusivity 4e-7 m2/s (Varlamov, Glatz and Grasso 2018, arXiv 1806.08790).
+BRICK_W_MK, BRICK_M2_S = 0.86, 4e-7
 PACKED = 1.25                         # [-] pieces of meat lie close and act thicker than one alone (from memory)
 MEAT_START_C = {"cold": (12.0, 5.0), "warm": (19.0, 5.0), "hot": (20.0, 6.0), None: (15.0, 7.0)}
 LIQUID_START_C = {"cold": (13.0, 5.0), "warm": (50.0, 9.0), "hot": (88.0, 6.0), None: (30.0, 22.0)}
@@ -72,8 +76,16 @@ def half_thickness_m(cut: Cut, meat_kg: float, density_kg_m3: float) -> float:
     if cut.shape == 0.0:
         # A square sheet: volume = slender2 x thickness3.
         return float(0.5 * (volume_m3 / cut.slender ** 2) ** (1 / 3))
-    packed = PACKED if 0.0 < cut.piece_kg < meat_kg and cut.finish is COLLAGEN else 1.0
+    packed = PACKED if 0.0 < cut.piece_kg < meat_kg and cut.finish.in_liquor and cut.finish.flesh else 1.0
     return packed * float((volume_m3 / (2.0 * np.pi * cut.slender)) ** (1 / 3))
+
+
+def brick_w_m2k(span_s: float) -> float:
+    """What hot brick gives to what lies on it, on average over this time, for each kelvin between the two [W/m2/K].
+
+    Semi-infinite body whose surface is held colder: 2 k / sqrt(pi a t).
+    """
+    return 2.0 * BRICK_W_MK / float(np.sqrt(np.pi * BRICK_M2_S * span_s))
 
 
 def _log(rng: np.random.Generator, lanes: int, value: float, spread: float) -> Array:
@@ -91,6 +103,9 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     cut, known = find_cut(load.cut, load.name)
     pan, pan_known = find_pan(load.pan)
     finish = cut.finish
+    if finish.floor_s and not pan_known:
+        pan = BARE_FLOOR
+    laid = pan is BARE_FLOOR
     heat = heat_properties(cut.made_of, 60.0)
     weighed = load.meat_kg is not None and load.meat_kg > 0.0
     meat_kg = float(load.meat_kg) if weighed and load.meat_kg is not None else cut.usual_kg
@@ -101,7 +116,7 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     radius_m = (pot_volume_m3 * 1.5 / (2.0 * np.pi)) ** (1 / 3)
     height_m = pot_volume_m3 / (np.pi * radius_m ** 2)
     base_m2 = float(np.pi * radius_m ** 2)
-    lidded = pan.lidded and (finish.law == "rate" or (pan_known and liquid_l > 0.0))
+    lidded = pan.lidded and (finish.in_liquor or (pan_known and liquid_l > 0.0))
 
     # Contact under a pot, lid leak, wall film, pot weight: no measured figures found. Medians follow six simulated
     # cooks loosely and the spreads are wide; oven film 2 to 6 W/m2/K inside a closed hot oven (common practice).
@@ -111,7 +126,7 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
                   spread * (0.3 if pan_known else 0.45))
     size = _log(rng, lanes, 1.0, spread * 0.15)
     emissivity = np.clip(pan.emissivity + spread * 0.07 * rng.standard_normal(lanes), 0.05, 0.97)
-    contact = _log(rng, lanes, 38.0, spread * 0.45)
+    contact = _log(rng, lanes, brick_w_m2k(finish.floor_s) if laid and finish.floor_s else 38.0, spread * 0.45)
     film = _log(rng, lanes, LIDDED_FILM if lidded else OPEN_FILM, spread * 0.35)
     inner = _log(rng, lanes, pan.wall_film_w_m2k, spread * 0.3)
     leak = np.clip(_log(rng, lanes, pan.leak, spread * pan.leak_spread), 0.005, 0.9)
@@ -131,30 +146,37 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     ones = np.ones(lanes)
     pressure = pressure_at_altitude_pa(altitude_m or 0.0) * ones
     taught = 0.0 if profile is None else profile.log_rate
-    by_rate = finish.law == "rate"
+    thermal = finish.law != "core"
     hours = finish.hours_at_90 * cut.slower * slower
+    law = {"rate": RATE_LAW, "core": CORE_LAW, "crust": CRUST_LAW}[finish.law]
     grown_m = half_thickness_m(cut, meat_kg, heat.density_kg_m3) * thick
     if not cut.piece_kg:
         grown_m = grown_m * (mass / meat_kg) ** (1 / 3)
+    base, mouth = base_m2 * size, base_m2 * size
+    walls = (SEEN_WALL * 2.0 * np.pi * radius_m * height_m + base_m2) * size
+    if laid:
+        under = SHEET_UNDER if cut.shape == 0.0 else LOAF_UNDER
+        base = under * (cut.shape + 1.0) * mass / heat.density_kg_m3 / grown_m
+        walls = mouth = np.zeros(lanes)
     return DishParameters(
         meat_kg=mass, half_thickness_m=grown_m, shape=cut.shape * ones, conductivity_w_mk=conductivity,
         density_kg_m3=heat.density_kg_m3 * ones, capacity_j_kgk=heat.heat_capacity_j_kgk * ones,
         pot_capacity_j_k=pot_kg * pan.capacity_j_kgk,
-        pot_area_m2=(SEEN_WALL * 2.0 * np.pi * radius_m * height_m + base_m2) * size,
-        base_area_m2=base_m2 * size, mouth_area_m2=base_m2 * size, emissivity=emissivity, contact_w_m2k=contact,
+        pot_area_m2=walls, base_area_m2=base, mouth_area_m2=mouth, emissivity=emissivity, contact_w_m2k=contact,
         film_w_m2k=film, liquid_film_w_m2k=inner, meat_film_w_m2k=250.0 * ones, lid_on=float(lidded) * ones,
         lid_leak=leak, juice_share=np.clip(juice, -1.2, 0.45), liquid_start_kg=poured * WATER_KG_L,
         boiling_k=boiling_k(pressure) + salt_k, pressure_pa=pressure,
-        rate_1_s=(np.exp(taught) * rate / (3600.0 * hours)) if by_rate else 1e-12 * ones,
-        activation_j_mol=(finish.activation_j_mol or 60e3) * activation, unevenness=uneven,
-        law=(RATE_LAW if by_rate else CORE_LAW) * ones, target_k=target_k,
+        rate_1_s=(np.exp(taught) * rate / (3600.0 * hours)) if thermal else 1e-12 * ones,
+        activation_j_mol=(finish.activation_j_mol or 60e3) * activation,
+        onset_k=(finish.onset_c + ZERO_CELSIUS_K) * ones, unevenness=uneven, law=law * ones, target_k=target_k,
+        laid=float(laid) * ones, underside=float(finish.crust == "underside") * ones,
         shell_share=shell_shares(cut.shape * ones, CELLS).T, shell_link=shell_links(cut.shape * ones, CELLS).T,
         treated_as=cut.name)
 
 
 def _usual_liquid_l(cut: Cut, meat_kg: float) -> float:
     """Liquor if none was said: about a third of the meat, more for what drinks, none for what bakes or roasts."""
-    if cut.finish.law == "core":
+    if not cut.finish.in_liquor:
         return 0.0
     return meat_kg * (0.35 if cut.juice_share >= 0.0 else 1.5 - 3.0 * cut.juice_share)
 

@@ -40,8 +40,8 @@ class Promise:
         name = capital(self.dish.name) + ("" if known else f" (taken for {cut.name})")
         now_s, finish = self.now.timestamp(), cut.finish
         if float(np.median(self.tender_s)) <= now_s:
-            trial = "Try a fork" if finish.law == "rate" else f"{capital(finish.trial)} it"
-            return f"{name} should be {finish.done} by now: {odds(float(np.mean(self.tender_s <= now_s)))}. {trial}."
+            return f"{name} should be {finish.done} by now: {odds(float(np.mean(self.tender_s <= now_s)))}. " \
+                   f"{capital(finish.trial)} it."
         return f"{name} {finish.done} {time_range(self.tender_s, self.now)}."
 
     @property

@@ -30,9 +30,11 @@ REFERENCE_K = ZERO_CELSIUS_K + 90.0    # temperature at which rates of progress 
 # Share of the meat's surface that stands free in a dry or open pan, and moisture of skin or crust beside open water
 # [-]: from memory.
 BARE, SKIN = 0.75, 0.30
+# Pot wall and meat to a dry headspace: radiation and still air; dough to the brick it lies on (from memory).
+DRY_FILM_W_M2K, LAID_FILM_W_M2K = 24.0, 1000.0
 # What a shut lid lets out for each unit of drive beside its gap [-]: at the boil steam lifts it (from memory).
 LIFTS = 0.005
-RATE_LAW, CORE_LAW = 0.0, 1.0        # values of DishParameters.law
+RATE_LAW, CORE_LAW, CRUST_LAW = 0.0, 1.0, 2.0        # values of DishParameters.law
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,9 @@ class DishParameters:
     meat_film_w_m2k: liquid to meat; lid_on 0 or 1; lid_leak [-]: exchange through a closed lid's gap, as a share of
     the open pot's at a unit of drive; juice_share [-]: of the raw mass, what the piece gives to the liquor when hot
     (negative: it drinks); rate_1_s [1/s]: progress at REFERENCE_K, activation_j_mol [J/mol]; unevenness [-]: spread
-    of the logarithm of progress within a piece; law RATE_LAW or CORE_LAW; target_k: core temperature for CORE_LAW.
+    of the logarithm of progress within a piece; onset_k: no progress below; law RATE_LAW, CORE_LAW or CRUST_LAW;
+    target_k: core temperature for the last two; laid 1: on the bare floor, without a pot; underside 1: its crust is
+    judged from below.
     shell_share, shell_link (lanes, CELLS) [-]: shells' shares of volume and conductances; they follow from `shape`.
     """
     meat_kg: Array
@@ -71,9 +75,12 @@ class DishParameters:
     pressure_pa: Array
     rate_1_s: Array
     activation_j_mol: Array
+    onset_k: Array
     unevenness: Array
     law: Array
     target_k: Array
+    laid: Array
+    underside: Array
     shell_share: Array
     shell_link: Array
     treated_as: str = ""
@@ -117,6 +124,9 @@ class Ready:
     any_open: bool
     any_drinks: bool
     any_core: bool
+    any_crust: bool
+    lies: Array
+    dry_film_w_m2k: Array
 
     @classmethod
     def of(cls, p: DishParameters) -> Ready:
@@ -143,7 +153,10 @@ class Ready:
             drive_pa=p.pressure_pa - ROOM_VAPOUR_PA,
             salt_k=p.boiling_k - quick_saturation_k(p.pressure_pa)[0],
             log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k, middle=middle_weight(p.shape),
-            any_open=False, any_drinks=bool((p.juice_share < 0.0).any()), any_core=bool((p.law == CORE_LAW).any()))
+            any_open=False, any_drinks=bool((p.juice_share < 0.0).any()),
+            any_core=bool((p.law != RATE_LAW).any()), any_crust=bool((p.law == CRUST_LAW).any()),
+            lies=np.where(p.laid > 0.0, p.base_area_m2 / meat_area_m2, 1.0),
+            dry_film_w_m2k=np.where(p.laid > 0.0, LAID_FILM_W_M2K, DRY_FILM_W_M2K))
         return replace(made, **_under_lids(p, made))
 
 
@@ -237,12 +250,13 @@ def _under_lids(p: DishParameters, ready: Ready) -> dict[str, Any]:
     uncovered_m2 = open_share * p.mouth_area_m2
     let_out = 1.0 - p.lid_on * (1.0 - p.lid_leak)
     air_w_k = walls_m2 * p.film_w_m2k
+    free_m2 = np.where(p.laid > 0.0, 1.0 - ready.lies, BARE) * ready.meat_area_m2
     around = ready.around_w_k.copy()
     around[-1] = ready.chain_w_k[-1] + air_w_k + ready.floor_w_k
     return {
         "around_w_k": around, "uncovered_m2": uncovered_m2, "emitting_m2": walls_m2 * p.emissivity, "air_w_k": air_w_k,
-        "uncovered_air_w_k": uncovered_m2 * p.film_w_m2k, "bare_m2": SKIN * BARE * ready.meat_area_m2 * let_out,
-        "bare_oven_m2": BARE * ready.meat_area_m2 * open_share,
+        "uncovered_air_w_k": uncovered_m2 * p.film_w_m2k, "bare_m2": SKIN * free_m2 * let_out,
+        "bare_oven_m2": free_m2 * open_share,
         "open_w": p.mouth_area_m2 * (open_share + p.lid_on * LIFTS) * VAPOUR_KG_M2S * ready.boil_j_kg,
         "gap_w": p.mouth_area_m2 * p.lid_on * p.lid_leak * VAPOUR_KG_M2S * ready.boil_j_kg,
         "any_open": bool((p.lid_on < 1.0).any())}

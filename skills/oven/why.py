@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from skills.dish.finishes import COLLAGEN
+from skills.dish.cuts import find_cut
 from skills.oven.budget import Budget
 from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
@@ -69,15 +69,19 @@ def _dish_lines(dish: DishRecord, view: View) -> list[str]:
     if believed is None or not len(believed.liquor_c):
         return []
     liquor, core = float(np.median(believed.liquor_c[0])), float(np.median(believed.core_c[0]))
-    name = capital(dish.name)
-    if core < BEGINS_C:
+    name, finish = capital(dish.name), find_cut(dish.cut, dish.name)[0].finish
+    if not finish.in_liquor:
+        # Conduction: the time goes with the square of the thickness (any heat text).
+        return [f"{name}: the middle is at about {core:.0f} and warms only from outside: half as thick takes about a "
+                "quarter of the time."]
+    if core < BEGINS_C and finish.flesh:
         since = f" since {clock(dish.in_at)}" if dish.in_at else ""
         return [f"{name}: in{since}, the middle is only about {core:.0f}; meat softens in earnest from about "
                 f"{BEGINS_C:.0f} up."]
     if liquor < SIMMER_C - 2.0:
         apart_1_k = 1 / (liquor + 273.15) - 1 / (SIMMER_C + 273.15)
-        pace = float(np.exp(-COLLAGEN.activation_j_mol / GAS_J_MOLK * apart_1_k))
+        pace = float(np.exp(-finish.activation_j_mol / GAS_J_MOLK * apart_1_k))
         return [f"{name}: the liquor is at about {liquor:.0f}. There it softens at about {max(1, round(10 * pace))} "
                 f"tenths of the pace of a full simmer."]
     return [f"{name}: at a simmer, middle about {core:.0f}. What is left is time: the toughest part sets the hour, "
-            "and no two animals agree."]
+            f"and no two {'animals' if finish.flesh else 'harvests'} agree."]

@@ -9,7 +9,6 @@ from typing import Literal
 from skills import vocabulary as v
 from skills.dated import Dated
 from skills.dish.cuts import find_cut
-from skills.dish.finishes import BIRD, COLLAGEN, FISH, ROAST
 from skills.record import ClassRecord, DishRecord
 from skills.safety import chill
 from skills.safety.words import in_words, words_of
@@ -131,7 +130,7 @@ def _into_a_pot(at_s: float, name: str, record: ClassRecord, now: datetime) -> b
 def _is_meat(name: str, dish: DishRecord) -> bool:
     """Whether its name is a meat's: its core is then that of the meat, weighed or not."""
     cut, named = find_cut(dish.cut, name)
-    return named and cut.finish in (COLLAGEN, ROAST, BIRD, FISH)
+    return named and cut.finish.flesh
 
 
 def _about(name: str, dated: Dated, record: ClassRecord) -> bool:

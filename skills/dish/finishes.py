@@ -54,9 +54,9 @@ def hours_at_90(factor_1_s: float, activation_j_mol: float, share: float) -> flo
 
 # Browning of bread crust, dry crumb on a hot plate at 140 to 250 degC: first order, from nothing to burnt (Zanoni, Peri
 # and Bruno 1995, LWT 28:604). Crust browns once it is dry, over about 120 degC (review of Purlis 2010, J Food Eng
-# 99:239, from memory). Two fifths of the way to burnt is a golden crust: by the usual bake of a loaf, 35 to 50 min at
+# 99:239, from memory). A third of the way to burnt is a golden crust: by the usual bake of a loaf, 35 to 50 min at
 # 230 degC (common practice, no source).
-BROWNING_1_S, BROWNING_J_MOL, BROWN, BROWNS_FROM_C = 42_000.0, 64_151.0, 0.4, 120.0
+BROWNING_1_S, BROWNING_J_MOL, BROWN, BROWNS_FROM_C = 42_000.0, 64_151.0, 1.0 / 3.0, 120.0
 _BROWN_H = hours_at_90(BROWNING_1_S, BROWNING_J_MOL, BROWN)
 _BROWNING = "Browning: Zanoni, Peri and Bruno 1995 (LWT 28:604). "
 
@@ -91,7 +91,7 @@ CUSTARD = Finish(
 BREAD = Finish(
     "bread", "crust", heats.LOAVES,
     _BROWNING + "The middle at 93 to 98 degC (common practice, no source).",
-    hours_at_90=_BROWN_H, activation_j_mol=BROWNING_J_MOL, activation_spread=0.0, onset_c=BROWNS_FROM_C, spread=0.25,
+    hours_at_90=_BROWN_H, activation_j_mol=BROWNING_J_MOL, activation_spread=0.0, onset_c=BROWNS_FROM_C, spread=0.15,
     target_c=95.0, floor_s=2400.0, done="baked", trial="tap or probe")
 FLATBREAD = Finish(
     "flatbread", "crust", heats.FLATBREADS,

@@ -59,7 +59,7 @@ __all__ = [
 TENDER_SHARE = 0.9
 Flags = NDArray[np.bool_]
 
-LONGEST_STEP_S = 300.0
+LONGEST_STEP_S, LONGEST_CRUST_STEP_S = 300.0, 60.0
 WATER_KG_L = 0.965                    # [kg/l] water at 90 degC
 
 _WET_KG = 0.10                        # less liquor than this no longer covers the bottom (common practice, no source)
@@ -76,9 +76,11 @@ def step(state: DishState, parameters: DishParameters, surroundings: Surrounding
          dt_s: float) -> tuple[DishState, Heat]:
     """The dish `dt_s` later, and the heat it took from around it.
 
-    Stable at any dt_s (long ones are divided): 300 s costs 3 min in a braise of 5 h, 60 s less than 1 min.
+    Stable at any dt_s (long ones are divided): 300 s costs 3 min in a braise of 5 h, 60 s less than 1 min; 60 s costs
+    2 min in a loaf.
     """
-    parts = max(1, math.ceil(dt_s / LONGEST_STEP_S - 1e-9))
+    longest_s = LONGEST_CRUST_STEP_S if parameters.ready.any_crust else LONGEST_STEP_S
+    parts = max(1, math.ceil(dt_s / longest_s - 1e-9))
     heats: list[Heat] = []
     for _ in range(parts):
         state, heat = _short_step(state, parameters, surroundings, dt_s / parts)
@@ -324,7 +326,7 @@ def tender_fraction(state: DishState, parameters: DishParameters) -> Array:
     by_rate = _share_by_rate(state.progress, sharpness, parameters)
     if not parameters.ready.any_core:
         return by_rate
-    by_core = TENDER_SHARE * crust.share_done(state.progress, parameters)
+    by_core = np.clip(TENDER_SHARE * crust.share_done(state.progress, parameters), 0.0, 1.0)
     return np.where(parameters.law == RATE_LAW, by_rate, by_core)
 
 

@@ -12,8 +12,9 @@ import numpy as np
 
 from skills import vocabulary as v
 from skills.dated import Dated
+from skills.dish.heats import BRAISE
 from skills.planning.course import RAKE_S, SETTLE_S
-from skills.planning.heats import BRAISE, heat_of
+from skills.planning.heats import heat_of
 from skills.planning.outcome import CLEAR_C
 from skills.planning.say_plan import say_plan, work_out
 from skills.record import OvenRecord

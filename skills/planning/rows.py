@@ -4,8 +4,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from skills.dish.heats import Heat
 from skills.planning.course import FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, TENDED_EVERY_S
-from skills.planning.heats import Heat
 from skills.planning.outcome import looks_s
 from skills.wording import moment
 

@@ -6,7 +6,8 @@ from bot.reading.lexicon import bag
 from bot.reading.scene import Scene, compiled
 
 _COUNT_WORDS = bag(
-    "elephant elephants crocodile crocodiles count ct counts counted hand palm got managed lasted made reached"
+    "elephant elephants crocodile crocodiles count ct counts counted hand palm got managed lasted made "
+    "reached"
 )
 
 
@@ -51,6 +52,8 @@ def counts(scene: Scene) -> None:
         rf"{head}{value} (?:with|by) (?:my |bare |a |the )?(?:hand|palm)(?: (?:in|inside))?{where}",
         rf"{head}{value} (?:elephants?|crocodiles?)(?: (?:with"
         rf"|my|bare|by|a|hand|in|there|inside))*{where}",
+        rf"{head}(?:could|can)(?: only| just| barely)* (?:stand|bear|take|hold|keep)(?: (?:it|in|there|for|about))*"
+        rf" (?P<s>S\d+){where}",
         rf"{head}(?P<s>S\d+)(?: (?:with my hand|by hand|on hand test|on a hand test|in hand test|hand|hand test|hand in"
         rf"|bare hand))*{where}",
     ):
@@ -64,7 +67,7 @@ def counts(scene: Scene) -> None:
                 continue
             text = found.match.group()
             hand = (
-                not bag("elephant elephants crocodile crocodiles").isdisjoint(text.split())
+                not bag("elephant elephants crocodile crocodiles stand bear").isdisjoint(text.split())
                 or "hand" in text
                 or "palm" in text
                 or "arm" in text.split()

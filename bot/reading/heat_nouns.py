@@ -23,14 +23,14 @@ GLUE = bag(
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "being arrived arrives measuring pointing off inside again well within around while we i got "
     "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
-    "stalled stuck plateaued brick bricks slab itself "
+    "stalled stuck plateaued brick bricks slab itself maybe perhaps probably "
 )
 
 
 _NOUNS = compiled(
     r"(?P<place><P>)(?: (?P<pp>probe))?|(?P<probe>probe|thermocouple|deep probe|stem)|(?P<tool><I>)|"
     r"(?P<core>core|core temp|meat (?:probe|P\d+|thermometer|temp)|middle|centre|center|inside(?! O\d| oven)|internal"
-    r"|thickest(?: part| bit)?|deepest|bone|heart of)|"
+    r"|thickest(?: part| bit| end)?|(?:thick|fat) (?:part|bit|end)|deepest|bone|heart of)|"
     r"(?P<liq>liquor|liquid|juice|juices|cooking liquid|braising liquid|broth temp|liquor temp)|"
     r"(?P<fridge>fridge|walk in|cold room|chiller|fridges|cooler|walk-in|refrigerator)|"
     r"(?P<hot>hot hold|hot cupboard|hot holding|hot box|hotbox|hot-hold|bain marie|bain mari|bain|hot cabinet"
@@ -90,6 +90,7 @@ def noun_before(scene: Scene, start: int, at: int, taken: set[int]) -> Noun | No
     commas = 0
     for noun in reversed(nouns):
         gap = scene.items[noun.last : edge]
+        parted = any(item.word in (",", "/") for item in gap)
         ok = True
         for at_gap, item in enumerate(gap):
             if is_hard(item) or (item.word == "giving" and at_gap + 1 < len(gap) and gap[at_gap + 1].kind == "."):
@@ -104,7 +105,7 @@ def noun_before(scene: Scene, start: int, at: int, taken: set[int]) -> Noun | No
                 ok = False
         if not ok or commas > 1:
             break
-        if commas and chosen is not None:
+        if parted and chosen is not None:
             break
         chosen = noun if chosen is None else _join(scene, noun, chosen)
         edge = noun.first

@@ -33,19 +33,23 @@ def of_the_chilled(scene: Scene, at: int) -> Draft | None:
     ):
         draft = scene.add({"is": "food", "celsius": value_of(scene, at)}, at, at + 1, "heat of food")
         return draft if check_limits(scene, draft) else None
+    hot = item.kind == "N" and 60 <= value_of(scene, at) <= 100 and words & bag("reheated reheat piping")
     if (
-        item.kind != "H"
+        not (item.kind == "H" or hot)
         or not alone
         or a == first
         or not (words & bag("chilled reheated cooled chill hot cold") and dish)
     ):
         return None
-    draft = scene.add({"is": "food", "celsius": item.value}, at, at + 1, "heat of food")
+    draft = scene.add({"is": "food", "celsius": value_of(scene, at)}, at, at + 1, "heat of food")
     return draft if check_limits(scene, draft) else None
 
 
 # Warmer than this, a bare number of few degrees is no cold food's [degC]; the UK's limit for chilled food is 8.
 MOST_COLD_C = 15.0
+
+
+_CHILLED = bag("chilled cooled cold chilling cooling fridge")
 
 
 def cold_by_now(scene: Scene, span: Sequence[Item], value: float) -> bool:
@@ -55,6 +59,8 @@ def cold_by_now(scene: Scene, span: Sequence[Item], value: float) -> bool:
     name = next((str(each.value) for each in span if each.kind == "D"), None)
     if name is None:
         return True  # "leftovers at 7"
+    if scene.has_any(_CHILLED):
+        return True
     told = (fact for said in scene.context.last for fact in said.heard.facts)
     return any(fact.is_ == "chill" and fact.dish in (None, name) for fact in told)
 

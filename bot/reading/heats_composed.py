@@ -45,11 +45,11 @@ def composed_heats(scene: Scene) -> None:
     """Readings and heats of food from clauses that are still wholly unread."""
     if not scene.kinds & {"N", "H"}:
         return
-    for first, last in _stretches(scene):
+    for first, last in stretches(scene):
         _compose(scene, first, last)
 
 
-def _stretches(scene: Scene) -> Iterator[tuple[int, int]]:
+def stretches(scene: Scene) -> Iterator[tuple[int, int]]:
     """Runs of unread told items, first whole ones with their commas, then piece by piece."""
     for first, last in scene.sentences:
         at = first

@@ -32,7 +32,7 @@ _ADDRESS = (
 # Openings of a question at the start of a clause.
 _OPENS = compiled(
     rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
-    rf"|(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
+    rf"|(?!what (?:'s|is) left (?:of|from) )(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
     rf"|(?:when|why|how come|how|what)(?= ?$)"
     rf"|(?!have (?:[a-z]+ed|put|lit|fed|taken|got|given|spread|shut|done|made|told|left|cut|set|swept|brought) )"
     rf"(?!could (?:only |just |barely )?(?:hold|keep|bear|stand|have) )"
@@ -105,7 +105,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
     # plans, wishes, guesses
     (
         "on",
-        rf"(?:going(?= {_BASE} )|going to|about to|'ll|will|shall|planning|plan to|plan is|plan 's|the plan"
+        rf"(?:going(?= {_BASE} )|going to(?! (?:fridge|oven|chiller|<O>))|about to|'ll|will|shall|planning|plan to"
+        rf"|plan is|plan 's|the plan"
         rf"|plan for|want to"
         r"|wants to|want|wants|need to|needs to|need|needs|needed|should|might|may"
         r"|could(?! (?:only )?(?:hold|keep|stand|bear|count|manage))|would|'d (?:like|better|rather|say"
@@ -269,7 +270,7 @@ def set_moods(scene: Scene) -> None:
     for reach, pattern in _SILENT_COMPILED:
         for match in pattern.finditer(full.text):
             at = full.item(match.start())
-            if at in understood:
+            if at in understood or _is_about(scene, at):
                 continue
             end = full.item(match.end() - 1) + 1
             if scene.moods[at] in ("question", "what_if"):
@@ -279,6 +280,16 @@ def set_moods(scene: Scene) -> None:
             _silence(scene, reach, at, end)
     for first, last in scene.sentences:
         _imperatives(scene, full, first, last, understood)
+
+
+def _is_about(scene: Scene, at: int) -> bool:
+    """ "air maybe 165": the spot was read, the needle was not sharp."""
+    return (
+        scene.items[at].word in ("maybe", "perhaps", "probably")
+        and 0 < at < len(scene.items) - 1
+        and scene.items[at - 1].kind in ("P", "I")
+        and scene.items[at + 1].kind in ("N", "H")
+    )
 
 
 def _clause_starts(scene: Scene, first: int, last: int) -> list[int]:

@@ -184,6 +184,8 @@ def _fields(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> dic
             slots.setdefault(slot, value)
             if slot.startswith("NUMBER") and scene.number(value) != float(slot[6:]):
                 return None
+            if slot == "TIME" and scene.clock(value) is None:
+                return None  # "soup 58, is it safe?"
     fields: dict[str, Any] = {}
     for key, value in means.items():
         if isinstance(value, list):

@@ -49,7 +49,7 @@ def find_quantities(items: list[Item]) -> list[Item]:
 
 _BEFORE_ONE = bag(
     "no any every some last that this the wrong late good earlier first new next door previous other "
-    "latest which hanging"
+    "latest which hanging left right"
 )
 
 

@@ -26,6 +26,7 @@ from bot.reading import (
     rules_team,
     rules_undo,
 )
+from bot.reading.acts_composed import composed_acts
 from bot.reading.answers import answer_first, answer_of
 from bot.reading.asking import ask_of
 from bot.reading.both import tell_of_both
@@ -121,6 +122,7 @@ def told(scene: Scene) -> None:
     rules_fire.fires(scene)
     rules_chilling.reheats(scene)
     rules_pots.pots(scene)
+    composed_acts(scene)
     counts(scene)
     rules_heats.heats(scene)
     composed_heats(scene)

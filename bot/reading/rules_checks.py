@@ -91,7 +91,7 @@ _SIMMER = {
 _LIQUID = {
     "low": r"(?:(?:no|not) (?:more|much more) (?:liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
     r"|(?:liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: (?:in|of|on) (?:<D>|pot|it|there))?"
-    r"(?: 's| is| now| are| are"
+    r"(?: 's| is| now| are| was| were| seems| seemed"
     r"| looks| looking| look| looked| getting| a| bit| rather| has| gone| very| going| running| too"
     r"| down| well| went| now| quite| pretty| bone)* (?:low|down|short|dry|dropped|reduced|gone"
     r"|nearly gone|almost gone|right down|drying out|drying up|shallow)|(?:getting|running|gone|looking"
@@ -108,7 +108,7 @@ _LIQUID = {
     r"|a good bit)(?: of| left| in there)*(?: (?:liquid|liquor|stock|water|broth|juice|gravy|sauce"
     r"|juices))(?: left| in there| still| in it| yet| in)*|plenty (?:in there|in it|left|in pot|in)"
     r"|(?:liquid|liquor|stock|water|level|broth|liquids|juices|levels)(?: (?:in|of|on|for) (?:<D>|pot|it))?(?: 's"
-    r"| is| are| looks| looking"
+    r"| is| are| was| were| looks| looking"
     r"| level| still| all| seems| now| are)* (?:ok|okay|fine|good|plenty|alright|all right|healthy|high"
     r"|spot on|well up|up|enough|where it was|covering|halfway|half way up|holding)"
     r"|good level of (?:liquid|liquor|stock)|well covered|covered in liquid|still covered"
@@ -236,7 +236,7 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             return False
         return (words != ["smiling"] and words != ["spitting"]) or dish
     if name == "tender":
-        if any(item.kind in ("H", "P", "O") for item in segment) and not dish:
+        if any(item.kind in ("H", "P", "O") for item in segment) and not dish and not nouns & bag("core liquor meat"):
             return False
         if last < len(items) and items[last].kind == "D" and after == "":
             return False

@@ -262,7 +262,7 @@ def reheats(scene: Scene) -> None:
         (
             r"(?P<dish><D>)(?: (?:'s|is|are|now|all|gone|went|going))* (?:back on|on|back in|in)(?: <O>"
             r"| oven| stove| heat| hob| gas| ring| burner| trivet| fire| flame)?"
-            r"(?: ?[,-])?(?: (?:to|for|and|for a|it 's|now))* (?:reheat"
+            r"(?: ?[,-])?(?: (?:to|for|and|for a|it 's|now|at|<T>))* (?:reheat"
             r"|reheating|heat up|warm through|heat through|warm up|hot up|warming through|heating up"
             r"|heating through|come back up)(?: (?:now|up))*",
             "start",

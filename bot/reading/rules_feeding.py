@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.scene import Found, Scene, compiled
+from bot.reading.subjects import elsewhere
 from bot.reading.wood import SIZE, WOOD, wood_behind, word_of_item
 
 _ON = (
@@ -177,9 +178,9 @@ def _two_feeds(scene: Scene) -> None:
     )
     one, other = unit, unit
     for found in scene.find(
-        rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: ,| with)? )?(?P<one>{one})(?P<on> (?:on"
+        rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: [,:-]| with)? )?(?P<one>{one})(?P<on> (?:on"
         rf"|in))?(?: ,)?(?: (?:and|plus|,))* (?P<other>{other})(?P<on> (?:on|in|added|went on"
-        rf"|onto|into))?(?: (?P<oven>O\d+|fire|it))?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"
+        rf"|onto|into))?(?: (?P<oven>O\d+|fire|it))?(?: fire)?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"
     ):
         if not found.has("put") and not found.has("on"):
             continue
@@ -246,7 +247,7 @@ def _one_feed(scene: Scene, found: Found) -> None:
         where = longest(parts, "wood", "species")
         if where is not None:
             fields["species"] = " ".join(parts[where[0] : where[1]])
-        elif name == "sp" and not all(part in _ALSO or part in _SPECIES_NOISE for part in parts):
+        elif not all(part in _ALSO or part in _SPECIES_NOISE for part in parts):
             return
     if groups.get("n"):
         token = str(groups["n"])
@@ -255,6 +256,8 @@ def _one_feed(scene: Scene, found: Found) -> None:
         elif token in bag("a an another one split log stick billet chunk lump"):
             second = compiled(r"another (?P<m><N>)").match(text)
             fields["pieces"] = scene.number(second.group("m")) if second else 1
+            half = "half" in (words[1:2] or [""])[0] or (found.first and scene.items[found.first - 1].word == "half")
+            fields["pieces"] = 0.5 if half else fields["pieces"]
         elif token == "couple":
             fields["pieces"] = 2
         if "armful" in words or "ladle" in words:
@@ -301,7 +304,7 @@ def _one_feed(scene: Scene, found: Found) -> None:
         found.last < len(scene.items) and scene.items[found.last].word in ("twice", "daily")
     ):
         return
-    if words == ["fed", "up"]:
+    if words == ["fed", "up"] or elsewhere(scene, found.last) or elsewhere(scene, found.last - 1):
         return
     following = scene.items[found.last] if found.last < len(scene.items) else None
     plain = following is not None and following.kind == "" and following.word not in bag("on at now and more again")

@@ -134,6 +134,8 @@ def _scan(scene: Scene, first: int, last: int) -> None:
             draft = _draft(scene, noun, at, last_draft)
             if draft is None and noun.kind in ("dish", "probe", "core") and scene.trouble is None:
                 draft = of_the_probed(scene, at)
+            if draft is not None and _core_of_list(scene, draft, last_draft):
+                draft.fields["part"] = "core"
             if draft is not None:
                 taken.update(range(noun.first, noun.last))
         if draft is not None:
@@ -143,6 +145,16 @@ def _scan(scene: Scene, first: int, last: int) -> None:
             previous_end = at + 1
         else:
             previous_end = at + 1 if last_draft is None else previous_end
+
+
+def _core_of_list(scene: Scene, draft: Draft, before: Draft | None) -> bool:
+    """ "core: ribs 84, belly 79": the word at the head of the list holds for all of it."""
+    if before is None or before.fields.get("part") != "core" or draft.kind != "food" or "part" in draft.fields:
+        return False
+    head = scene.items[before.first]
+    gap = scene.items[before.last : draft.first]
+    core = head.word in ("core", "cores", "inside", "middle")
+    return core and all(each.word in (",", "and", "/", "the", "&") for each in gap)
 
 
 def _turned_round(scene: Scene, first: int, last: int, values: list[int]) -> bool:
@@ -490,7 +502,10 @@ def use_unit_of_message(scene: Scene) -> None:
         if not all(
             each.kind == ""
             and each.word
-            in bag("that 's is in all both fahrenheit farenheit f degrees sorry those are it these american")
+            in bag(
+                "that 's is in all both fahrenheit farenheit f degrees sorry those are it these american by way the so "
+                "was were mind you obviously"
+            )
             for each in words
         ):
             continue

@@ -6,7 +6,7 @@ from bot.reading.lexicon import bag
 from bot.reading.rules_lids import lids
 from bot.reading.rules_topping_up import topped_up
 from bot.reading.scene import Found, Scene, compiled
-from bot.reading.subjects import BE, SUBJECT, add_act, is_stuff, next_word
+from bot.reading.subjects import BE, SUBJECT, add_act, elsewhere, is_stuff, next_word
 
 # What may stand behind "in" so that it means the oven.
 _AFTER_IN = (
@@ -165,8 +165,11 @@ def _in_behind_load(scene: Scene) -> None:
     """ "3 kg shoulder, hot stock, lid on in the dome": where the pot that was just filled went."""
     if not scene.kinds & {"K", "L"}:
         return
-    for found in scene.find(r"(?<=on )in (?P<oven><O>)(?= ?(?:$|[.,;!|]))"):
-        if scene.items[found.first - 1].word == "on" and scene.items[found.first - 2].word == "lid":
+    for found in scene.find(r"in (?P<oven><O>)(?= ?(?:$|[.,;!|]))"):
+        first, _ = scene.segment(found.first)
+        loaded = any(item.kind in ("K", "L") for item in scene.items[scene.sentence(found.first)[0] : first])
+        lidded = found.first > 1 and [item.word for item in scene.items[found.first - 2 : found.first]] == ["lid", "on"]
+        if lidded or (first == found.first and loaded):
             scene.add({"is": "pot", "act": "in", "oven": found.name("oven")}, found.first, found.last, "pot in")
 
 
@@ -223,7 +226,7 @@ def _in(scene: Scene) -> None:
         r"(?:went |gone |goes |put )?(?:(?:back|<P>) )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
     ):
         for found in scene.find(pattern):
-            if _not_in_oven(scene, found):
+            if _not_in_oven(scene, found) or elsewhere(scene, found.last):
                 continue
             words = found.match.group().split()
             if found.has("later") and not _goes_on(scene, found.first):
@@ -342,6 +345,14 @@ def _food_told(scene: Scene, at: int) -> bool:
     return not bag("core tender giving soft tough simmering").isdisjoint(words)
 
 
+def _of_fire(scene: Scene, found: Found, words: list[str]) -> bool:
+    """ "relit the barrel, it had gone out": the fire had."""
+    first, _ = scene.sentence(found.first)
+    before = [draft.kind for draft in scene.drafts if first <= draft.first < found.first]
+    named = any(item.kind == "D" for item in scene.items[first : found.last])
+    return "it" in words and before[-1:] == ["fire"] and not named
+
+
 _FOUND = r"(?:done|cooked|ready|finished|tender|perfect|soft|spot on)"
 _OUT_WORDS = bag("pulling taking lifting out off pulled removed drew from emptied unloaded")
 
@@ -394,6 +405,10 @@ def _out(scene: Scene) -> None:
             ) and not any(draft.kind in ("check", "stage", "pot", "food") for draft in scene.drafts):
                 continue
             if any(word in words for word in ("'s", "is")) and "it" in words and "off" in words:
+                continue
+            from_where = found.last - (words[-1] in ("of", "from"))
+            out_of_other = next_word(scene, from_where) in ("of", "from") and elsewhere(scene, from_where)
+            if out_of_other or _of_fire(scene, found, words):
                 continue
             add_act(scene, found, "out", "pot out")
             for at in range(*found.items_of("found")) if found.has("found") else ():

@@ -13,7 +13,7 @@ _TOP_WORDS = bag(
 
 
 _LIQUIDS = {words[-1] for words in phrase_set("liquids", "words")} - bag("tomatoes cream milk brine")
-_POURED = frozenset(_LIQUIDS | bag("brandy sherry port rum marsala vermouth whisky kettle"))
+POURED = frozenset(_LIQUIDS | bag("brandy sherry port rum marsala vermouth whisky kettle"))
 
 
 def topped_up(scene: Scene) -> None:
@@ -34,7 +34,7 @@ def topped_up(scene: Scene) -> None:
         r"|water|stock|liquid|liquor|cider|wine|beer|kettle|from|<DW>))*?"
     )
     gave = r"(?:had|got|has had|have had|given|was given|were given|needed|took|drank|taken)"
-    poured = "|".join(sorted(_POURED))
+    poured = "|".join(sorted(POURED))
     for pattern in (
         rf"(?:topped(?: up)?|topping up) {SUBJECT}(?: (?:back )?up)?(?:(?: with| by| ,| -"
         rf"| :)?(?: (?:another|about|a further|extra|roughly|around))* {amount}{what})?",
@@ -128,5 +128,5 @@ def _is_liquid(scene: Scene, found: Found) -> bool:
         or ("added" in words and _liquid_talk(scene, found.first))
         or (named and bool(words & bag("added poured tipped gave given had got sloshed splashed ladled")))
         or "topping" in words
-        or bool(words & (_POURED | bag("boiling more extra another further")))
+        or bool(words & (POURED | bag("boiling more extra another further")))
     )

@@ -23,7 +23,26 @@ def find_times(items: list[Item]) -> list[Item]:
     _times_after_words(items)
     _times_of_acts(items)
     _times_from_others(items)
+    _times_of_heats(items)
     return items
+
+
+def _times_of_heats(items: list[Item]) -> None:
+    """ "probe: 9.15 142, 9.45 158": pairs of a time and a heat, two at least."""
+    pairs = [
+        at
+        for at in range(1, len(items) - 1)
+        if items[at].kind == "N"
+        and items[at].word.replace(":", ".").count(".") == 1
+        and (clock := _clock(items, at)) is not None
+        and clock.minute is not None
+        and items[at + 1].kind in ("N", "H")
+        and 40 <= float(items[at + 1].value.value if items[at + 1].kind == "N" else items[at + 1].value) <= 700
+        and (items[at - 1].kind in (".", "P") or items[at - 1].word in ("and", "probe", "then"))
+    ]
+    if len(pairs) > 1:
+        for at in pairs:
+            join_items(items, at, at + 1, "T", _clock(items, at))
 
 
 def _clock(items: Sequence[Item], at: int) -> Clock | None:

@@ -69,5 +69,25 @@ def add_act(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> Non
     scene.add(fields, found.first, found.last, rule)
 
 
+def elsewhere(scene: Scene, at: int) -> bool:
+    """ "out of the fridge", "in the basket": whether what follows names a place that is none of the oven's."""
+    word = next_word(scene, at)
+    if word not in bag("in into on onto to of from by under behind beside near at"):
+        return False
+    behind = at + 1
+    while next_word(scene, behind) in bag("the a an our my his her their your some"):
+        behind += 1
+    noun = next_word(scene, behind)
+    return noun in _OTHER_PLACES or (noun == "door" and word in ("by", "behind", "beside", "near", "at"))
+
+
+_OTHER_PLACES = bag(
+    "fridge freezer shed van car boot basket box bag sack store storeroom kitchen cupboard drawer bin house garage "
+    "shop gate bakers butcher butchers delivery boxes bags stack pile woodpile corner wall rain yard barn barrow crate "
+    "trolley path gravel grass ground office classroom toilet sink bucket trough pan soil garden bench shelf "
+    "hall porch"
+)
+
+
 def next_word(scene: Scene, at: int) -> str:
     return scene.items[at].word if at < len(scene.items) and scene.items[at].kind == "" else ""

@@ -54,6 +54,10 @@ def _put_apart(tokens: list[_Token], context: Context) -> list[_Token]:
     while at < len(tokens):
         token = tokens[at]
         following = tokens[at + 1] if at + 1 < len(tokens) else None
+        short = token.end - token.start == len(token.word) - 1
+        split = short and token.word in known and following is not None and following.word[1:] in _BEHIND
+        if split and following is not None and following.word[0] == token.word[-1]:
+            following.word = following.word[1:]
         if not token.word.isalpha() or token.word in known:
             at += 1
             continue
@@ -78,6 +82,7 @@ def _put_apart(tokens: list[_Token], context: Context) -> list[_Token]:
 _HEARD = {"flaw": "floor", "flower": "floor", "flour": "floor", "flor": "floor", "err": "air", "heir": "air"}
 _HEARD |= {"foor": "floor", "loor": "floor", "floo": "floor", "ari": "air", "aur": "air"}
 _HEARD |= {"hair": "air", "aire": "air", "ar": "air", "ayer": "air", "ere": "air", "here": "air", "seal": "ceiling"}
+_HEARD |= {"soul": "floor", "souls": "floor", "sealing": "ceiling", "mouse": "mouth", "ear": "air", "heath": "floor"}
 
 
 # Places that a slip in a list of heats may have been; the words here are never such a slip.
@@ -419,11 +424,14 @@ _EVERYDAY = frozenset(
         ("back",),
         ("rear",),
         ("base",),
+        ("top",),
         ("opening",),
         ("entrance",),
         ("dial",),
         ("gauge",),
         ("left", "side"),
+        ("left", "one"),
+        ("right", "one"),
         ("right", "side"),
         ("back", "end"),
     ]

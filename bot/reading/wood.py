@@ -42,7 +42,12 @@ def wood_behind(scene: Scene, at: int, *, lit: bool) -> tuple[dict[str, Any], in
         if item.kind == "K" and "wood_kg" not in fields and not _meat(scene, here):
             fields["wood_kg"] = item.value
             last = here + 1
-        elif item.kind == "N" and "pieces" not in fields and _pieces_follow(scene, here, bare=not lit):
+        elif (
+            item.kind == "N"
+            and item.value.value % 0.5 == 0
+            and "pieces" not in fields
+            and _pieces_follow(scene, here, bare=not lit)
+        ):
             fields["pieces"] = scene.number(f"N{here}")
             last = here + 1
         elif item.kind == "" and item.word in ("a", "an", "another") and _pieces_follow(scene, here, bare=False):

@@ -59,8 +59,8 @@ def _plan(options: argparse.Namespace) -> int:
         table,
     )
     from skills.planning.curve import curve_of_ladder, curve_of_plan
-    from skills.planning.say_plan import work_out
-    from skills.planning.shopping import list_lines, shopping
+    from skills.planning.say_plan import wood_burnt, work_out
+    from skills.planning.shopping import list_lines, mind, shopping
     from skills.vocabulary import Plan
 
     view, oven = _view(options)
@@ -80,9 +80,8 @@ def _plan(options: argparse.Namespace) -> int:
         eat = made.plan.eat
     say(table(acts, view.now) if options.table else page)
     if options.guests is not None and not options.table:
-        kg = made.ladder.kg if made.ladder is not None else made.plan.kg if made.plan is not None else 0.0
-        say("\n" + "\n".join(list_lines(shopping(made.wanted, options.guests, view.record.avoids), options.guests, kg,
-                                       view.record.avoids)))
+        items = shopping(made.wanted, options.guests, view.record)
+        say("\n" + "\n".join(list_lines(items, options.guests, wood_burnt(made), mind(made.wanted, view.record))))
     if options.ics:
         _write(options.ics, calendar(acts, made.start.name, eat, view.now))
     if options.png:

@@ -43,20 +43,26 @@ SERVINGS: tuple[Serving, ...] = (
             "half-way up the meat; fill no pot past two thirds"),
     Serving(("soup",), 0.30, 0.40, "l", "as a first course 0.25"),
     Serving(("flour", "bread flour"), 0.065, 0.085, "kg", "one flatbread of about 120 g dough"),
-    Serving(("dough",), 0.11, 0.14, "kg", "one flatbread each"),
-    Serving(("bread", "loaves"), 0.10, 0.15, "kg", "baked"),
+    Serving(("dough", "flatbread", "flatbreads", "pizza", "pizzas"), 0.11, 0.14, "kg", "dough; one flatbread each"),
+    Serving(("bread", "loaves", "loaf"), 0.10, 0.15, "kg", "baked"),
+    Serving(("cake", "cakes"), 0.08, 0.12, "kg", "batter"),
     Serving(("potatoes", "spuds"), 0.20, 0.25, "kg", "raw"),
     Serving(("carrots", "roots", "vegetables", "veg", "onions", "cabbage"), 0.12, 0.18, "kg",
             "raw, all kinds together"),
     Serving(("rice",), 0.065, 0.085, "kg", "dry"),
     Serving(("pasta",), 0.09, 0.12, "kg", "dry"),
     Serving(("pudding rice", "rice pudding"), 0.025, 0.035, "kg", "dry rice; ten times that in milk"),
+    Serving(("custard", "flan"), 0.12, 0.16, "kg", "mixed: milk, eggs and sugar"),
     Serving(("milk",), 0.25, 0.35, "l", "for rice pudding"),
     Serving(("wine",), 0.04, 0.06, "l", "in the pot"),
     Serving(("salad", "leaves", "greens"), 0.04, 0.06, "kg", "dressed leaves"),
     Serving(("eggs",), 1.0, 2.0, "", "each"),
     Serving(("apples", "fruit"), 0.15, 0.20, "kg", "raw"),
 )
+# The row of a kind of dish of which no word has one of its own.
+_OF_A_KIND = {"braise": "meat", "roast": "meat", "bird": "chicken", "fish": "fish", "beans": "beans",
+              "roots": "vegetables", "pudding": "pudding rice", "custard": "custard", "loaves": "bread",
+              "flatbreads": "dough", "cakes": "cake", "drying": "fruit"}
 _BY_NAME = {name: serving for serving in SERVINGS for name in serving.names}
 
 
@@ -75,6 +81,12 @@ def find(item: str) -> Serving | None:
         return found
     close = process.extractOne(item.lower(), list(_BY_NAME), scorer=fuzz.ratio, score_cutoff=82)
     return _BY_NAME[close[0]] if close else None
+
+
+def serving_of(kind: str, *names: object) -> Serving:
+    """The row [kg] of a dish by its names, else that of its kind (`Heat.name`)."""
+    found = (find(name) for name in names if isinstance(name, str))
+    return next((each for each in found if each is not None and each.unit == "kg"), _BY_NAME[_OF_A_KIND[kind]])
 
 
 def _figure(value: float, unit: str) -> str:

@@ -13,10 +13,12 @@ from skills.wording import capital, clock, day_clock, odds
 MOST_REASONS = 2
 
 
-def say_ladder(made: Ladder, now: datetime, inside: str = "", raked: datetime | None = None) -> Reply:
-    """At most three lines. inside: what is in the oven already, in a sentence; raked: when that was, if it has been."""
+def say_ladder(made: Ladder, now: datetime, inside: str = "", raked: datetime | None = None,
+               avoids: str = "") -> Reply:
+    """At most three lines. inside: what is in the oven already, in a sentence; raked: when that was, if it has been;
+    avoids: what guests avoid, for those who shop."""
     acts = acts_of(made, raked)
-    third = " ".join(part for part in (inside, _third(made, now)) if part)
+    third = " ".join(part for part in (inside, _third(made, now), avoids) if part)
     return Reply(tuple(line for line in (_first(made, now, bool(inside)), _rungs(made), third) if line),
                  said={f"plan:ladder@{made.oven}:{act}": at.timestamp() for act, at in acts.items()}
                  | said_of_left(made.left))
@@ -131,9 +133,9 @@ def wood_of(made: Ladder) -> list[tuple[str, float, float]]:
     """For each oven that burns any: its name, the wood of the plan and what to have there [kg]."""
     others = [(each.instead.oven, each.instead.kg, each.instead.kg_sure) for each in made.left
               if each.instead is not None]
-    return [each for each in ((made.oven, made.kg, made.kg), *others) if each[1] > 0.05]
+    return [(made.oven, made.kg, made.kg), *others]
 
 
 def wood_words(made: Ladder) -> str:
     """ "about 18 kg for the dome and 7 kg for the barrel" """
-    return "about " + " and ".join(f"{kg:.0f} kg for the {oven}" for oven, kg, _ in wood_of(made))
+    return "about " + " and ".join(f"{kg:.0f} kg for the {oven}" for oven, kg, _ in wood_of(made) if kg > 0.05)

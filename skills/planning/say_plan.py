@@ -18,8 +18,16 @@ from skills.planning.heats import heat_of
 from skills.planning.ladder import Ladder, Left, ladder, places
 from skills.planning.other_oven import meal_of, placed, shared_out, sooner
 from skills.planning.outcome import Start
-from skills.planning.say_ladder import said_of, said_of_left, say_all_left, say_instead, say_ladder, then
-from skills.planning.shopping import told_to_avoid
+from skills.planning.say_ladder import (
+    said_of,
+    said_of_left,
+    say_all_left,
+    say_instead,
+    say_ladder,
+    then,
+    wood_of,
+)
+from skills.planning.shopping import mind
 from skills.planning.wood import Stack, wood_told
 from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
@@ -60,7 +68,7 @@ def say_plan(question: Plan, view: View) -> Reply:
     if made.ladder is not None:
         oven = view.record.ovens.get(made.ladder.oven)
         return say_ladder(made.ladder, view.now, _inside(made.ladder.oven, eat=made.ladder.eat, view=view),
-                          oven.raked_at if oven is not None else None)
+                          oven.raked_at if oven is not None else None, mind(made.wanted, view.record))
     if made.cooking is not None and made.eat is not None:
         return _under_way(made.cooking, made.eat, view)
     assert made.plan is not None
@@ -202,12 +210,10 @@ def wish_of(name: str, dish: DishRecord | None, guests: int | None, eat: datetim
                                     if (value := getattr(dish, key)) is not None}
     heat, cut, known = heat_of(name, dish.cut if dish is not None else None)
     notes = [] if known else [f"no figures for {name}: reckoned as {cut.name}"]
-    serving = amounts.find(str(load.get("cut", name))) or amounts.find("meat") if guests is not None else None
-    told = load.get("meat_kg")
-    if isinstance(told, float | int) and guests is not None and serving is not None and serving.unit == "kg" \
-            and guests * serving.low > TOO_LITTLE * told:
+    serving, told = amounts.serving_of(heat.name, load.get("cut"), name), load.get("meat_kg")
+    if isinstance(told, float | int) and guests is not None and guests * serving.low > TOO_LITTLE * told:
         notes.append(f"{told:g} kg feeds about {max(1, round(told / serving.low))}, not {guests}")
-    if told is None and guests is not None and serving is not None and serving.unit == "kg":
+    if told is None and guests is not None:
         load["meat_kg"] = round(guests * 0.5 * (serving.low + serving.high) * amounts.OVER, 1)
         notes.append(f"{load['meat_kg']:g} kg for {guests}")
     return Wish(name, heat, load, eat, wood=wood, notes=tuple(notes))
@@ -281,9 +287,7 @@ def lines_of(made: Worked, view: View) -> tuple[str, ...]:
     first = _ahead_line(plan, view.now) if plan.mode == "ahead" else _now_line(plan, view.now)
     second = "; ".join(part for part in (_wood(plan, wish), made.roomy, *plan.notes) if part)
     second = f"{capital(second)}." if second else ""
-    avoids = told_to_avoid(view.record.avoids)
-    if avoids:
-        second = f"{second} {avoids}: read every label as you shop.".strip()
+    second = " ".join(part for part in (second, mind(made.wanted, view.record)) if part)
     other = f"Or {say_instead(made.instead, view.now)}." if made.instead is not None else ""
     third = " ".join(part for part in (other, say_all_left(made.left, view.now)) if part)
     third = third or _sharper(plan, view) or _evening_line(plan, view.now)
@@ -374,3 +378,11 @@ def _sharper(plan: DishPlan, view: View) -> str:
     if plan.oven in view.setting.ovens or (record is not None and (record.size or record.readings)):
         return ""
     return f"I do not know {the([plan.oven])} yet: say its size, such as '90 across, 6 cm brick, 10 of insulation'."
+
+
+def wood_burnt(made: Worked, sure: bool = False) -> list[tuple[str, float]]:
+    """For each oven that burns any the wood of a plan [kg]; sure: what to have there to keep the odds."""
+    plan = made.plan
+    burnt = wood_of(made.ladder) if made.ladder is not None else \
+        [(plan.oven, plan.kg, plan.kg_sure)] if plan is not None else []
+    return [(oven, max(kg, have) if sure else kg) for oven, kg, have in burnt if kg > 0.05]

@@ -6,9 +6,8 @@ import re
 import numpy as np
 
 from skills.planning.amounts import MOST_GUESTS, say_amount
-from skills.planning.say_ladder import wood_of
-from skills.planning.say_plan import wish_of, work_out
-from skills.planning.shopping import shopping, told_to_avoid
+from skills.planning.say_plan import wish_of, wood_burnt, work_out
+from skills.planning.shopping import mind, shopping
 from skills.planning.wood import wood_told
 from skills.skill import Reply
 from skills.view import View
@@ -40,17 +39,14 @@ def _list(question: HowMuch, view: View) -> Reply:
         return Reply((f"{guests} guests is beyond what I can reckon; ask for 1 to {MOST_GUESTS}.",))
     eat = view.record.serve or view.now
     wishes = [wish_of(dish.name, dish, None, eat, wood_told(view.record)) for dish in dishes]
-    items = shopping(wishes, guests or 0, view.record.avoids)
+    items = shopping(wishes, guests or 0, view.record)
     head = f"For {guests}" if guests is not None else "By what was told"
     over = ", a tenth over where I reckon" if any(dish.meat_kg is None for dish in dishes) else ""
     more = f"; and {len(items) - MOST_ITEMS} more" if len(items) > MOST_ITEMS else ""
     lines = [f"{head}{over}: {'; '.join(item.amounts() for item in items[:MOST_ITEMS])}{more}."]
-    avoids = view.record.avoids
+    avoids = mind(wishes, view.record)
     if avoids:
-        told = told_to_avoid(avoids)
-        mind = [f"{item.what} nearly always {'hold' if item.what.endswith('s') else 'holds'} {name}"
-                for item in items for name in item.flags]
-        lines.append(f"{told}{': ' if mind else ''}{', '.join(mind)}. Read every label as you buy, and keep them.")
+        lines.append(f"{avoids} Keep the labels.")
     lines.append("Yields and pots are common practice; wood and one spare firing: ask 'how much wood'.")
     return Reply(tuple(lines))
 
@@ -60,17 +56,14 @@ def _wood(question: HowMuch, view: View) -> Reply:
     made = work_out(Plan(oven=question.oven, dish=question.dish), view, quick=True)
     if made.trouble:
         return Reply((made.trouble,))
-    if made.ladder is not None:
-        burnt = wood_of(made.ladder)
-    elif made.plan is not None:
-        burnt = [(made.plan.oven, made.plan.kg, made.plan.kg_sure)] if made.plan.kg > 0.05 else []
-    else:
+    if made.cooking is not None:
         return Reply(("The pot is in: what a fire still wants, 'does the oven want wood?' says.",))
+    burnt = wood_burnt(made)
     if not burnt:
         return Reply(("No more wood: what is hot now is enough for this meal.",))
     splits = f", {made.plan.splits} splits" if made.plan is not None else ""
-    kg = " and ".join(f"{kg:.0f} kg for {the([oven])}" for oven, kg, _ in burnt)
-    have = sum(np.ceil(max(sure, kg)) for _, kg, sure in burnt)
+    kg = " and ".join(f"{kg:.0f} kg for {the([oven])}" for oven, kg in burnt)
+    have = sum(np.ceil(kg) for _, kg in wood_burnt(made, sure=True))
     lines = [f"About {kg}{splits}; have {have:.0f} kg there, and as much again for one spare firing."]
     told = wood_told(view.record).remark()
     if told:

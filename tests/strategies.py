@@ -248,7 +248,7 @@ SLOT_SAMPLES = {
     "HELD": ("flour", "celery"),
     "FLOUR": ("cornflour",),
 }
-_WAY_PARTS = re.compile(r"[\[\]()|?]|<[a-z_]+>|[^\s\[\]()|<>?]+")
+_WAY_PARTS = re.compile(r"\.\.\.|[\[\]()|?{}]|<[a-z_]+>|[^\s\[\]()|<>?{}.]+")
 
 
 def said_in_a_way(way, lists, chance):
@@ -267,13 +267,15 @@ def said_in_a_way(way, lists, chance):
     def row():
         nonlocal at
         out = []
-        while at < len(parts) and parts[at] not in ("|", ")", "]"):
+        while at < len(parts) and parts[at] not in ("|", ")", "]", "}"):
             part = parts[at]
             at += 1
-            if part in ("(", "["):
+            if part in ("(", "[", "{"):
                 inner = either()
                 at += 1
-                out += [inner] if part == "(" or chance.random() < 0.35 else []
+                out += [inner] if part == "(" or chance.random() < (0.35 if part == "[" else 0.1) else []
+            elif part == "...":
+                continue
             elif part[0] == "<":
                 out.append(said_in_a_way(lists[part[1:-1]], lists, chance))
             else:

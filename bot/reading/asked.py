@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Container
 from typing import Any
 
 from bot.reading.clock_times import Ago, Clock
 from bot.reading.lexicon import bag
+from bot.reading.phrases import tokens_of
 from bot.reading.scene import Scene, compiled
 
 ReadFacts = Callable[[Scene], None]
@@ -38,6 +39,18 @@ class Asked:
         found = self.items(kind)
         return str(self.scene.items[found[0]].value) if found else None
 
+    def tokens(self) -> list[str]:
+        return tokens_of(self.text)
+
+    def words_besides(self, name: str | None) -> list[str]:
+        """The words of the stretch without those of a name."""
+        return [
+            word
+            for item in self.scene.items[self.first : self.last]
+            if item.kind != "." and not (item.kind == "D" and item.value == name)
+            for word in item.words
+        ]
+
     def text_of(self, match: re.Match[str], group: str) -> str:
         a, b = self.scene.row.items_of(self.offset + match.start(group), self.offset + match.end(group))
         return self.scene.row.spelled(a, b)
@@ -46,12 +59,12 @@ class Asked:
 def with_names(asked: Asked, fields: dict[str, Any], *, oven: bool = True, dish: bool = True) -> dict[str, Any]:
     if oven and (name := asked.name("O")) is not None:
         fields["oven"] = name
-    if dish and (name := _dish(asked)) is not None:
+    if dish and (name := dish_asked(asked)) is not None:
         fields["dish"] = name
     return fields
 
 
-def _dish(asked: Asked) -> str | None:
+def dish_asked(asked: Asked) -> str | None:
     for n in asked.items("D"):
         item = asked.scene.items[n]
         if str(item.value) in ("stock", "broth", "meat") and str(item.value) not in asked.scene.context.dishes:
@@ -60,10 +73,15 @@ def _dish(asked: Asked) -> str | None:
     return None
 
 
-def time_asked(asked: Asked, *, meal: bool = False, loose: bool = False) -> str | None:
+def time_asked(
+    asked: Asked, *, meal: bool = False, loose: bool = False, besides: Container[str] = frozenset()
+) -> str | None:
+    """The time that a question names; tokens of canon in `besides` are known to be something else."""
     scene = asked.scene
     for n in range(asked.first, asked.last):
         item = scene.items[n]
+        if f"{item.kind}{n}" in besides:
+            continue
         before = scene.items[n - 1].word if n else ""
         said: Clock | Ago | None = None
         if item.kind == "T":

@@ -17,6 +17,7 @@ from typing import Any
 from bot.reading.carry import TIMED
 from bot.reading.clock_times import Ago, Clock
 from bot.reading.lexicon import allergens_in, bag, longest
+from bot.reading.mended import people_of
 from bot.reading.numbers import Number, from_words
 from bot.reading.scene import Draft, Scene, is_stop
 from bot.reading.ways import SLOTS, Ways
@@ -69,18 +70,22 @@ class Hit:
 
 
 @cache
+def phrase_tables() -> tuple[Mapping[str, Any], ...]:
+    """The tables as they are written, in the order of their names."""
+    folder = resources.files("bot.reading").joinpath("phrase_tables")
+    files = sorted((file for file in folder.iterdir() if file.name.endswith(".toml")), key=lambda each: each.name)
+    return tuple(tomllib.loads(file.read_text(encoding="utf-8")) for file in files)
+
+
+@cache
 def _tables() -> tuple[tuple[Entry, ...], Ways]:
     entries: list[Entry] = []
     ways = Ways()
-    folder = resources.files("bot.reading").joinpath("phrase_tables")
-    for file in sorted(folder.iterdir(), key=lambda each: each.name):
-        if not file.name.endswith(".toml"):
-            continue
-        table = tomllib.loads(file.read_text(encoding="utf-8"))
+    for table in phrase_tables():
         for kind in ("question", "fact"):
             for entry in table.get(kind, ()):
                 entries.append(Entry(entry["means"], kind == "question"))
-                for way in entry["say"]:
+                for way in entry.get("say", ()):
                     ways.add(len(entries) - 1, way, table.get("words", {}))
     return tuple(entries), ways
 
@@ -113,12 +118,12 @@ def _hit(scene: Scene, first: int, last: int) -> Hit | None:
     fitting = ways.fitting(tokens)
     if not fitting:
         return None
-    spans = {kind: list(_spans(tokens, kind)) for kind in ("question", "fact")}
+    spans = {kind: list(spans_of(tokens, kind)) for kind in ("question", "fact")}
     for way in fitting:
         entry = entries[way.meaning]
         for text in spans["question" if entry.question else "fact"]:
             match = way.match(text)
-            fields = _fields(scene, entry.means, match) if match is not None else None
+            fields = fields_of(scene, entry.means, match) if match is not None else None
             if fields is not None:
                 hit = _made(scene, first, last, entry, fields)
                 if hit.time is None or hit.question or hit.fields["is"] in TIMED:
@@ -136,7 +141,12 @@ def _made(scene: Scene, first: int, last: int, entry: Entry, fields: dict[str, A
 
 def _tokens(scene: Scene, first: int, last: int) -> list[str]:
     row = scene.row
-    found = row.canon[row.offset(first) : row.offset(last)].split() if last > first else []
+    return tokens_of(row.canon[row.offset(first) : row.offset(last)] if last > first else "")
+
+
+def tokens_of(text: str) -> list[str]:
+    """The words of a piece of canon, and whether it asks."""
+    found = text.split()
     asks = bool(found) and "?" in found[-2:]
     words = [token for token in found if token[0].isalnum() or token[0] == "'"]
     words = [token for at, token in enumerate(words) if token not in ("my", "our") or not _names(words, at + 1)]
@@ -148,7 +158,7 @@ def _names(words: list[str], at: int) -> bool:
     return at < len(words) and words[at][0] in "DO" and words[at][1:].isdigit()
 
 
-def _spans(tokens: list[str], kind: str) -> Iterator[str]:
+def spans_of(tokens: list[str], kind: str) -> Iterator[str]:
     """The clause without some of what only leads it in or rounds it off, whole first."""
     words = tokens[:-1] if kind == "question" and tokens[-1] == "?" else tokens
     begin, end = 0, len(words)
@@ -176,7 +186,7 @@ def _is_time(words: list[str], at: int) -> bool:
     return told(words[at]) or (words[at] in _BEFORE_TIME and at + 1 < len(words) and told(words[at + 1]))
 
 
-def _fields(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> dict[str, Any] | None:
+def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> dict[str, Any] | None:
     slots: dict[str, str] = {}
     for name, value in match.groupdict().items():
         if value:
@@ -189,7 +199,7 @@ def _fields(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> dic
     fields: dict[str, Any] = {}
     for key, value in means.items():
         if isinstance(value, list):
-            parts = [_fields(scene, part, match) for part in value]
+            parts = [fields_of(scene, part, match) for part in value]
             fields[key] = [part for part in parts if part is not None]
             continue
         if value not in SLOTS:
@@ -294,8 +304,7 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
         named = allergens_in(words)
         return named[0] if len(named) == 1 else None
     if slot == "PERSON":
-        people = {part.lower() for name in scene.context.people for part in name.split()}
-        return words[0] if words[0] in people | bag("mara idris tomos bea") else None
+        return words[0] if words[0] in people_of(scene) else None
     if slot == "SPECIES":
         return " ".join(words) if longest(words, "wood", "species") == (0, len(words)) else None
     if slot == "HELD" and set(words) & _NOT_HELD:

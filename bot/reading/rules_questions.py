@@ -6,25 +6,8 @@ from itertools import pairwise
 from typing import Any
 
 from bot.reading.asked import Asked, ReadFacts, people_asked, time_asked, with_names
+from bot.reading.heard import heard
 from bot.reading.lexicon import bag
-from bot.reading.questions_kitchen import allergens_asked, amount_asked, refuel_asked, safe_asked
-from bot.reading.questions_team import (
-    asked_of_people,
-    help_asked,
-    log_asked,
-    measure_asked,
-    status_asked,
-    who_asked,
-    why_asked,
-)
-from bot.reading.questions_time import (
-    chill_fields,
-    chill_time_asked,
-    eta_asked,
-    oven_at_asked,
-    plan_asked,
-    ready_by_asked,
-)
 from bot.reading.questions_what_if import what_if_asked
 from bot.reading.scene import Scene, compiled
 
@@ -75,46 +58,23 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
     asked = Asked(scene, first, last)
     if not asked.text.strip(" .,?!:;-"):
         return
-    emptied = False
-    for rule in (
-        what_if_asked,
-        help_asked,
-        log_asked,
-        asked_of_people,
-        why_asked,
-        who_asked,
-        measure_asked,
-        refuel_asked,
-        plan_asked,
-        chill_time_asked,
-        amount_asked,
-        allergens_asked,
-        ready_by_asked,
-        oven_at_asked,
-        safe_asked,
-        eta_asked,
-        status_asked,
+    supposed = what_if_asked(asked, read_facts)
+    emptied = supposed is not None and not supposed["facts"]
+    fields = heard(asked) if supposed is None or emptied else supposed
+    if fields is None:
+        if not _second_try(scene, first, last) and emptied and (asked.text.endswith("?") or "what" in asked.words):
+            scene.add({"is": "what_if", "facts": []}, first, last, "question what_if", question=True)
+        return
+    if fields["is"] == "nobody" or (fields == {"is": "ready_by"} and _second_try(scene, first, last)):
+        return
+    if fields == {"is": "status"} and any(
+        draft.question and draft.kind == "oven_at" and draft.last >= first - 1 for draft in scene.drafts
     ):
-        fields = rule(asked, read_facts)
-        if fields is not None:
-            if fields.get("is") == "person":
-                return
-            if fields == {"is": "what_if", "facts": []} and not emptied:
-                emptied = True
-                continue
-            if fields == {"is": "ready_by"} and _second_try(scene, first, last):
-                return
-            if fields == {"is": "status"} and any(
-                draft.question and draft.kind == "oven_at" and draft.last >= first - 1 for draft in scene.drafts
-            ):
-                return
-            if fields["is"] in ("plan", "chill_time"):
-                first, last = _said_around(scene, fields, first, last)
-            draft = scene.add(fields, first, last, f"question {fields['is']}", question=True)
-            draft.hidden["pronoun"] = _pronoun(asked)
-            return
-    if not _second_try(scene, first, last) and emptied and (asked.text.endswith("?") or "what" in asked.words):
-        scene.add({"is": "what_if", "facts": []}, first, last, "question what_if", question=True)
+        return
+    if fields["is"] in ("plan", "chill_time"):
+        first, last = _said_around(scene, fields, first, last)
+    draft = scene.add(fields, first, last, f"question {fields['is']}", question=True)
+    draft.hidden["pronoun"] = _pronoun(asked)
 
 
 _ABOUT_CHILLING = bag(
@@ -129,6 +89,22 @@ _ABOUT_MEALS = bag(
 )
 
 
+def _chill_fields(asked: Asked) -> dict[str, Any]:
+    """Depth, volume, method and dish of what is to be chilled."""
+    fields: dict[str, Any] = {"is": "chill_time"}
+    for n in asked.items("C"):
+        fields["depth_cm"] = asked.scene.items[n].value
+    for n in asked.items("L"):
+        fields["litres"] = asked.scene.items[n].value
+    if asked.match(r"(?:on|in|over|into|with) (?:an? )?(?:ice|iced water|ice water|ice bath)|ice bath|ice packs"):
+        fields["method"] = "ice"
+    elif asked.match(r"in (?:the )?(?:fridge|walk in|chiller|cold room|cooler)"):
+        fields["method"] = "fridge"
+    elif asked.match(r"(?:on|at) (?:the )?(?:side|bench|counter|room temp|room temperature|worktop|rack|table)"):
+        fields["method"] = "room"
+    return with_names(asked, fields, oven=False)
+
+
 def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) -> tuple[int, int]:
     """ "cold in how long, 4 cm of stew on ice", "want to eat at 1.30, so light when": what the next clause gives."""
     a, b = scene.sentence(first)
@@ -140,7 +116,7 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
         words = {item.word for item in items if item.kind == ""}
         if fields["is"] == "chill_time":
             ours = {item.kind for item in items} <= {"", "C", "L", "D"} and words <= _ABOUT_CHILLING
-            more = chill_fields(Asked(scene, start, stop)) if ours and items else {}
+            more = _chill_fields(Asked(scene, start, stop)) if ours and items else {}
         else:
             meant = words & bag("want wants need needs to like have if hoping gotta must") and words & bag(
                 "eat eating serve serving lunch dinner food feed guests"

@@ -42,6 +42,7 @@ _NOUNS_WITH_S = bag(
 )
 
 
+_BEFORE_MANY = bag("both all some of many few more")
 _APART = ("pot", "door", "lid")
 _BEHIND = frozenset({"in", "out", "on", "off"})
 _GLUED = _BEHIND | {"is", "was", "has"}
@@ -257,7 +258,7 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
                 and (word[:-1] in _NOUNS_WITH_S or word[:-1] in known)
                 and word not in known
                 and not (
-                    previous.isdigit() or previous in numbers.NUMBER_WORDS or previous in ("both", "all", "some", "of")
+                    previous.isdigit() or previous in numbers.NUMBER_WORDS or previous in _BEFORE_MANY
                 )
             ):
                 tokens.append(_Token(word[:-1], begin, stop, glued, False))
@@ -455,6 +456,10 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             out.append(Item("P", heard, item.start, item.end, heard, (heard,)))
             at += 1
             continue
+        if item.word == "chuck" and item.word not in context.dishes and word_at(items, at + 1) in _THROWN:
+            out.append(item)  # "chuck another log on" is no dish
+            at += 1
+            continue
         match = _longest(items, at, own)
         common = _longest(items, at, common_phrases())
         if common is not None and (match is None or (common[0] > match[0] and common[1] in "PI")):
@@ -486,6 +491,7 @@ def _names(items: list[Item], context: Context) -> list[Item]:
     return out
 
 
+_THROWN = bag("a an another some it them more that this one in on out away")
 _CUTS = bag(
     "shoulder shoulders shank shanks neck leg legs breast breasts thigh thighs wing wings drumsticks belly cheek "
     "cheeks "

@@ -1,7 +1,7 @@
 """Ways of saying, written in plain words with optional and alternative parts, and the quick search among many of them.
 
-`[word]` may be left out, `(one|other)` is either, `<done>` any entry of a named list, a word in capitals is a slot that
-one or more tokens of the row's canon fill (see SLOTS).
+`[word]` may be left out, `(one|other)` is either, `{one|other}` any number of these, `...` any words, `<done>` any
+entry of a named list, a word in capitals is a slot that one or more tokens of the row's canon fill (see SLOTS).
 """
 
 from __future__ import annotations
@@ -42,7 +42,9 @@ SLOTS: dict[str, tuple[str, str]] = {
     ),
     "HELD": (rf"{_WORD_OR_DISH}(?: {_WORD_OR_DISH}){{0,2}}?", ""),
 }
-_PARTS = re.compile(r"[\[\]()|?]|<[a-z_]+>|[^\s\[\]()|<>?]+")
+_PARTS = re.compile(r"\.\.\.|[\[\]()|?{}]|<[a-z_]+>|[^\s\[\]()|<>?{}.]+")
+# How often what stands in each bracket may be said.
+_BRACKETS = {"(": "", "[": "?", "{": "*"}
 Need = frozenset[str]
 
 
@@ -63,6 +65,13 @@ class Way:
     regex: str
     _compiled: re.Pattern[str] | None = field(default=None, repr=False)
 
+    @classmethod
+    def read(cls, text: str, lists: Mapping[str, str], meaning: int = 0) -> Way:
+        piece = _Reader(text, lists).whole()
+        if not piece.needs:
+            raise ValueError(f"'{text}' fits anything: a way of saying needs a word that cannot be left out")
+        return cls(meaning, tuple(sorted(piece.needs, key=_commonness)), piece.regex)
+
     def match(self, text: str) -> re.Match[str] | None:
         if self._compiled is None:
             self._compiled = re.compile(self.regex)
@@ -77,12 +86,8 @@ class Ways:
         self._ways: list[Way] = []
 
     def add(self, meaning: int, text: str, lists: Mapping[str, str]) -> None:
-        piece = _Reader(text, lists).whole()
-        if not piece.needs:
-            raise ValueError(f"'{text}' fits anything: a way of saying needs a word that cannot be left out")
-        needs = tuple(sorted(piece.needs, key=_commonness))
-        self._ways.append(Way(meaning, needs, piece.regex))
-        for token in needs[0]:
+        self._ways.append(Way.read(text, lists, meaning))
+        for token in self._ways[-1].needs[0]:
             self._by_token.setdefault(token, []).append(len(self._ways) - 1)
 
     def fitting(self, tokens: Sequence[str]) -> list[Way]:
@@ -130,7 +135,7 @@ class _Reader:
 
     def _row(self) -> _Piece:
         regex, needs = "", []
-        while self.at < len(self.parts) and self.parts[self.at] not in ("|", ")", "]"):
+        while self.at < len(self.parts) and self.parts[self.at] not in ("|", ")", "]", "}"):
             piece = self._one()
             regex += piece.regex
             needs += piece.needs
@@ -139,12 +144,14 @@ class _Reader:
     def _one(self) -> _Piece:
         part = self.parts[self.at]
         self.at += 1
-        if part in ("(", "["):
+        if part in _BRACKETS:
             inner = self._either()
             if self.at >= len(self.parts):
                 raise ValueError("a bracket is not closed")
             self.at += 1
-            return inner if part == "(" else _Piece(f"(?:{inner.regex})?", [])
+            return inner if part == "(" else _Piece(f"(?:{inner.regex}){_BRACKETS[part]}", [])
+        if part == "...":
+            return _Piece(r"(?:\S+ )*?", [])
         if part[0] == "<":
             return _Reader(self.lists[part[1:-1]], self.lists, self.seen)._either()
         if part in SLOTS:

@@ -153,7 +153,7 @@ def _told(each: Standing, act: Act) -> list[dict[str, Any]]:
         return [{"is": "task", "act": "claim", "what": call.what, **({"who": call.by} if act == "no" else {})}]
     if call.kind == EATING:
         return [{"is": "fix", "act": "undo", "of": "serve"}] if act == "no" else []
-    if call.key.startswith(("allergen:changed:", "allergen:mended:")):
+    if call.key.startswith("allergen:") and call.kind == "safety":
         return [] if act == "no" else [{"is": "task", "act": "done", "what": f"allergens of the {call.dish}"}]
     if act != "done":
         return []

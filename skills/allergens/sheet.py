@@ -25,6 +25,7 @@ class Item:
     """One logged thing: what it holds by its own words or as said, and what its label must be read for."""
     words: str
     at: datetime
+    told: datetime
     who: str
     holds: tuple[str, ...]
     often: tuple[str, ...]
@@ -71,7 +72,7 @@ def items(dish: str | None, record: ClassRecord) -> tuple[Item, ...]:
 
 def _item(dated: Dated, fact: v.Contents) -> Item:
     holds, often = held_in(fact.item, fact.allergen)
-    return Item(fact.item, dated.at, dated.who, holds, often)
+    return Item(fact.item, dated.at, dated.told, dated.who, holds, often)
 
 
 def dishes(record: ClassRecord) -> tuple[str, ...]:

@@ -113,7 +113,8 @@ def prompts(view: View) -> Iterable[Prompt]:
     if loaded:
         yield _prompt("plan", max(view.now, loaded[0].at), f"{lead}: {avoided(record)}. {_board(record)}", lead)
     for name, dish in record.dishes.items():
-        if "assembled" in dish.stages and view.now - dish.stages["assembled"] <= timedelta(minutes=30):
+        recent = "assembled" in dish.stages and view.now - dish.stages["assembled"] <= timedelta(minutes=30)
+        if recent and not any(alert.key == f"assembled:{name}" for alert in open_alerts(record)):
             found = clashes(name, record)
             read = labels_read(name, record)
             labels = f"labels read {clock(read.at)} ({read.who})" if read is not None else "labels read?"
@@ -149,34 +150,29 @@ def _board(record: ClassRecord) -> str:
 
 @dataclass(frozen=True)
 class Alert:
-    """A change that came after a dish was assembled and that the lead has not said she has."""
+    """What a guest avoids is in a dish, or came into it after it was put together. at: since when that is known."""
     key: str
     dish: str
     at: datetime
-    who: str
     what: str
+    text: str
 
 
 def open_alerts(record: ClassRecord) -> list[Alert]:
-    """Contents or a guest's need that came or changed after assembly, until the lead answers."""
+    """What a guest avoids in a dish that stands together, and what changed after, until the lead answers."""
     lead = _lead(record)
-    found = []
-    for dated in record.facts:
-        late = _late(dated, record)
-        if late is not None and dated.who != lead and not _seen(lead, dated.told, record):
-            name, what = late
-            found.append(Alert(f"changed:{dated.message}:{dated.index}:{name}", name, dated.told, dated.who, what))
-    return found + _mended(record)
+    late = [alert for dated in record.facts for alert in _late(dated, lead, record)]
+    found = [*_clashing(record), *late, *_mended(record)]
+    return [alert for alert in found if not _seen(lead, alert.at, record)]
 
 
 def changed(view: View) -> Iterable[Prompt]:
-    """A late change goes to the lead at once, and once more to the next in line; it stays open until it is answered."""
+    """What must not be missed goes to the lead at once, and to the next in line; it stays open until it is answered."""
     lead = _lead(view.record)
     for alert in open_alerts(view.record):
-        text = f"{lead}: after {alert.dish} was assembled, {alert.what} ({alert.who}, {clock(alert.at)}). {ANSWER}"
-        yield _alarm(alert.key, max(view.now, alert.at), text, lead, alert.dish)
+        yield _alarm(alert.key, max(view.now, alert.at), f"{lead}: {alert.text}. {ANSWER}", lead, alert.dish)
         others = [who for who in reversed(view.record.people) if who != lead]
-        second = next((who for who in others if who != alert.who), alert.who if others else lead)
+        second = next((who for who in others if f"({who}, " not in alert.text), others[0] if others else lead)
         yield _alarm(f"{alert.key}:again", max(view.now, alert.at + REMIND),
                      f"{second}: {lead} has not answered on the {alert.dish}: {alert.what}. Find {lead}; hold the "
                      "plates.", second, alert.dish)
@@ -186,35 +182,65 @@ def _alarm(key: str, due: datetime, text: str, who: str, dish: str) -> Prompt:
     return Prompt("safety", f"{KIND}:{key}", due, text, None, dish, who, due + timedelta(minutes=45), urgent=True)
 
 
-def _late(dated: Dated, record: ClassRecord) -> tuple[str, str] | None:
-    """(dish, what came late) for a fact that was told after a dish was put together and matters to a guest."""
-    fact = dated.fact
-    if isinstance(fact, v.Contents):
+def _late(dated: Dated, lead: str, record: ClassRecord) -> Iterable[Alert]:
+    """A fact that was told after a dish was put together and matters to a guest."""
+    fact, key = dated.fact, f"changed:{dated.message}:{dated.index}"
+    if isinstance(fact, v.Contents) and dated.who != lead:
         dish = record.dishes.get(dated.dish or "")
         holds, often = held_in(fact.item, fact.allergen)
-        if dish is None or not _done(dish, dated.told) or not {*holds, *often} & set(record.avoids):
-            return None
-        return dish.name, f"{fact.item} is logged in it ({', '.join([*holds, *(f'often {each}' for each in often)])})"
-    if isinstance(fact, v.Guests) and fact.allergen is not None and not fact.told:
+        if dish is not None and _stood(dish, dated.told, record) and {*holds, *often} & set(record.avoids):
+            also = ", ".join([*holds, *(f"often {each}" for each in often)])
+            yield _changed(key, dish.name, dated.told, dated.who, f"{fact.item} is logged in it ({also})")
+    elif isinstance(fact, v.Guests) and fact.allergen is not None and not fact.told:
         for dish in record.dishes.values():
             here = cell(dish.name, fact.allergen, record)
-            if dish.served or not _done(dish, dated.told) or not (here.items or "assembled" in dish.stages):
+            # Who leads knows of the guest she tells of, and not of what others put in.
+            told_her = dated.who == lead and not any(item.who != lead for item in here.items)
+            if dish.served or told_her or not _stood(dish, dated.told, record) or not (
+                    here.items or "assembled" in dish.stages):
                 continue
             held = f"logged in it: {here.items[-1].words}" if here.items else "none of it logged, labels not read"
-            return dish.name, f"{avoid(fact.count or 1, fact.allergen)}; {held}"
-    return None
+            yield _changed(key, dish.name, dated.told, dated.who, f"{avoid(fact.count or 1, fact.allergen)}; {held}")
 
 
-def _done(dish: DishRecord, told: datetime) -> bool:
-    """Whether it was put together by then: said to be, in the oven, or on the table."""
-    at = dish.stages.get("assembled") or dish.in_at or dish.stages.get("served")
+def _changed(key: str, dish: str, at: datetime, who: str, what: str) -> Alert:
+    return Alert(f"{key}:{dish}", dish, at, what, f"after {dish} was assembled, {what} ({who}, {clock(at)})")
+
+
+def _clashing(record: ClassRecord) -> Iterable[Alert]:
+    """What was put in while a dish was made, and is what a guest avoids: told when the dish stands together."""
+    lead = _lead(record)
+    for dish in record.dishes.values():
+        stands = _together(dish, record)
+        if stands is None or dish.served:
+            continue
+        needs = {dated.fact.allergen: dated.told for dated in record.facts
+                 if isinstance(dated.fact, v.Guests) and not dated.fact.told and dated.told <= stands}
+        # Who leads, and logs it knowing of the guest, knows of it.
+        held = {each: item for item in items(dish.name, record) if item.told <= stands for each in item.holds
+                if each in needs and not (item.who == lead and needs[each] <= item.told)}
+        if held:
+            known = max(at for each, item in held.items() for at in (item.told, needs[each]))
+            what = f"logged in it: {', '.join(f'{each} ({item.said()})' for each, item in held.items())}"
+            yield Alert(f"assembled:{dish.name}", dish.name, known, what,
+                        f"{dish.name} assembled. {capital(avoided(record))}; {what}")
+
+
+def _together(dish: DishRecord, record: ClassRecord) -> datetime | None:
+    """When it was put together at the latest: said so, or in the heat, looked at there, out of it, on the table."""
+    times = [at for stage, at in dish.stages.items() if stage in ("assembled", "resting", "served")]
+    times += [at for at in (dish.in_at, dish.out_at) if at is not None]
+    times += [dated.at for dated in record.facts if dated.dish == dish.name and isinstance(dated.fact, v.Check)]
+    return min(times, default=None)
+
+
+def _stood(dish: DishRecord, told: datetime, record: ClassRecord) -> bool:
+    at = _together(dish, record)
     return at is not None and told > at
 
 
-def _mended(record: ClassRecord) -> list[Alert]:
+def _mended(record: ClassRecord) -> Iterable[Alert]:
     """Corrections of contents after assembly."""
-    lead = _lead(record)
-    found = []
     for change in record.changes:
         if change.old.get("is") != "contents":
             continue
@@ -222,12 +248,11 @@ def _mended(record: ClassRecord) -> list[Alert]:
                      and dated.index == change.index), None)
         name = told.dish if told is not None else change.old.get("dish")
         dish = record.dishes.get(name) if isinstance(name, str) else None
-        if dish is None or not _done(dish, change.at) or _seen(lead, change.at, record):
+        if dish is None or not _stood(dish, change.at, record):
             continue
         now = change.new.get("item", "?") if change.new is not None else "taken back"
-        found.append(Alert(f"mended:{change.message}:{change.index}:{clock(change.at)}", dish.name, change.at,
-                           change.by, f"its contents were changed: {now}, was {change.old.get('item', '?')}"))
-    return found
+        yield _changed(f"mended:{change.message}:{change.index}:{clock(change.at)}", dish.name, change.at, change.by,
+                       f"its contents were changed: {now}, was {change.old.get('item', '?')}")
 
 
 def _seen(lead: str, since: datetime, record: ClassRecord) -> bool:
@@ -236,7 +261,7 @@ def _seen(lead: str, since: datetime, record: ClassRecord) -> bool:
         if dated.who != lead or dated.told <= since:
             continue
         fact = dated.fact
-        if isinstance(fact, v.Guests) and fact.allergen is not None:
+        if isinstance(fact, v.Guests) and fact.told:
             return True
         words = fact.what if isinstance(fact, v.Task) else fact.text if isinstance(fact, v.Note) else None
         if isinstance(fact, v.Contents) or (words is not None and any(

@@ -62,7 +62,7 @@ class Call:
         if self.key.startswith("caution:") or self.key.endswith(":again"):
             return False
         if self.key.startswith("allergen:"):
-            return self.key.startswith(("allergen:changed:", "allergen:mended:"))
+            return self.kind == "safety"
         return self.kind in _PRESSING
 
     @property

@@ -137,9 +137,24 @@ def test_repeated_at_plan_assembly_and_serving() -> None:
     assert at("13:00") <= serving[0].due < at("13:30")
 
 
+def test_what_a_guest_avoids_and_is_in_it_waits_for_the_lead_and_then_goes_to_another() -> None:
+    first, second = keyed(said(DONE, "12:30"), "allergen:assembled:lamb")
+    assert (first.kind, first.who) == ("safety", "Mara")
+    assert second.who not in ("Mara", None)
+    read = (*DONE, ("12:31", "Mara", {"is": "task", "act": "done", "what": "labels"}))
+    assert not [each for each in keyed(said(read, "12:32"), "allergen:assembled:lamb") if each.kind == "safety"]
+
+
+def test_the_lead_who_tells_of_a_guest_is_told_what_others_put_in() -> None:
+    held = (*DONE, ("12:32", "Tomos", holds("tahini", "lamb", "sesame")), ("12:45", "Mara", guests("sesame")))
+    first, *_ = late(view(held, "12:46"))
+    assert "tahini" in first.text
+    assert first.who == "Mara"
+
+
 def test_counts_and_never_names_of_guests() -> None:
     for prompt in said(DONE, "12:30"):
-        assert prompt.text.startswith("Mara: ")
+        assert prompt.text.startswith("Mara: ") or prompt.key.endswith(":again")
     assert "2 avoid gluten, 1 avoids nuts" in keyed(said(DONE, "12:30"), "allergen:serving")[0].text
 
 

@@ -189,7 +189,7 @@ def _off_heat(made: Story, seen: History, view: View, rules: Pack) -> tuple[str,
                 f"Keep it at {number(rules.hot_hold_c)} or more, {once} ({rules.named('hot_hold_c', 'use_by_min')}). "
                 "Probe it before serving.")
     first = (f"{say.title(made)} {say.below(held)} {number(rules.hot_hold_c)} since {say.at(held.since_s, view)} "
-             f"({say.how(held.measured)}), {say.length(view.now.timestamp() - held.since_s)} so far.")
+             f"({say.how(held)}), {say.length(view.now.timestamp() - held.since_s)} so far.")
     grown = say.growth_line(meters.grown(seen))
     if held.use_by_s <= view.now.timestamp():
         return first, f"{grown} Past its time: discard it ({rules.named('hot_hold_c', 'use_by_min')}).".strip()

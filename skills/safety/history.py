@@ -12,6 +12,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
+from skills import vocabulary as v
 from skills.instants import Instant
 from skills.safety import chill
 from skills.safety.spans import OUT, Anchor, Span, Story
@@ -90,13 +91,27 @@ def history(made: Story, view: View, hours: float = 8.0, feeding: bool = True,
         if anchor.measured:
             kind[int(np.argmin(np.abs(at - anchor.at_s)))] = "measured"
     now = int(np.searchsorted(at, now_s, side="right")) - 1
-    cool = core
+    cool = _under_its_cupboard(made, at, core)
     if ahead is not None:
         coming, core_ahead, cool_ahead = ahead
         at = np.concatenate([at, coming])
-        core, cool = np.concatenate([core, core_ahead]), np.concatenate([core, cool_ahead])
+        core, cool = np.concatenate([core, core_ahead]), np.concatenate([cool, cool_ahead])
         kind += ["forecast"] * len(coming)
     return History(made, at, core, cool, tuple(kind), max(now, 0))
+
+
+def _under_its_cupboard(made: Story, at_s: Array, core_c: Array) -> Array:
+    """The coolest part (times, lanes) [degC]: in a hot cupboard no warmer than it, straight between readings."""
+    heats = [(dated.at.timestamp(), dated.fact.celsius) for dated in made.facts
+             if isinstance(dated.fact, v.StoreHeat) and dated.fact.place == "hot_hold"]
+    if not heats:
+        return core_c
+    read_c = np.interp(at_s, [each for each, _ in heats], [celsius for _, celsius in heats])
+    begun_s = np.array([span.at_s for span in made.spans])
+    place = np.searchsorted(begun_s, at_s, side="right") - 1
+    inside = np.array([made.spans[max(each, 0)].where == "hot_hold" for each in place])
+    found: Array = np.where(inside[:, None], np.minimum(core_c, read_c[:, None]), core_c)
+    return found
 
 
 def _believed(made: Story, view: View) -> list[Anchor]:
@@ -177,6 +192,12 @@ def _walk(made: Story, anchors: list[Anchor], begin_s: float, end_s: float, now_
             core[index:index + len(piece)] = rows[:-1]
             temp = rows[-1]
         index += len(piece)
+    for before, anchor in zip([None, *anchors], anchors, strict=False):
+        span = next((each for each in reversed(made.spans) if each.at_s <= anchor.at_s), made.spans[0])
+        if anchor.measured and span.where in ("bench", "open"):
+            # A pot on the bench does not warm by itself: until then it was no cooler.
+            since = (at >= span.at_s) & (at < anchor.at_s) & (at > (before.at_s if before is not None else 0.0))
+            core[since] = np.maximum(core[since], anchor.celsius + anchor.spread_c * EDGE)
     return at, core
 
 
@@ -216,7 +237,8 @@ def _far_c(span: Span) -> Array:
     if span.where in ("oven", "reheat"):
         return OVEN_FAR_C + 2.0 * EDGE
     if span.where == "hot_hold" and span.celsius is not None:
-        return span.celsius + 1.5 * EDGE
+        # What the cupboard reads is what the rule asks of it.
+        return np.full(len(SHARES), span.celsius)
     if span.where in ("cold", "store"):
         return COLD_C + COLD_HALF_C * EDGE
     return ROOM_C + ROOM_HALF_C * EDGE

@@ -5,10 +5,12 @@ Doubt goes to the cautious side: the 5 % (cool) edge of what must be hot, the 95
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from skills import vocabulary as v
 from skills.safety import growth, kinds, lethality
 from skills.safety.chill import first_below
 from skills.safety.history import History
@@ -38,12 +40,20 @@ class Cooked:
 
 @dataclass(frozen=True)
 class HoldClock:
-    """Below the hot-hold figure since; chill by; use by [epoch s]. measured: by a probe. again: not the first time."""
+    """Below the hot-hold figure since; chill by; use by [epoch s]. how: what tells it. turn: how many times by now."""
     since_s: float
     chill_by_s: float
     use_by_s: float
-    measured: bool
-    again: bool
+    how: Literal["probe", "hot hold", "figures"]
+    turn: int
+
+    @property
+    def again(self) -> bool:
+        return self.turn > 1
+
+    @property
+    def measured(self) -> bool:
+        return self.how != "figures"
 
 
 @dataclass(frozen=True)
@@ -131,9 +141,10 @@ def hold_clock(history: History, pack: Pack, until: int | None = None) -> HoldCl
     falls: list[list[float]] = []
     below = False
     hottest = 0.0
-    for step, temp in zip(at, cool, strict=True):
+    for before, step, temp in zip([at[0], *at], at, cool, strict=False):
         if temp < pack.hot_hold_c and not below:
-            falls.append([float(step), float(step)])
+            # From the last moment at which it was not below.
+            falls.append([float(before), float(step)])
             below, hottest = True, temp
         elif temp >= pack.hot_hold_c and below:
             below = False
@@ -149,13 +160,13 @@ def hold_clock(history: History, pack: Pack, until: int | None = None) -> HoldCl
         return None
     since = falls[-1][0]
     spent = sum(fall[1] - fall[0] for fall in falls[:-1])
-    again = len(falls) > 1
+    turn = len(falls)
     use, chill = pack.value("use_by_min") * 60.0, pack.value("chill_by_min") * 60.0
-    if pack.once and again:
-        return HoldClock(since, since, since, _measured_below(history, since, pack), True)
+    if pack.once and turn > 1:
+        return HoldClock(since, since, since, _told_by(history, since, pack), turn)
     used = 0.0 if pack.once else spent
     return HoldClock(since, since + max(chill - used, 0.0), since + max(use - used, 0.0),
-                     _measured_below(history, since, pack), again)
+                     _told_by(history, since, pack), turn)
 
 
 def _taken_for_cooked_s(made: Story) -> float | None:
@@ -171,9 +182,13 @@ def _taken_for_cooked_s(made: Story) -> float | None:
     return served.timestamp() if served is not None else None
 
 
-def _measured_below(history: History, since_s: float, pack: Pack) -> bool:
-    return any(anchor.measured and anchor.at_s >= since_s and anchor.celsius < pack.hot_hold_c
-               for anchor in history.story.anchors)
+def _told_by(history: History, since_s: float, pack: Pack) -> Literal["probe", "hot hold", "figures"]:
+    made = history.story
+    if any(anchor.measured and anchor.at_s >= since_s and anchor.celsius < pack.hot_hold_c for anchor in made.anchors):
+        return "probe"
+    cupboard = any(isinstance(dated.fact, v.StoreHeat) and dated.fact.place == "hot_hold"
+                   and dated.fact.celsius < pack.hot_hold_c and dated.at.timestamp() >= since_s for dated in made.facts)
+    return "hot hold" if cupboard else "figures"
 
 
 def falls_below(history: History, mark_c: float, share: float = COOL) -> float | None:

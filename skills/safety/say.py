@@ -43,8 +43,8 @@ def count(many: int) -> str:
     return _COUNTS[many] if many < len(_COUNTS) else str(many)
 
 
-def how(measured: bool) -> str:
-    return "by probe" if measured else "by my figures"
+def how(clock_: HoldClock) -> str:
+    return {"probe": "by probe", "hot hold": "by the hot hold", "figures": "by my figures"}[clock_.how]
 
 
 def below(clock_: HoldClock) -> str:

@@ -277,9 +277,11 @@ def _anchors(made: Story, spans: tuple[Span, ...]) -> Iterable[Anchor]:
     """Probes (good to about half a degree if checked, from memory) and words that tell a heat (common practice)."""
     for dated in made.facts:
         fact, at_s = dated.fact, dated.at.timestamp()
-        if isinstance(fact, v.Food) and (fact.part != "liquid" or not made.meaty):
+        where = _where(at_s, spans)
+        # Off the heat the liquor tells of the pieces in it; in an oven it is ahead of them.
+        if isinstance(fact, v.Food) and (fact.part != "liquid" or not made.meaty or where in (*OUT, "chill")):
             yield Anchor(at_s, fact.celsius, 0.5, True)
-        elif isinstance(fact, v.Check) and _where(at_s, spans) == "oven":
+        elif isinstance(fact, v.Check) and where == "oven":
             if fact.tender in ("giving", "tender", "falling"):
                 yield Anchor(at_s, 90.0, 3.0, False)
             elif not made.meaty and fact.simmer in ("gentle", "hard"):

@@ -15,8 +15,9 @@ from skills.safety import kinds, meters, night, say
 from skills.safety.case import HOLD_NOTICE, KIND, Case
 from skills.safety.history import history
 from skills.safety.packs import Pack, pack
-from skills.safety.spans import held_at, names, story
+from skills.safety.spans import OUT, names, story
 from skills.safety.watch_chill import chilling, reheat_short, reheated_again, reheating
+from skills.safety.watch_stores import stores
 from skills.skill import Prompt
 from skills.view import View
 from skills.wording import clock, number
@@ -220,13 +221,13 @@ def hold(case: Case) -> Iterable[Prompt]:
     if held is None:
         return
     due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
-    key = f"{_out_at(case):.0f}"
+    key = f"{_out_at(case):.0f}" + (f":{held.turn}" if held.again else "")
     rule = case.rules.named("use_by_min", "hot_hold_c")
     if held.since_s > due.timestamp():
         below = f"may pass below {number(case.rules.hot_hold_c)} from {say.at(held.since_s, case.view)} (by my figures)"
     else:
         below = (f"{say.below(held)} {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
-                 f"({say.how(held.measured)})")
+                 f"({say.how(held)})")
     if case.moment(held.use_by_s) < case.now and not (held.again and case.rules.once):
         if held.measured:
             yield case.prompt(f"past:{key}", case.now,
@@ -242,10 +243,10 @@ def hold(case: Case) -> Iterable[Prompt]:
 
 
 def _out_at(case: Case) -> float:
-    """When it went to where it now falls [epoch s]: bench, rest and table are one."""
+    """When it went to where it now falls [epoch s]: bench, rest, hot cupboard and table are one."""
     begun = case.made.spans[-1]
     for span in reversed(case.made.spans):
-        if span.where not in ("bench", "open"):
+        if span.where not in OUT:
             break
         begun = span
     return begun.at_s
@@ -265,29 +266,3 @@ def _hold_ahead(case: Case) -> meters.HoldClock | None:
             return held
     last = len(case.seen.at_s) - 1
     return meters.hold_clock(case.seen, case.rules, last) if last > case.seen.now else None
-
-
-def stores(view: View, rules: Pack) -> Iterable[Prompt]:
-    """A hot cupboard that is too cool, a fridge that is too warm."""
-    last: dict[str, tuple[datetime, float, str, str]] = {}
-    for dated in view.record.facts:
-        if isinstance(dated.fact, v.StoreHeat) and dated.at <= view.now:
-            last[dated.fact.place] = (dated.at, dated.fact.celsius, dated.who, dated.message)
-    for place, (at, celsius, who, message) in last.items():
-        if view.now - at > timedelta(hours=1):
-            continue
-        hot = place == "hot_hold"
-        figure = rules.hot_hold_c if hot else rules.cold_hold_c
-        if (celsius >= figure) if hot else (celsius <= figure):
-            continue
-        rule = rules.named("hot_hold_c" if hot else "cold_hold_c")
-        act = ("Turn it up; probe what is in it, and note the time" if hot else
-               "Move what must stay cold, or ice it; probe it, and find out since when")
-        inside = [name for name in held_at(view.record, at) if kinds.clocked(story(name, view.record, view.now))]
-        held = f" with the {' and the '.join(inside)}" if hot and inside else ""
-        what = f"{'hot hold' if hot else 'fridge'}{held} {number(celsius)} is {'under' if hot else 'over'}"
-        yield Prompt(KIND, f"{KIND}:store:{place}:{message}", view.now,
-                     f"{who}: {what} {number(figure)} ({rule}). {act}.", None, inside[0] if held else None, who,
-                     view.now + timedelta(minutes=30), urgent=True)
-
-

@@ -1,0 +1,72 @@
+"""The watch over stores: a hot cupboard that is too cool, a fridge that is too warm; said once, and in time."""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from skills import vocabulary as v
+from skills.safety import kinds
+from skills.safety.case import HOLD_NOTICE, KIND
+from skills.safety.packs import Pack
+from skills.safety.spans import held_at, story
+from skills.skill import Prompt
+from skills.view import View
+from skills.wording import clock, number
+
+# A reading that was right this long before is where the time beyond the figure is counted from (judgement).
+LAST_GOOD = timedelta(hours=2)
+
+
+@dataclass(frozen=True)
+class _Read:
+    """One reading of a store."""
+    at: datetime
+    celsius: float
+    who: str
+    message: str
+
+
+def stores(view: View, rules: Pack) -> Iterable[Prompt]:
+    for place, figure in (("hot_hold", rules.hot_hold_c), ("fridge", rules.cold_hold_c)):
+        read = [_Read(dated.at, dated.fact.celsius, dated.who, dated.message) for dated in view.record.facts
+                if isinstance(dated.fact, v.StoreHeat) and dated.at <= view.now and dated.fact.place == place]
+        right = [each.celsius >= figure if place == "hot_hold" else each.celsius <= figure for each in read]
+        begun = max((index + 1 for index, each in enumerate(right) if each), default=0)
+        if begun == len(read):
+            continue
+        good = read[begun - 1] if begun and read[begun].at - read[begun - 1].at <= LAST_GOOD else None
+        yield from (_hot if place == "hot_hold" else _fridge)(view, rules, good, read[begun:])
+
+
+def _hot(view: View, rules: Pack, good: _Read | None, under: list[_Read]) -> Iterable[Prompt]:
+    """What stands in it has a clock of its own, so nothing more is said of the cupboard."""
+    last = under[-1]
+    inside = [name for name in held_at(view.record, last.at) if kinds.clocked(story(name, view.record, view.now))]
+    held = f" with the {' and the '.join(inside)}" if inside else ""
+    was = f", {number(good.celsius)} at {clock(good.at)}" if good is not None else ""
+    yield Prompt(KIND, f"{KIND}:store:hot_hold:{under[0].message}", view.now,
+                 f"{last.who}: hot hold{held} {number(last.celsius)} is under {number(rules.hot_hold_c)} "
+                 f"({rules.named('hot_hold_c')}){was}. Turn it up; probe what is in it, and note the time.", None,
+                 inside[0] if inside else None, last.who, view.now + HOLD_NOTICE, urgent=True)
+
+
+def _fridge(view: View, rules: Pack, good: _Read | None, over: list[_Read]) -> Iterable[Prompt]:
+    """good: the last reading that was right. over: those since."""
+    last, since = over[-1], (good or over[0]).at
+    key = "cold_display_min" if "cold_display_min" in rules.figures else "chill_by_min"
+    by = since + timedelta(minutes=rules.value(key))
+    rule = rules.named("cold_hold_c", key)
+    what = f"{last.who}: fridge {number(last.celsius)} is over {number(rules.cold_hold_c)}"
+    until = f" by {clock(by)}, as it was {number(good.celsius)} at {clock(good.at)}" if good is not None else ""
+    yield Prompt(KIND, f"{KIND}:store:fridge:{over[0].message}", view.now,
+                 f"{what} ({rules.named('cold_hold_c')}). Move what must stay cold, or ice it{until}; probe it"
+                 f"{'' if until else ', and find out since when'}.", None, None, last.who, view.now + HOLD_NOTICE,
+                 urgent=True)
+    used = since + timedelta(minutes=rules.value("use_by_min"))
+    keep = f"cold again by {clock(by)}" + (f", or used by {clock(used)}" if used > by else "")
+    yield Prompt(KIND, f"{KIND}:store:fridge:by:{over[0].message}",
+                 view.when_there(max(view.now, by - HOLD_NOTICE)),
+                 f"{what} since {clock(since)} by the readings: what stands in it is to be {keep}, else "
+                 f"discarded ({rule}).",
+                 None, None, last.who, by + HOLD_NOTICE, urgent=True)

@@ -192,13 +192,21 @@ def _walk(made: Story, anchors: list[Anchor], begin_s: float, end_s: float, now_
             core[index:index + len(piece)] = rows[:-1]
             temp = rows[-1]
         index += len(piece)
-    for before, anchor in zip([None, *anchors], anchors, strict=False):
-        span = next((each for each in reversed(made.spans) if each.at_s <= anchor.at_s), made.spans[0])
-        if anchor.measured and span.where in ("bench", "open"):
-            # A pot on the bench does not warm by itself: until then it was no cooler.
-            since = (at >= span.at_s) & (at < anchor.at_s) & (at > (before.at_s if before is not None else 0.0))
-            core[since] = np.maximum(core[since], anchor.celsius + anchor.spread_c * EDGE)
+    _no_cooler_before(made, anchors, at, core)
     return at, core
+
+
+def _no_cooler_before(made: Story, anchors: list[Anchor], at_s: Array, core_c: Array) -> None:
+    """A pot on the bench does not warm by itself: before a probe there it was no cooler, back to the probe before."""
+    for before, anchor in zip([None, *anchors], anchors, strict=False):
+        since_s = np.inf
+        for span in reversed([each for each in made.spans if each.at_s <= anchor.at_s]):
+            if span.where not in ("bench", "open"):
+                break
+            since_s = span.at_s
+        if anchor.measured and since_s < anchor.at_s:
+            inside = (at_s >= since_s) & (at_s < anchor.at_s) & (at_s > (before.at_s if before is not None else 0.0))
+            core_c[inside] = np.maximum(core_c[inside], anchor.celsius + anchor.spread_c * EDGE)
 
 
 def _first_c(made: Story) -> Array:
@@ -228,13 +236,13 @@ def _tau_s(span: Span, made: Story) -> Array:
     if span.where in ("bench", "aside", "open"):
         lid = span.where == "bench" and made.dish.lid != "off"
         return bench_tau_s(made.litres, lid)
-    if span.where == "reheat":
+    if span.where in ("reheat", "ring"):
         return REHEAT_TAU_S * 1.6 ** (-EDGE)
     return OVEN_TAU_S * 1.5 ** (-EDGE)
 
 
 def _far_c(span: Span) -> Array:
-    if span.where in ("oven", "reheat"):
+    if span.where in ("oven", "reheat", "ring"):
         return OVEN_FAR_C + 2.0 * EDGE
     if span.where == "hot_hold" and span.celsius is not None:
         # What the cupboard reads is what the rule asks of it.

@@ -107,8 +107,11 @@ def better_chill(made: Story, span: Span, core_c: float, mark_c: float, now: dat
     trays = chill.trays_for(litres)
     tray = span.vessel is not None and span.vessel.shape == 0.0
     shallow = tray and span.vessel is not None and span.vessel.size_m <= (0.055 if span.method == "ice" else 0.045)
+    # What the guests have left of it nobody weighed.
+    many = "Trays" if span.vessel is None and made.dish.served else (
+        f"{capital(count(max(trays, 1)))} tray{'s' if trays != 1 else ''}")
     words = "Set the trays in ice, stir every 10 min" if shallow and span.method != "ice" else (
-        f"{capital(count(max(trays, 1)))} tray{'s' if trays != 1 else ''} under 5 cm in ice, stir every 10 min")
+        f"{many} under 5 cm in ice, stir every 10 min")
     if shallow and span.method == "ice":
         words = "Fresh ice, shallower trays (2 to 3 cm), stir every 10 min"
     depth = 2.5 if shallow and span.method == "ice" else chill.TRAY_CM

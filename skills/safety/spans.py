@@ -13,7 +13,7 @@ from skills.record import ClassRecord, DishRecord
 from skills.safety import chill
 from skills.safety.words import in_words, words_of
 
-Where = Literal["store", "aside", "oven", "bench", "open", "chill", "cold", "reheat", "hot_hold"]
+Where = Literal["store", "aside", "oven", "bench", "open", "chill", "cold", "reheat", "hot_hold", "ring"]
 OUT: tuple[Where, ...] = ("bench", "open", "hot_hold")
 LEFTOVERS = "leftovers"
 # A pot of nothing known is taken for this much (judgement).
@@ -116,11 +116,18 @@ def story(name: str, record: ClassRecord, now: datetime) -> Story:
 
 
 def _into_a_pot(at_s: float, name: str, record: ClassRecord, now: datetime) -> bool:
-    """Whether a pot of another name, or of none, was filled or put in after this was browned: it is in there."""
+    """Whether a pot of another name, or of none, was filled or put in after this was browned: it is in there.
+
+    Or its own pot was filled with hot liquor: that is on its way into the heat, and not set aside.
+    """
     for dated in record.facts:
-        if dated.dish == name or not at_s <= dated.at.timestamp() <= now.timestamp():
+        if not at_s <= dated.at.timestamp() <= now.timestamp():
             continue
         fact = dated.fact
+        if dated.dish == name:
+            if isinstance(fact, v.Load) and fact.liquid_l is not None and fact.start == "hot":
+                return True
+            continue
         if (isinstance(fact, v.Pot) and fact.act in ("in", "moved", "lid_on", "topped_up")) or (
                 isinstance(fact, v.Load) and fact.liquid_l is not None):
             return True
@@ -262,6 +269,9 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "cold", who=who)
     if where in ("store", "aside") and _heat_seen(fact):
         return Span(at_s, "oven", who=who)
+    if where in ("cold", *OUT) and isinstance(fact, v.Check) and fact.simmer in ("gentle", "hard"):
+        # Out of its oven, or the cold, and on the boil: somebody has put it over a flame.
+        return Span(at_s, "reheat" if where == "cold" else "ring", who=who)
     if where is None and isinstance(fact, v.Load | v.Stage):
         return Span(at_s, "store", who=who)
     return None

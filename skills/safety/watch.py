@@ -16,7 +16,7 @@ from skills.safety.case import HOLD_NOTICE, KIND, Case
 from skills.safety.history import history
 from skills.safety.packs import Pack, pack
 from skills.safety.spans import OUT, names, story
-from skills.safety.watch_chill import chilling, reheat_short, reheated_again, reheating
+from skills.safety.watch_chill import chilling, left_standing, reheat_short, reheated_again, reheating
 from skills.safety.watch_stores import stores
 from skills.skill import Prompt
 from skills.view import View
@@ -28,7 +28,7 @@ SINK_NOTICE = timedelta(minutes=45)
 # A fall in fewer ways than this waits for the readings of the first hour or so in the oven (judgement).
 NIGHT_LIKELY, NIGHT_UNSURE = 0.25, timedelta(minutes=75)
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
-SLOW_UNSURE = timedelta(hours=3)
+SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 # How long after it came out a probe still tells how it was cooked.
 JUST_OUT_S = 900.0
 COOLED_C = 25.0
@@ -50,7 +50,8 @@ def prompts(view: View) -> Iterable[Prompt]:
         if seen is None:
             continue
         case = Case(made, seen, view, rules, warned.get(made.dish.oven))
-        for watch in (aside, beans, slow_core, undercooked, sinking, hold, chilling, reheating, reheated_again):
+        for watch in (aside, beans, slow_core, undercooked, sinking, hold, left_standing, chilling, reheating,
+                      reheated_again):
             yield from watch(case)
         for prompt in tonight(case):
             warned.setdefault(made.dish.oven, name)
@@ -136,8 +137,9 @@ def slow_core(case: Case) -> Iterable[Prompt]:
     reach, likely = (_core_reaches(case, share) for share in (meters.COOL, meters.MID))
     if reach is not None and reach <= limit.timestamp():
         return
-    probed = any(anchor.measured for anchor in case.made.anchors)
-    if not probed and not _seen_oven(case):
+    # How it was when it went in says nothing of how fast it warms there.
+    begun_s = (case.made.dish.in_at + SLOW_FIRST).timestamp()
+    if not any(anchor.measured and anchor.at_s >= begun_s for anchor in case.made.anchors) and not _seen_oven(case):
         return
     surely = likely is None or likely > limit.timestamp()
     due = case.now if surely else case.made.dish.in_at + SLOW_UNSURE

@@ -12,8 +12,12 @@ from skills.skill import Prompt
 from skills.wording import clock, number
 
 REHEAT_BACK_S = 7200.0
-# A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do.
+# A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do,
+# for as long as the probe tells how it stands (judgement).
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
+PROBE_FRESH_S = 1800.0
+# A meal further off than this is not what a dish rests for (judgement).
+FAR_MEAL = timedelta(hours=3)
 # A probe this long before it was called chilled still tells how cold it was (judgement).
 LAST_PROBE_S = 600.0
 _WHERE = {"fridge": "in the fridge", "ice": "on ice", "room": "in the room"}
@@ -31,7 +35,8 @@ def chilling(case: Case) -> Iterable[Prompt]:
     stages = meters.chill_stages(case.seen, case.rules, span)
     # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call before it was probed.
     known = span.stated or span.method == "room" or bool(probed)
-    allowed = MISS_PROBED if probed else MISS_UNSEEN
+    fresh = bool(probed) and case.now.timestamp() - probed[-1].at_s <= PROBE_FRESH_S
+    allowed = MISS_PROBED if fresh else MISS_UNSEEN
     late = next((stage for stage in stages if stage.miss > allowed and stage.by_s > case.now.timestamp()), None)
     if late is None and probed:
         yield from _missed(case, stages, probed[-1])
@@ -48,6 +53,43 @@ def chilling(case: Case) -> Iterable[Prompt]:
                       f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
                       f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",
                       case.moment(late.by_s), span.who)
+
+
+def left_standing(case: Case) -> Iterable[Prompt]:
+    """What is to be kept stands about off the heat: said while trays and ice still bring it down in time."""
+    span = case.made.last
+    if span is None or span.where not in ("bench", "open") or not _kept(case):
+        return
+    off_s = max([span.at_s] + [dated.at.timestamp() for dated in case.made.facts
+                               if isinstance(dated.fact, v.Pot) and dated.fact.act == "out"])
+    mark = case.rules.chill[0]
+    if "fridge_by_min" in case.rules.figures:
+        by_s, rule = off_s + case.rules.value("fridge_by_min") * 60.0, case.rules.named("fridge_by_min")
+    else:
+        passed = meters.falls_below(case.seen, mark.from_c, meters.MID)
+        if passed is None:
+            return
+        by_s, rule = passed + mark.within_min * 60.0, case.rules.named_chill()
+    fix, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), mark.to_c, case.now)
+    due = case.moment(by_s) - (ready - case.now) - TO_LOAD
+    if case.moment(by_s) <= case.now:
+        return
+    left = "what is left of the " if case.made.dish.served else ""
+    done = "in the fridge" if "fridge_by_min" in case.rules.figures else f"below {number(mark.to_c)}"
+    yield case.prompt(f"left:{off_s:.0f}", case.view.when_there(due),
+                      f"{left}{case.made.name} off the heat since {say.at(off_s, case.view)}: {done} by "
+                      f"{say.at(by_s, case.view)} ({rule}).\n{fix}", case.moment(by_s), span.who)
+
+
+def _kept(case: Case) -> bool:
+    """Whether there is some to keep: told of after it was served, or cooked for a meal that is hours off."""
+    serve, served = case.view.record.serve, case.made.dish.stages.get("served")
+    if served is None:
+        return serve is not None and serve - case.now > FAR_MEAL and meters.cooked(case.seen).reached
+    if serve is not None and serve > case.now:
+        return False
+    return any(dated.told > served and (isinstance(dated.fact, v.Food) or (
+        isinstance(dated.fact, v.Pot) and dated.fact.act in ("out", "lid_on"))) for dated in case.made.facts)
 
 
 def _missed(case: Case, stages: list[meters.ChillStage], probe: Anchor) -> Iterable[Prompt]:
@@ -85,11 +127,11 @@ def _vessel_words(case: Case) -> str:
     return f"{words} {_WHERE[span.method]}"
 
 
-def _probe_trays(case: Case, stages: list[meters.ChillStage], probed: bool) -> Iterable[Prompt]:
+def _probe_trays(case: Case, stages: list[meters.ChillStage], fresh: bool) -> Iterable[Prompt]:
     """A chill that may be late and was not probed: a reading is asked for while ice can still help."""
     doubtful = next((stage for stage in stages if stage.miss > MISS_PROBED), None)
     span = case.made.last
-    if doubtful is None or probed or span is None:
+    if doubtful is None or fresh or span is None:
         return
     due = case.moment(span.at_s + 0.7 * (doubtful.by_s - span.at_s))
     if due < case.now:

@@ -92,7 +92,7 @@ class Room:
                         _trace(view) if told else None, read_data)
         session.absorb(answer)
         self._view = view
-        if _changes(answer) or self._planned_at is None:
+        if _changes(answer, session) or self._planned_at is None:
             self._planned_at = message.at
             self._unplanned = (session, view)
         return replace(answer, read={**answer.read, **self._noted(view, reading.heard.facts)})
@@ -187,7 +187,7 @@ class Room:
         session.absorb(line)
         if "foreseen" in line.read:
             self._foreseen_at = datetime.fromtimestamp(line.read["foreseen"]["at"], UTC)
-        if _changes(line) or self._planned_at is None:
+        if _changes(line, session) or self._planned_at is None:
             self._planned_at = line.message.at
 
     def _replan(self) -> None:
@@ -210,10 +210,12 @@ class Room:
         self._plan = plan(found, session.said)
 
 
-def _changes(answer: Answer) -> bool:
-    """Whether the record may differ for it, or a firing was planned: something was told, changed or taken back."""
+def _changes(answer: Answer, session: Session) -> bool:
+    """Whether what is to be said may differ for it: something told, changed, taken back, planned, or somebody goes."""
     planned = any(key.startswith("plan:") for action in answer.actions for key in action.data.get("told", {}))
-    return planned or bool(answer.heard.facts or answer.message.removes or answer.message.replaces)
+    last = session.messages[-1]
+    told = answer.heard.facts or answer.message.removes or answer.message.replaces
+    return planned or bool(told or last.goes or last.comes)
 
 
 def _trace(view: View) -> dict[str, Any] | None:

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
+from bot.reading.goings import goings
 from bot.talk import Action, Answer, Message, Prompted, School
 from skills.allergens.skill import CHECKED, KIND, open_alerts
 from skills.dated import Told
@@ -151,8 +152,9 @@ class Session:
             self.actions += 1
 
     def add(self, message: Message, heard: Heard, answers: str | None = None) -> None:
-        self.messages.append(Told(message.id, message.at.astimezone(self.zone), message.sender, message.text, heard,
-                                  message.replaces, message.removes, answers))
+        at = message.at.astimezone(self.zone)
+        self.messages.append(Told(message.id, at, message.sender, message.text, heard, message.replaces,
+                                  message.removes, answers, *goings(message.text, at)))
         self.known_ids.add(message.id)
         self._record = None
 

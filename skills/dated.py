@@ -10,7 +10,10 @@ from skills.vocabulary import Fact, Heard
 
 @dataclass(frozen=True)
 class Told:
-    """One message as it was heard, the unit that the record is folded from. `at` has a time zone."""
+    """One message as it was heard, the unit that the record is folded from. `at` has a time zone.
+
+    goes, comes: "HH:MM" at which somebody is said to leave and to be back.
+    """
     id: str
     at: datetime
     who: str
@@ -19,6 +22,8 @@ class Told:
     replaces: str | None = None
     removes: str | None = None
     answers: str | None = None      # the message whose open fact this one completes
+    goes: str | None = None
+    comes: str | None = None
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,6 @@ looks like when they are applied one by one. To take a message back is to fold a
 """
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -19,8 +18,6 @@ from skills.naming import Names
 
 # Two people who report one value this close together took one reading (job: "a minute apart").
 SAME_READING = timedelta(minutes=2)
-# Who says this, and nothing more after it, has left.
-_LEAVES = re.compile(r"\b(?:(?:off|going|heading|gone) home|(?:i'?m|i am) (?:away|leaving|off$|off now$))", re.I)
 # A dish at one of these stages no longer stands in an oven, said or not.
 OUT_STAGES = ("aside", "resting", "served")
 
@@ -110,6 +107,8 @@ class ClassRecord:
     hush_until: datetime | None = None
     people: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
+    goings: tuple[datetime, ...] = ()       # when somebody was said to leave
+    comes: datetime | None = None           # when somebody was last said to be back
 
     def person(self, name: str) -> str:
         """A person as the room spells the name: "tomos" is Tomos."""
@@ -152,16 +151,19 @@ def fold(messages: Sequence[Told], lead: str | None = None) -> ClassRecord:
     people = tuple(dict.fromkeys(told.who for told in ordered))
     record = ClassRecord(facts=tuple(facts), repeats=tuple(repeats), changes=tuple(mended.changes), open=tuple(lost),
                          lead=lead or _lead(facts) or (people[0] if people else None), people=people,
-                         gone=_gone(ordered))
+                         gone=_gone(ordered),
+                         goings=tuple(coming_time(told.goes, told.at) for told in ordered if told.goes),
+                         comes=max(((told.at, coming_time(told.comes, told.at)) for told in ordered if told.comes),
+                                   default=(None, None))[1])
     for dated in facts:
         record = apply(dated.fact, record, dated)
     return record
 
 
 def _gone(ordered: Sequence[Told]) -> tuple[str, ...]:
-    """Who has said that he goes, and nothing since."""
-    last = {told.who: told.text for told in ordered if told.removes is None}
-    return tuple(who for who, text in last.items() if _LEAVES.search(text.replace("\u2019", "'")))
+    """Who has said that he goes now, and nothing since."""
+    last = {told.who: told for told in ordered if told.removes is None}
+    return tuple(who for who, told in last.items() if told.goes == f"{told.at:%H:%M}")
 
 
 def _lead(facts: Sequence[Dated]) -> str | None:

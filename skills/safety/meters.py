@@ -210,14 +210,14 @@ def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) ->
     low, mid, high = (np.quantile(lanes, share, axis=1) for share in (COOL, MID, WARM))
     half = (at[:, None] - at[None, :] <= 1800.0) & (at[None, :] - at[:, None] <= 1800.0)
     hourly = (half @ mid) / half.sum(axis=1)
-    place = int(np.argmin(hourly))
+    # What is still on its way up is not falling yet.
     peak = int(np.argmax(low))
-    near_s = float(first_below(at[peak:], low[peak:, None], pack.hot_hold_c + UNSEEN_MARGIN_C)[0])
-    passes = [float(first_below(at, edge[:, None], pack.hot_hold_c)[0]) for edge in (low, mid)]
-    passes[0] = min(passes[0], near_s)
+    place = peak + int(np.argmin(hourly[peak:]))
+    passes = [float(first_below(at[peak:], edge[peak:, None], mark_c)[0])
+              for edge, mark_c in ((low, pack.hot_hold_c + UNSEEN_MARGIN_C), (mid, pack.hot_hold_c))]
     cool_s, likely_s = (each if np.isfinite(each) else None for each in passes)
     return Coolest(float(at[place]), float(low[place]), float(mid[place]), float(high[place]), cool_s, likely_s,
-                   float((lanes.min(axis=0) < pack.hot_hold_c).mean()))
+                   float((lanes[peak:].min(axis=0) < pack.hot_hold_c).mean()))
 
 
 def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:

@@ -15,6 +15,7 @@ from skills.view import NIGHT, View
 EVENING = 15
 LATE = 20
 MORNING = 7
+EARLY_OR_LATE = timedelta(hours=4)
 
 
 @dataclass(frozen=True)
@@ -42,20 +43,41 @@ def morning(now: datetime) -> datetime:
     return at if at > now else at + timedelta(days=1)
 
 
+def somebody_comes(view: View) -> datetime:
+    """When the yard is no longer empty: as somebody said, else the usual morning."""
+    usual, said = morning(view.now), view.record.comes
+    return said if said is not None and abs(said - usual) <= EARLY_OR_LATE and said > view.now else usual
+
+
+def leaving(view: View) -> datetime | None:
+    """When people go, if that was said this evening."""
+    first, last = view.now - timedelta(hours=4), morning(view.now)
+    return min((at for at in view.record.goings if first <= at < last and at.hour >= EVENING), default=None)
+
+
 def stays_overnight(view: View, asked: bool = False) -> bool:
     """Whether dishes in ovens are there for the night: the meal is after it, or it is late and no meal was named."""
     now, serve = view.now, view.record.serve
     dark = now.hour >= NIGHT[0] or now.hour < NIGHT[1]
     if serve is not None and serve > now:
         return serve >= morning(now) and (dark or now.hour >= EVENING or asked)
-    return dark or now.hour >= LATE or (asked and now.hour >= EVENING)
+    return dark or now.hour >= LATE or leaving(view) is not None or (asked and now.hour >= EVENING)
+
+
+def if_left(made: Story, view: View) -> datetime | None:
+    """When a dish counts as left for the night if nothing more is told: put in late in the day for no named meal."""
+    begun, serve = made.dish.in_at, view.record.serve
+    late = view.now.replace(hour=LATE, minute=0, second=0, microsecond=0)
+    if begun is None or begun.date() != view.now.date() or begun.hour < EVENING or (serve is not None and serve > begun):
+        return None
+    return late
 
 
 def night_of(made: Story, view: View, pack: Pack) -> Night | None:
     """The night ahead of a dish that stands in an oven; None where nothing is foreseen or it is never hot."""
     if made.last is None or made.last.where != "oven":
         return None
-    until = morning(view.now).timestamp()
+    until = somebody_comes(view).timestamp()
     hours = math.ceil((until - view.now.timestamp()) / 3600.0 * 2.0 + 0.5) / 2.0
     oven = view.oven(made.dish.oven)
     # Nobody feeds a fire at night, and nobody takes out what is done.

@@ -26,7 +26,7 @@ from skills.wording import clock, number
 ASIDE_NOTICE = timedelta(minutes=40)
 SINK_NOTICE = timedelta(minutes=45)
 # A fall in fewer ways than this waits for the readings of the first hour or so in the oven (judgement).
-NIGHT_LIKELY, NIGHT_UNSURE = 0.25, timedelta(minutes=75)
+NIGHT_LIKELY, NIGHT_UNSURE, NIGHT_BEFORE = 0.25, timedelta(minutes=75), timedelta(minutes=30)
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 # How long after it came out a probe still tells how it was cooked.
@@ -98,7 +98,8 @@ def _night_key(now: datetime, name: str) -> str:
 
 def tonight(case: Case) -> Iterable[Prompt]:
     """The liquor will pass below the hold figure when nobody is there: said before they go."""
-    if case.made.last is None or case.made.last.where != "oven" or not night.stays_overnight(case.view):
+    due = case.now if night.stays_overnight(case.view) else night.if_left(case.made, case.view)
+    if case.made.last is None or case.made.last.where != "oven" or due is None:
         return
     found = night.night_of(case.made, case.view, case.rules)
     if found is None or not found.may_fall:
@@ -111,9 +112,10 @@ def tonight(case: Case) -> Iterable[Prompt]:
     text = (f"{case.made.name} {found.how} {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
             f"there: {coolest} ({rule}).\nBefore you go: out and chill in trays, or a top-up fire tonight. Not left "
             "unseen.")
-    due = case.now
     if low.share < NIGHT_LIKELY and case.made.dish.in_at is not None:
-        due = max(due, case.made.dish.in_at + NIGHT_UNSURE)
+        # Yet before they go: as they said, else at a usual hour.
+        goes = night.leaving(case.view) or case.now.replace(hour=night.LATE, minute=30, second=0, microsecond=0)
+        due = max(due, min(case.made.dish.in_at + NIGHT_UNSURE, goes - NIGHT_BEFORE))
     if case.like not in (None, case.made.name):
         if low.share < NIGHT_LIKELY:
             return

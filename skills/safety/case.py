@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from skills.safety import say
 from skills.safety.history import History, moment_of
 from skills.safety.packs import Pack
-from skills.safety.spans import Story
+from skills.safety.spans import OUT, Story
 from skills.skill import Prompt
 from skills.view import View
 
@@ -15,6 +15,7 @@ KIND = "safety"
 # Time in which food can be loaded, moved or chilled (common practice, no source).
 TO_LOAD = timedelta(minutes=15)
 HOLD_NOTICE = timedelta(minutes=30)
+COOLED_C = 25.0
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,22 @@ class Case:
 
     def moment(self, at_s: float) -> datetime:
         return moment_of(at_s, self.now.tzinfo)
+
+    @property
+    def out_s(self) -> float:
+        """When it went to where it now falls [epoch s]: bench, rest, hot cupboard and table are one."""
+        begun = self.made.spans[-1]
+        for span in reversed(self.made.spans):
+            if span.where not in OUT:
+                break
+            begun = span
+        return begun.at_s
+
+    @property
+    def cooled_unsaid(self) -> bool:
+        """A probe so low that no pot gets there by itself in the time: it was chilled, and nobody said so."""
+        return any(anchor.measured and anchor.celsius <= COOLED_C and anchor.at_s > self.out_s
+                   and anchor.at_s >= self.now.timestamp() - 7200.0 for anchor in self.made.anchors)
 
     def prompt(self, key: str, due: datetime, text: str, lapses: datetime | None = None, who: str = "") -> Prompt:
         who = who or say.owner(self.view, self.made)

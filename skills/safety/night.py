@@ -68,7 +68,8 @@ def if_left(made: Story, view: View) -> datetime | None:
     """When a dish counts as left for the night if nothing more is told: put in late in the day for no named meal."""
     begun, serve = made.dish.in_at, view.record.serve
     late = view.now.replace(hour=LATE, minute=0, second=0, microsecond=0)
-    if begun is None or begun.date() != view.now.date() or begun.hour < EVENING or (serve is not None and serve > begun):
+    named = serve is not None and begun is not None and serve > begun
+    if begun is None or named or begun.date() != view.now.date() or begun.hour < EVENING:
         return None
     return late
 

@@ -15,7 +15,7 @@ from skills.safety import kinds, meters, night, say
 from skills.safety.case import HOLD_NOTICE, KIND, Case
 from skills.safety.history import history
 from skills.safety.packs import Pack, pack
-from skills.safety.spans import OUT, names, story
+from skills.safety.spans import names, story
 from skills.safety.watch_chill import chilling, left_standing, reheat_short, reheated_again, reheating
 from skills.safety.watch_stores import stores
 from skills.skill import Prompt
@@ -31,7 +31,6 @@ NIGHT_LIKELY, NIGHT_UNSURE, NIGHT_BEFORE = 0.25, timedelta(minutes=75), timedelt
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 # How long after it came out a probe still tells how it was cooked.
 JUST_OUT_S = 900.0
-COOLED_C = 25.0
 SLOW_CORE_C = 54.4
 
 
@@ -178,7 +177,7 @@ def undercooked(case: Case) -> Iterable[Prompt]:
     span = case.made.last
     if span is None or span.where not in ("bench", "open") or not kinds.raw_meat(case.made):
         return
-    out_s = _out_at(case)
+    out_s = case.out_s
     probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s <= out_s + JUST_OUT_S]
     if case.made.last_of("chill") is not None or (case.made.last_of("oven") is None and not probed):
         return
@@ -217,15 +216,13 @@ def hold(case: Case) -> Iterable[Prompt]:
         return
     if span.where == "oven" and (case.made.dish.served or night.stays_overnight(case.view)):
         return
-    if any(anchor.measured and anchor.celsius <= COOLED_C and anchor.at_s >= case.now.timestamp() - 7200.0
-           and anchor.at_s > _out_at(case) for anchor in case.made.anchors):
-        # No pot gets there by itself in that time: it was chilled, and nobody said so.
+    if case.cooled_unsaid:
         return
     held = _hold_ahead(case)
     if held is None:
         return
     due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
-    key = f"{_out_at(case):.0f}" + (f":{held.turn}" if held.again else "")
+    key = f"{case.out_s:.0f}" + (f":{held.turn}" if held.again else "")
     rule = case.rules.named("use_by_min", "hot_hold_c")
     if held.since_s > due.timestamp():
         below = f"may pass below {number(case.rules.hot_hold_c)} from {say.at(held.since_s, case.view)} (by my figures)"
@@ -244,16 +241,6 @@ def hold(case: Case) -> Iterable[Prompt]:
     left = f"what is left of the {case.made.name}" if case.made.dish.served else case.made.name
     yield case.prompt(f"hold:{key}", due, f"{left} {below}: {say.deadline(held, case.rules, case.view)}.",
                       max(case.moment(held.chill_by_s), due, case.now) + timedelta(minutes=30))
-
-
-def _out_at(case: Case) -> float:
-    """When it went to where it now falls [epoch s]: bench, rest, hot cupboard and table are one."""
-    begun = case.made.spans[-1]
-    for span in reversed(case.made.spans):
-        if span.where not in OUT:
-            break
-        begun = span
-    return begun.at_s
 
 
 def _hold_ahead(case: Case) -> meters.HoldClock | None:

@@ -58,7 +58,7 @@ def chilling(case: Case) -> Iterable[Prompt]:
 def left_standing(case: Case) -> Iterable[Prompt]:
     """What is to be kept stands about off the heat: said while trays and ice still bring it down in time."""
     span = case.made.last
-    if span is None or span.where not in ("bench", "open") or not _kept(case):
+    if span is None or span.where not in ("bench", "open") or case.cooled_unsaid or not _kept(case):
         return
     off_s = max([span.at_s] + [dated.at.timestamp() for dated in case.made.facts
                                if isinstance(dated.fact, v.Pot) and dated.fact.act == "out"])

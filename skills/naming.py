@@ -5,7 +5,7 @@ of just now, the oven whose last reading fits. If two are left and it matters, t
 """
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
@@ -25,6 +25,11 @@ _DISH_FACTS = (v.Food, v.Check, v.Stage, v.Load)
 _INTO_OVEN = ("in", "moved")
 
 Resolved = tuple[str | None, str | None, tuple[str, ...], str]
+
+
+def one_of_each(words: Iterable[str]) -> set[str]:
+    """Words as of one thing: "loaves" and "loaf", "shanks" and "shank" mean one dish."""
+    return {word[:-3] + "f" if word.endswith("aves") else word.removesuffix("s") for word in words}
 
 
 @dataclass(frozen=True)
@@ -138,9 +143,10 @@ class Names:
     def _known_dish(self, name: str) -> str | None:
         if name in self.dishes:
             return name
-        words = set(name.split())
+        words = one_of_each(name.split())
         for seen in self.dishes.values():
-            if words & seen.words or words <= set(seen.name.split()) or set(seen.name.split()) <= words:
+            of_name = one_of_each(seen.name.split())
+            if words & one_of_each(seen.words) or words <= of_name or of_name <= words:
                 return seen.name
         return None
 
@@ -185,11 +191,11 @@ class Names:
         return spoken[-1][1] if spoken else None
 
     def _loaded_dish(self, fact: v.Load) -> str:
-        words = set((fact.cut or "").split())
+        words = one_of_each((fact.cut or "").split())
         for seen in self.dishes.values():
-            if words & set(seen.name.split()) or words & seen.words:
+            if words & one_of_each((*seen.name.split(), *seen.words)):
                 return seen.name
-        later = next((name for name in self.coming_dishes if set(name.split()) & words), None)
+        later = next((name for name in self.coming_dishes if one_of_each(name.split()) & words), None)
         if later:
             return later
         empty = [seen.name for seen in self.dishes.values() if not seen.loaded and not seen.was_in]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from skills.dated import Dated
 from skills.kitchen import Belief, Forecast, Setting
+from skills.naming import one_of_each
 from skills.record import ClassRecord, DishRecord, OvenRecord
 
 if TYPE_CHECKING:
@@ -75,9 +76,9 @@ class View:
         if name is not None:
             if name in dishes:
                 return dishes[name]
-            words = set(name.split())
+            words = one_of_each(name.split())
             return next((dish for key, dish in dishes.items()
-                         if words & set(key.split()) or words & set((dish.cut or "").split())), None)
+                         if words & one_of_each((*key.split(), *(dish.cut or "").split()))), None)
         cooking = [dish for dish in dishes.values() if dish.cooking]
         pool = cooking or [dish for dish in dishes.values() if not dish.served]
         return pool[0] if len(pool) == 1 else None

@@ -161,11 +161,14 @@ def _listed_in(scene: Scene) -> None:
         )
 
 
+_WOOD_WORDS = bag("wood split splits log logs kindling ash oak beech birch")
+
+
 def _in_behind_load(scene: Scene) -> None:
-    """ "3 kg shoulder, hot stock, lid on in the dome": where the pot that was just filled went."""
-    if not scene.kinds & {"K", "L"}:
+    """ "3 kg shoulder, hot stock, lid on in the dome", "4 loaves, 3.2 kg, in the dome": where what was weighed went."""
+    if not scene.kinds & {"K", "L"} or scene.has_any(_WOOD_WORDS):
         return
-    for found in scene.find(r"in (?P<oven><O>)(?= ?(?:$|[.,;!|]))"):
+    for found in scene.find(r"(?:in|into) (?P<oven><O>)(?= ?(?:$|[.,;!|]| on ))"):
         first, _ = scene.segment(found.first)
         loaded = any(item.kind in ("K", "L") for item in scene.items[scene.sentence(found.first)[0] : first])
         lidded = found.first > 1 and [item.word for item in scene.items[found.first - 2 : found.first]] == ["lid", "on"]

@@ -41,5 +41,6 @@ def rest_words(dish: DishRecord, view: View) -> str:
     if found is None:
         return ""
     core_c, climb_k = quantile(found.core_c, 0.5), quantile(found.rested_c - found.core_c, 0.5)
+    trial = find_cut(dish.cut, dish.name)[0].finish.trial
     return (f"At {core_c:.0f} in the middle it climbs about {climb_k:.0f} more in {REST_S // 60} min of rest, covered. "
-            "Probe it again then.")
+            f"{capital(trial)} it again then.")

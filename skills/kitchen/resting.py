@@ -1,4 +1,5 @@
-"""A joint that goes on warming in the middle once it is out: when to take it out so that it rests up to its heat."""
+"""What goes on cooking in the middle once it is out: when to take a joint out so that it rests up to its heat, and a
+custard so that it sets."""
 from __future__ import annotations
 
 from dataclasses import dataclass
@@ -23,15 +24,14 @@ ENOUGH = 40                    # members that are followed; they are exchangeabl
 @dataclass(frozen=True)
 class TakeOut:
     """Each (members,): when to take it out (epoch seconds, inf: not in sight), its core then and what it rests up to
-    [degC]; target_c: the heat that it is to reach."""
+    [degC]."""
     at_s: Array
     core_c: Array
     rested_c: Array
-    target_c: float
 
 
 def take_out(ensemble: Ensemble, name: str, forecast: Forecast) -> TakeOut | None:
-    """When to take a dish out of its oven so that its middle reaches the target while it rests; None if it is in none.
+    """When to take a dish out of its oven so that it is done when it has rested; None if it is in none.
 
     The oven goes as the forecast's thermometer does; walls and floor keep their distance from it.
     """
@@ -47,28 +47,27 @@ def take_out(ensemble: Ensemble, name: str, forecast: Forecast) -> TakeOut | Non
     state = dish.take(shelf.state, index * members + pick)
     around = pots.around(ensemble.state, place * members + pick)
     path_k = np.median(forecast.ovens[ensemble.names[place]].air_c, axis=1)
-    core_k, marks, states = dish.core_k(state, parameters), [ensemble.at_s], [state]
+    marks, states = [ensemble.at_s], [state]
     for at_s in range(ensemble.at_s + STEP_S, ensemble.at_s + HORIZON_S + 1, STEP_S):
-        if (core_k >= parameters.target_k).all():
+        if dish.tender(state, parameters).all():
             break
         change_k = float(np.interp(at_s, forecast.at_s, path_k)) - path_k[0]
         state, _ = dish.step(state, parameters, dish.Surroundings(
             around.air_k + change_k, around.radiant_k + change_k, around.floor_k + change_k), float(STEP_S))
-        core_k = dish.core_k(state, parameters)
         if (at_s - ensemble.at_s) % MARK_S == 0:
             marks.append(at_s)
             states.append(state)
-    peaks = _rested_k(states, parameters)
+    peaks, enough = _rested(states, parameters)
     cores = np.stack([dish.core_k(each, parameters) for each in states])
-    enough = peaks >= parameters.target_k
     first, some = enough.argmax(axis=0), enough.any(axis=0)
     lanes = np.arange(len(pick))
     return TakeOut(np.where(some, np.array(marks, dtype=float)[first], np.inf), cores[first, lanes] - ZERO_CELSIUS_K,
-                   peaks[first, lanes] - ZERO_CELSIUS_K, float(np.median(parameters.target_k)) - ZERO_CELSIUS_K)
+                   peaks[first, lanes] - ZERO_CELSIUS_K)
 
 
-def _rested_k(states: list[dish.DishState], parameters: dish.DishParameters) -> Array:
-    """The hottest that the middle gets while it rests in the kitchen, from each state (states, members) [K]."""
+def _rested(states: list[dish.DishState], parameters: dish.DishParameters) -> tuple[Array, NDArray[np.bool_]]:
+    """The hottest that the middle gets while it rests in the kitchen, from each state (states, members) [K], and
+    whether it is done then."""
     lanes = dish.with_lid(dish.stack([parameters] * len(states)), True)
     state = dish.stack(states)
     peak = dish.core_k(state, lanes)
@@ -76,4 +75,4 @@ def _rested_k(states: list[dish.DishState], parameters: dish.DishParameters) -> 
     for _ in range(REST_S // STEP_S):
         state, _ = dish.step(state, lanes, dish.Surroundings(room, room, room), float(STEP_S))
         peak = np.maximum(peak, dish.core_k(state, lanes))
-    return peak.reshape(len(states), -1)
+    return peak.reshape(len(states), -1), dish.tender(state, lanes).reshape(len(states), -1)

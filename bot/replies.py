@@ -24,6 +24,7 @@ from skills.dish.promise import Promise, first_look, promise
 from skills.dish.skill import MISSES, miss_key
 from skills.oven.stages import stage_heard
 from skills.record import ClassRecord
+from skills.safety.wanted import wanted_lines
 from skills.view import View
 from skills.wording import capital, clock, day_clock, number, odds, quantile, the
 
@@ -225,6 +226,8 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
         return [f"{fact.count} guests noted."]
     if isinstance(fact, v.Incident):
         return [f"Logged {clock(dated.at)}: {fact.what}.", _first_aid(fact.what)]
+    if isinstance(fact, v.Load) and fact.done_c is not None and (dish := view.dish(dated.dish)) is not None:
+        return wanted_lines(dish, view)
     if isinstance(fact, v.Pot) and fact.act == "moved" and dated.oven:
         return [f"{capital(dated.dish or 'pot')} moved to {the([dated.oven])}, {clock(dated.at)}."]
     if isinstance(fact, v.Hush) and fact.act == "on" and record.hush_until:

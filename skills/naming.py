@@ -153,7 +153,7 @@ class Names:
     def _dish(self, fact: v.Fact, who: str, at: datetime) -> tuple[str | None, tuple[str, ...]]:
         if fact.dish is not None:
             return self._known_dish(fact.dish) or fact.dish, ()
-        if isinstance(fact, v.Load):
+        if isinstance(fact, v.Load) and set(fact.told()) != {"done_c"}:
             return self._loaded_dish(fact), ()
         seen = list(self.dishes.values())
         if isinstance(fact, v.Pot):

@@ -54,6 +54,7 @@ class DishRecord:
     liquid_l: float | None = None
     pan: str | None = None
     start: str | None = None
+    done_c: float | None = None
     oven: str | None = None
     in_at: datetime | None = None
     out_at: datetime | None = None

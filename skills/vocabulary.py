@@ -125,17 +125,19 @@ class Pot(Fact):
 
 
 class Load(Fact):
-    """ "3 kg shoulder, litre of cold stock, iron pot" """
+    """ "3 kg shoulder, litre of cold stock, iron pot"; done_c: "want the roast at 54", the core heat that is asked for.
+    """
     is_: Literal["load"] = Field("load", alias="is")
     meat_kg: Amount | None = None
     liquid_l: Amount | None = None
     cut: Words | None = None
     pan: Words | None = None
     start: Literal["cold", "warm", "hot"] | None = None
+    done_c: Celsius | None = None
 
     def told(self) -> dict[str, object]:
         """What it says of the dish, less weights and volumes that no yard has."""
-        given = {name: getattr(self, name) for name in ("meat_kg", "liquid_l", "cut", "pan", "start")}
+        given = {name: getattr(self, name) for name in ("meat_kg", "liquid_l", "cut", "pan", "start", "done_c")}
         return {name: value for name, value in given.items() if value is not None and name not in self.odd()}
 
     def odd(self) -> list[str]:
@@ -144,9 +146,10 @@ class Load(Fact):
                 if getattr(self, name) is not None and not low <= getattr(self, name) <= high]
 
 
-# The smallest and the largest that goes into one pot or onto one floor (common practice, no source).
+# The smallest and the largest that goes into one pot or onto one floor, and the core heats that anybody asks for
+# (common practice, no source).
 USUAL_TOP_UP_L = 0.3
-LOAD_AMOUNTS = {"meat_kg": (0.02, 60.0), "liquid_l": (0.0, 40.0)}
+LOAD_AMOUNTS = {"meat_kg": (0.02, 60.0), "liquid_l": (0.0, 40.0), "done_c": (40.0, 99.0)}
 
 
 class Door(Fact):
@@ -287,6 +290,7 @@ class Fix(Fact):
     cut: Words | None = None
     pan: Words | None = None
     start: Literal["cold", "warm", "hot"] | None = None
+    done_c: Celsius | None = None
     state: Literal["on", "off", "ajar"] | None = None
     wood_kg: Amount | None = None
     pieces: Amount | None = None

@@ -252,6 +252,8 @@ def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
         return None
     if (slot == "HEAT" and token[0] == "N" and value < 40) or (slot == "COLD" and not -30 <= value <= 45):
         return None
+    if key == "done_c" and not 40 <= value < 100:
+        return None
     if slot == "PERCENT" and not 0 < value <= 70:
         return None
     if slot == "COUNT":

@@ -5,7 +5,7 @@ from datetime import datetime
 
 import numpy as np
 
-from skills.dish.cuts import find_cut
+from skills.dish.cuts import cut_of
 from skills.kitchen.resting import REST_S, TakeOut
 from skills.record import DishRecord
 from skills.view import View
@@ -14,7 +14,7 @@ from skills.wording import capital, clock, moment, quantile, to_five
 
 def carry(dish: DishRecord, view: View) -> TakeOut | None:
     """What is believed of taking it out; None for what does not rest, or is not seen to get there."""
-    if not find_cut(dish.cut, dish.name)[0].finish.rests or not dish.cooking or view.belief is None:
+    if not cut_of(dish)[0].finish.rests or not dish.cooking or view.belief is None:
         return None
     found = view.belief.take_out(dish.name)
     return found if found is not None and np.isfinite(quantile(found.at_s, 0.5)) else None
@@ -41,6 +41,6 @@ def rest_words(dish: DishRecord, view: View) -> str:
     if found is None:
         return ""
     core_c, climb_k = quantile(found.core_c, 0.5), quantile(found.rested_c - found.core_c, 0.5)
-    trial = find_cut(dish.cut, dish.name)[0].finish.trial
+    trial = cut_of(dish)[0].finish.trial
     return (f"At {core_c:.0f} in the middle it climbs about {climb_k:.0f} more in {REST_S // 60} min of rest, covered. "
             f"{capital(trial)} it again then.")

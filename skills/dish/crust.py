@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from skills.dish.state import CELLS, CRUST_LAW, Array, DishParameters
+from skills.dish.state import CELLS, CORE_LAW, CRUST_LAW, RATE_LAW, Array, DishParameters
 
 # Water in dough [kg/m3] that has to leave outwards for crust to form (half of it goes to the middle); what dry crust
 # conducts; [m2 K/W] of crust through which steam no longer seeps but boils off beneath (bread literature, from memory).
@@ -41,6 +41,18 @@ def progress(before: Array, meat_k: Array, surface_k: Array, p: DishParameters, 
         rate = np.where(surface_k >= p.onset_k, np.exp(p.ready.log_rate - p.ready.slope_k / surface_k), 0.0)
         made[:, -1] = np.where(p.law == CRUST_LAW, before[:, -1] + dt_s * rate, made[:, -1])
     return made
+
+
+def learnt(updated: Array, before: Array, old_k: Array, new_k: Array, p: DishParameters) -> Array:
+    """Progress (lanes, CELLS) after the shells were found at new_k instead of old_k (lanes, CELLS) [K].
+
+    Where the core tells, its progress goes with its heat, not with what usually goes with such a heat: `updated` is
+    kept for the rate law and for the browning of a crust alone.
+    """
+    moved = np.maximum(before + (nearness(new_k.T, p) - nearness(old_k.T, p)).T, 0.0)
+    by_core = np.where((p.law == RATE_LAW)[:, None], updated, moved)
+    by_core[:, -1] = np.where(p.law == CORE_LAW, moved[:, -1], updated[:, -1])
+    return by_core
 
 
 def share_done(progress_: Array, p: DishParameters) -> Array:

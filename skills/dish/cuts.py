@@ -2,7 +2,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Protocol
 
 from skills.dish.finishes import (
     BIRD,
@@ -13,12 +14,23 @@ from skills.dish.finishes import (
     FISH,
     FLATBREAD,
     GRAIN,
+    MINCED,
     PULSE,
     ROAST,
     ROOT,
     Finish,
 )
 from skills.physics.food import Composition
+
+
+class Told(Protocol):
+    """What tells a cut; anything but the name may be None. done_c: the core heat [degC] that was asked for."""
+    @property
+    def name(self) -> str: ...
+    @property
+    def cut(self) -> str | None: ...
+    @property
+    def done_c(self) -> float | None: ...
 
 
 @dataclass(frozen=True)
@@ -90,6 +102,8 @@ CUTS: tuple[Cut, ...] = (
     Cut("chicken pieces", ("thigh", "thighs", "drumstick", "wing", "chicken pieces"), _CHICKEN, BIRD, 1.5,
         piece_kg=0.15, slender=2.0),
     Cut("whole bird", ("chicken", "turkey", "duck", "goose", "bird", "poussin"), _CHICKEN, BIRD, 2.0, slender=2.4),
+    Cut("minced meat", ("mince", "minced", "meatloaf", "meatballs", "meatball", "burger", "burgers", "kofta", "koftas",
+                        "sausage", "sausages", "faggots"), _CHUCK, MINCED, 1.5, piece_kg=0.12, slender=1.5),
     Cut("octopus", ("octopus", "squid", "cuttlefish"), _FISH, COLLAGEN, 1.5, piece_kg=0.25, slender=3.0,
         shape=1.0, slower=0.45),
     Cut("fish", ("fish", "salmon", "trout", "cod", "bream", "bass", "mackerel"), _FISH, FISH, 1.0,
@@ -141,3 +155,17 @@ def find_cut(*said: str | None) -> tuple[Cut, bool]:
             # More words said more; of equals the earlier entry, since the list goes from cut to animal.
             return min(fits, key=lambda fit: (-fit[0], fit[1]))[2], True
     return DEFAULT, False
+
+
+def cut_of(told: Told) -> tuple[Cut, bool]:
+    """The cut of a dish, with the finish that it has if a core heat was asked for, and whether its words were known.
+
+    Meat that is wanted at a core heat is roasted, though its cut be one that others braise.
+    """
+    cut, known = find_cut(told.cut, told.name)
+    finish = cut.finish
+    if told.done_c is None:
+        return cut, known
+    if finish.flesh and finish.law == "rate":
+        finish = ROAST
+    return replace(cut, finish=finish.at(told.done_c)), known

@@ -5,7 +5,7 @@ A new finish is a new entry here and the words for it in skills/dish/cuts.py; no
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from skills.dish import heats
@@ -24,7 +24,8 @@ class Finish:
     deviation of the log rate between animals, harvests, batches.
     crust: which side of it has to brown; floor_s [s]: it lies on the bare floor about so long, unless a pan is said.
     in_liquor: cooked in it, under a lid; flesh: meat, bird or fish. done: how people call it; trial: how they find out.
-    rests: it is taken out before it is there, and goes on in the middle.
+    rests: it is taken out before it is there, and goes on in the middle. least_c [degC]: asked for less, it still goes
+    to here.
     """
     name: str
     law: Literal["rate", "core", "crust"]
@@ -44,6 +45,14 @@ class Finish:
     in_liquor: bool = False
     flesh: bool = False
     rests: bool = False
+    least_c: float = 0.0
+
+    def at(self, core_c: float) -> Finish:
+        """The finish with another core heat [degC] in place of its own; as it is, where the core does not tell."""
+        if self.law == "rate":
+            return self
+        target_c = max(core_c, self.least_c)
+        return replace(self, target_c=target_c, done=self.done.replace(f"{self.target_c:.0f}", f"{target_c:.0f}"))
 
 
 def hours_at_90(factor_1_s: float, activation_j_mol: float, share: float) -> float:
@@ -112,7 +121,10 @@ ROAST = Finish(
     target_c=70.0, done="at 70 in the middle", trial="probe", flesh=True, rests=True)
 BIRD = Finish(
     "bird", "core", heats.BIRD, "74 degC in the thickest part (US Food Code, poultry).",
-    target_c=74.0, done="at 74 in the thickest part", trial="probe", flesh=True)
+    target_c=74.0, done="at 74 in the thickest part", trial="probe", flesh=True, least_c=74.0)
+MINCED = Finish(
+    "minced", "core", heats.ROAST, "70 degC in the middle for 2 min (UK cooking guidance); 71 degC (US, from memory).",
+    target_c=71.0, done="at 71 in the middle", trial="probe", flesh=True, least_c=71.0)
 FISH = Finish(
     "fish", "core", heats.FISH, "63 degC in the middle (US Food Code, fish).",
     target_c=63.0, done="at 63 in the middle", trial="probe", flesh=True)

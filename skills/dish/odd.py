@@ -10,7 +10,7 @@ from skills.wording import capital, clock, number, the
 
 # Two people who tell of one act within this time mean one act (common practice, no source).
 SAME_ACT = timedelta(minutes=15)
-_UNITS = {"meat_kg": "kg", "liquid_l": "l"}
+_UNITS = {"meat_kg": " kg", "liquid_l": " l", "done_c": " in the middle"}
 
 
 def odd_line(dated: Dated, before: ClassRecord) -> str:
@@ -20,7 +20,7 @@ def odd_line(dated: Dated, before: ClassRecord) -> str:
         return ""
     known = before.dishes.get(name, DishRecord(name))
     if isinstance(fact, v.Load) and fact.odd():
-        values = " and ".join(f"{number(getattr(fact, each))} {_UNITS[each]}" for each in fact.odd())
+        values = " and ".join(f"{number(getattr(fact, each))}{_UNITS[each]}" for each in fact.odd())
         return f"{capital(name)}: {values} cannot be right: noted, not used. " \
                f"Say it again, such as '3 kg {name}, 1 l stock'."
     if isinstance(fact, v.Check) and known.served:

@@ -6,7 +6,7 @@ from typing import Protocol
 
 import numpy as np
 
-from skills.dish.cuts import Cut, find_cut
+from skills.dish.cuts import Cut, cut_of
 from skills.dish.finishes import slowings
 from skills.dish.pans import BARE_FLOOR, find_pan
 from skills.dish.state import CELLS, CORE_LAW, CRUST_LAW, RATE_LAW, Array, DishParameters, DishState
@@ -43,6 +43,8 @@ class Load(Protocol):
     @property
     def start(self) -> str | None: ...
     @property
+    def done_c(self) -> float | None: ...
+    @property
     def contents(self) -> tuple[str, ...]: ...
 
 
@@ -55,6 +57,7 @@ class Said:
     liquid_l: float | None = None
     pan: str | None = None
     start: str | None = None
+    done_c: float | None = None
     contents: tuple[str, ...] = ()
 
 
@@ -67,7 +70,7 @@ class CutProfile:
 
 def treated_as(load: Load) -> str:
     """The cut that the models take this dish for: said aloud when the word was not known."""
-    return find_cut(load.cut, load.name)[0].name
+    return cut_of(load)[0].name
 
 
 def half_thickness_m(cut: Cut, meat_kg: float, density_kg_m3: float) -> float:
@@ -100,7 +103,7 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     Every call draws the same count of numbers in the same order, whatever was said, so that a changed load moves
     the ensemble smoothly.
     """
-    cut, known = find_cut(load.cut, load.name)
+    cut, known = cut_of(load)
     pan, pan_known = find_pan(load.pan)
     finish = cut.finish
     if finish.floor_s and not pan_known:

@@ -6,7 +6,7 @@ from datetime import datetime
 
 import numpy as np
 
-from skills.dish.cuts import find_cut
+from skills.dish.cuts import cut_of
 from skills.dish.finishes import Finish
 from skills.instants import Instant
 from skills.kitchen import Forecast
@@ -36,7 +36,7 @@ class Promise:
 
     def eta_line(self) -> str:
         """When it is done; a dish that the table does not know says what it was taken for."""
-        cut, known = find_cut(self.dish.cut, self.dish.name)
+        cut, known = cut_of(self.dish)
         name = capital(self.dish.name) + ("" if known else f" (taken for {cut.name})")
         now_s, finish = self.now.timestamp(), cut.finish
         if float(np.median(self.tender_s)) <= now_s:
@@ -47,7 +47,7 @@ class Promise:
     @property
     def finish(self) -> Finish:
         """How this dish comes to be done."""
-        return find_cut(self.dish.cut, self.dish.name)[0].finish
+        return cut_of(self.dish)[0].finish
 
     def odds_line(self) -> str:
         if self.serve is None:

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from skills.dish import crust
 from skills.dish.state import CELLS, Array, DishParameters, DishState
 from skills.physics.constants import ZERO_CELSIUS_K
 
@@ -57,7 +58,10 @@ def with_state_vector(state: DishState, vector: Array, parameters: DishParameter
     boil_k = parameters.boiling_k if parameters is not None else np.full_like(liquid_kg, ZERO_CELSIUS_K + 101.0)
     liquid_top = np.where(liquid_kg > 0.0, boil_k, high)
     meat_top = np.maximum(boil_k[:, None], state.meat_k)
+    meat_k = np.clip(vector[:, 3:3 + CELLS], low, meat_top)
+    progress = np.maximum(np.exp(np.clip(vector[:, 3 + CELLS:], -20.0, 5.0)) - _FLOOR, 0.0)
+    if parameters is not None and parameters.ready.any_core:
+        progress = crust.learnt(progress, state.progress, state.meat_k, meat_k, parameters)
     return replace(
         state, pot_k=np.clip(vector[:, 0], low, high), liquid_k=np.clip(vector[:, 1], low, liquid_top),
-        liquid_kg=liquid_kg, meat_k=np.clip(vector[:, 3:3 + CELLS], low, meat_top),
-        progress=np.maximum(np.exp(np.clip(vector[:, 3 + CELLS:], -20.0, 5.0)) - _FLOOR, 0.0))
+        liquid_kg=liquid_kg, meat_k=meat_k, progress=progress)

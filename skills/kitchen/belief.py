@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from skills.dated import Dated
 from skills.dish import model as dish
-from skills.dish.cuts import find_cut
+from skills.dish.cuts import cut_of
 from skills.dish.finishes import Slowing, slowings
 from skills.dish.prior import Said
 from skills.kitchen import character, pots
@@ -208,7 +208,7 @@ class Belief:
     def slowings(self, name: str) -> tuple[Slowing, ...]:
         """What in the water of a dish the models have taken to change its rate."""
         load = _said(name, self._story)
-        return slowings(find_cut(load.cut, load.name)[0].finish, load.contents)
+        return slowings(cut_of(load)[0].finish, load.contents)
 
     def profiles(self) -> tuple[dict[str, OvenProfile], dict[str, CutProfile]]:
         """What this class taught of its ovens and cuts, for the next one."""

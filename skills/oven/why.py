@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from skills.dish.cuts import find_cut
+from skills.dish.cuts import cut_of
 from skills.oven.budget import Budget
 from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
@@ -69,7 +69,7 @@ def _dish_lines(dish: DishRecord, view: View) -> list[str]:
     if believed is None or not len(believed.liquor_c):
         return []
     liquor, core = float(np.median(believed.liquor_c[0])), float(np.median(believed.core_c[0]))
-    name, finish = capital(dish.name), find_cut(dish.cut, dish.name)[0].finish
+    name, finish = capital(dish.name), cut_of(dish)[0].finish
     if not finish.in_liquor:
         # Conduction: the time goes with the square of the thickness (any heat text).
         return [f"{name}: the middle is at about {core:.0f} and warms only from outside: half as thick takes about a "

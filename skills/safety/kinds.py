@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from skills import vocabulary as v
+from skills.dish.cuts import cut_of
 from skills.safety.packs import Pack
 from skills.safety.spans import Story
 from skills.safety.words import in_words, words_of
@@ -22,7 +23,21 @@ def raw_meat(story: Story) -> bool:
     words = in_words(story.words)
     named = words & (words_of("meats") | words_of("poultry") | words_of("ground"))
     told = (story.dish.meat_kg is not None or story.dish.cut is not None) and not words & words_of("meatless")
-    return bool(told or named) and clocked(story) and not beans(story) and not words & words_of("pink")
+    return bool(told or named) and clocked(story) and not beans(story) and not words & words_of("pink") and not (
+        story.dish.done_c is not None and pinkable(story))
+
+
+def flesh(story: Story) -> bool:
+    """Meat, bird or fish by its words, or a weight of nothing that is known as meatless."""
+    return cut_of(story.dish)[0].finish.flesh and not in_words(story.words) & words_of("meatless")
+
+
+def pinkable(story: Story) -> bool:
+    """A whole piece of beef, lamb or the like, which may be served pink if somebody asks for it: no pork, bird or fish,
+    nothing minced, rolled or stuffed (UK guidance on rare meat, from memory)."""
+    words = in_words(story.words)
+    no = any(words & words_of(kind) for kind in ("poultry", "ground", "fish", "never_pink"))
+    return bool(words & (words_of("pinkable") | words_of("pink"))) and not no
 
 
 def cook_figure(story: Story, rules: Pack) -> tuple[str, float]:

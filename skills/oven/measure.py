@@ -8,15 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 
 import numpy as np
 
+from skills import vocabulary as v
+from skills.dated import Dated
+from skills.dish.liquor import planned_look
 from skills.dish.promise import promise
 from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import Measure
-from skills.wording import Floats, capital, time_range
+from skills.wording import Floats, capital, clock, quantile, time_range
 
 # Errors of the tools [K]: a floor probe, a hanging thermometer, a spot of the gun, a probe in meat (heat reference,
 # sections 9 to 11, and judgement where it gives none).
@@ -27,6 +31,8 @@ SIMMER_C = 95.0
 NEARLY = 0.75
 # A reading that takes away less than this share of the spread is not worth the walk.
 WORTH = 0.03
+# A lid comes off for a look that is planned, no sooner than this before it (common practice, no source).
+BEFORE_LOOK = timedelta(minutes=10)
 
 
 @dataclass(frozen=True)
@@ -57,8 +63,24 @@ def _share_of_word(yes: np.ndarray, awaited: Floats) -> float:
     return part * (1.0 - part) * apart ** 2 / spread
 
 
-def candidates(view: View, oven: OvenRecord, dish: DishRecord | None) -> list[Candidate]:
-    """Every reading that could be taken now of an oven and what stands in it, the most telling first."""
+def next_look(dish: DishRecord, view: View) -> datetime | None:
+    """When the pot is next looked into; None: nothing is foreseen of it."""
+    believed = promise(dish, view)
+    if believed is None:
+        return None
+    middle = quantile(believed.tender_s, 0.5)
+    return planned_look(dish, view, middle) if np.isfinite(middle) else None
+
+
+def look_is_due(dish: DishRecord, view: View, at: datetime) -> bool:
+    """Whether what is inside the pot may be asked for at a time: a lid that comes off costs heat."""
+    look = next_look(dish, view)
+    return look is None or at >= look - BEFORE_LOOK
+
+
+def candidates(view: View, oven: OvenRecord, dish: DishRecord | None, at: datetime | None = None) -> list[Candidate]:
+    """Every reading that could be taken of an oven and what stands in it, the most telling first. at: when it would be
+    taken; what is inside a pot only if a look is due by then."""
     forecast = view.forecast()
     if forecast is None or oven.name not in forecast.ovens:
         return []
@@ -76,7 +98,8 @@ def candidates(view: View, oven: OvenRecord, dish: DishRecord | None) -> list[Ca
         Candidate(f"the {name} ceiling by the gun, two spots", False, name, None,
                   _share_of_number(now.dome_c[0], SPOT_K, awaited)),
     ]
-    if dish is not None and believed is not None and len(forecast.dishes[dish.name].core_c):
+    opened = dish is not None and look_is_due(dish, view, at or view.now)
+    if dish is not None and believed is not None and opened and len(forecast.dishes[dish.name].core_c):
         inside = forecast.dishes[dish.name]
         found += [
             Candidate(f"the core of the {dish.name}", False, name, dish.name,
@@ -101,6 +124,12 @@ def best(found: Iterable[Candidate]) -> Candidate | None:
 def say_measure(question: Measure, view: View) -> Reply:
     """ "which reading do you want next?" """
     dish = view.dish(question.dish)
+    if dish is None and question.dish is None:
+        # Of several pots the one that is looked into next.
+        looks = [(look, each) for each in view.record.dishes.values()
+                 if question.oven in (None, each.oven) and each.tender not in ("tender", "falling")
+                 and (look := next_look(each, view)) is not None]
+        dish = min(looks, key=lambda pair: pair[0])[1] if looks else None
     oven = view.oven(question.oven or (dish.oven if dish is not None else None))
     if oven is None and view.record.ovens:
         oven = next(iter(view.record.ovens.values()))
@@ -108,13 +137,31 @@ def say_measure(question: Measure, view: View) -> Reply:
         return Reply(("Anything at all: what does the oven read? Such as 'dome floor 180 air 170'.",))
     if dish is not None and (dish.oven != oven.name or dish.tender in ("tender", "falling")):
         dish = None
+    wait_for = _wait_line(dish, view) if dish is not None else ()
     chosen = best(candidates(view, oven, dish))
     if chosen is None:
-        return Reply(("Nothing would change what I say by much just now. Leave the door on.",))
+        return Reply(wait_for or ("Nothing would change what I say by much just now. Leave the door on.",))
     believed = promise(dish, view) if dish is not None else None
     wait = f"{dish.name} tender {time_range(believed.tender_s, view.now)}" if believed and dish else \
         f"the {oven.name}'s air in two hours"
-    return Reply((f"{capital(chosen.ask)}, please. It takes {_parts(chosen.share)} off the doubt in: {wait}.",))
+    return Reply((*wait_for,
+                  f"{capital(chosen.ask)}, please. It takes {_parts(chosen.share)} off the doubt in: {wait}."))
+
+
+def _wait_line(dish: DishRecord, view: View) -> tuple[str, ...]:
+    """Before the planned look: what a look now would cost, for nothing."""
+    look = next_look(dish, view)
+    if look is None or look_is_due(dish, view, view.now):
+        return ()
+    base = promise(dish, view)
+    now = Dated(view.now, view.now, "", "look", 0, v.Check(simmer="gentle"), dish.oven, dish.name)
+    after = promise(dish, view, forecast=view.what_if([now]))
+    cost = 0.0
+    if base is not None and after is not None:
+        both = np.isfinite(base.tender_s) & np.isfinite(after.tender_s)
+        cost = float(np.median(after.tender_s[both] - base.tender_s[both])) / 60.0 if both.any() else 0.0
+    costs = f"costs about {cost:.0f} min" if cost >= 1.0 else "costs little heat"
+    return (f"{capital(dish.name)}: lid on till {clock(look)}. A look now {costs} and tells nothing yet.",)
 
 
 def _parts(share: float) -> str:

@@ -9,7 +9,7 @@ import numpy as np
 from skills.dated import coming_time
 from skills.dish.promise import promise
 from skills.oven.drift import drift_prompts, gun_prompts, morning_prompts
-from skills.oven.measure import best, candidates, say_measure
+from skills.oven.measure import best, candidates, next_look, say_measure
 from skills.oven.stages import stage_lines
 from skills.oven.what_if import EXAMPLES, say_what_if
 from skills.oven.why import say_why
@@ -150,10 +150,16 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
         if spread_s < 1200:
             continue
         who = view.holder(oven.name) or view.person()
-        wanted = best(candidates(view, oven, dish))
-        what = wanted.ask if wanted is not None else f"the {oven.name} air and floor"
+        wanted = best(candidates(view, oven, dish, due))
+        look = next_look(dish, view)
+        if wanted is None and look is not None and look > due:
+            # Nothing from outside would tell: it waits for the look that is planned.
+            due = view.when_there(look)
+            wanted = best(candidates(view, oven, dish, due))
+        if wanted is None:
+            continue
         yield Prompt("reading", f"reading:{oven.name}:{heard.isoformat()}", due,
-                     f"{who}: {what}, please, by {clock(to_five(due + timedelta(minutes=15)))}. "
+                     f"{who}: {wanted.ask}, please, by {clock(to_five(due + timedelta(minutes=15)))}. "
                      f"No word since {clock(heard)}; {dish.name} tender {time_range(believed.tender_s, view.now)}.",
                      oven.name, None, who, due + timedelta(minutes=45))
 

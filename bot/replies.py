@@ -25,7 +25,7 @@ from skills.dish.skill import MISSES, miss_key
 from skills.oven.stages import stage_heard
 from skills.record import ClassRecord
 from skills.safety.wanted import wanted_lines
-from skills.view import View
+from skills.view import REST, View
 from skills.wording import capital, clock, day_clock, number, odds, quantile, the
 
 # A forecast that moved less than this since it was last said is not said again (job, section 8).
@@ -34,6 +34,8 @@ MOVED_S = 600.0
 READING_MOVED_S = 1200.0
 READING_EVERY = timedelta(minutes=20)
 MOST_LINES = 3
+# A braise that is tender so long before it is taken out waits in its oven (common practice, no source).
+KEEPS = timedelta(minutes=25)
 
 
 @dataclass
@@ -271,6 +273,7 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
     entered = {dated.dish for dated in facts if isinstance(dated.fact, v.Pot) and dated.fact.act in ("in", "moved")}
     weighed = {dated.dish for dated in facts if isinstance(dated.fact, v.Load)}
     strong = any(isinstance(dated.fact, v.Check | v.Food) for dated in facts)
+    looked = {dated.dish for dated in facts if isinstance(dated.fact, v.Check) and dated.fact.tender is not None}
     retimed = any(isinstance(dated.fact, v.Serve) for dated in facts)
     names = list(dict.fromkeys(named)) or [dish.name for dish in view.record.dishes.values() if dish.cooking]
     for name in names[:2]:
@@ -286,8 +289,8 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
                           "What weighs it, and how much liquid?")
             continue
         fresh = name in entered or name in weighed or retimed or corrected
-        if fresh or _moved(name, believed, strong, view):
-            draft.add(_one_line(believed))
+        if fresh or _moved(name, believed, strong, view) or (name in looked and _old(name, view)):
+            draft.add(f"{_one_line(believed)}{_waits(believed) if retimed else ''}")
             middle = quantile(believed.tender_s, 0.5)
             if name in entered and dish.looked_at is None and math.isfinite(middle):
                 look = first_look(dish, middle, view.now)
@@ -298,13 +301,22 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
                 draft.add(move.line())
                 assert believed.serve is not None
                 draft.data["key"] = miss_key(name, believed.serve)
-            elif believed.serve is not None and believed.share < BEHIND and len(draft.lines) < MOST_LINES:
+            elif believed.serve is not None and len(draft.lines) < MOST_LINES and (retimed or believed.share < BEHIND):
                 draft.add(liquor_line(dish, view))
             draft.data.setdefault("told", {}).update(_told(view, {name: quantile(believed.tender_s, 0.5)}))
 
 
 def _one_line(believed: Promise) -> str:
     return f"{believed.eta_line()} {believed.odds_line()}".strip()
+
+
+def _waits(believed: Promise) -> str:
+    """What is done with a dish that is ready well before a meal that moved."""
+    if believed.serve is None or believed.finish.law != "rate":
+        return ""
+    out = believed.serve - REST
+    early = out.timestamp() - quantile(believed.tender_s, 0.5) >= KEEPS.total_seconds()
+    return f" It waits: in the oven, lid on, till {clock(out)}." if early else ""
 
 
 def _told(view: View, said: Any) -> dict[str, Any]:
@@ -316,6 +328,12 @@ def _told(view: View, said: Any) -> dict[str, Any]:
         told[name] = {"mid": mid if math.isfinite(mid) else None, "at": view.now.timestamp(),
                       "odds": odds(believed.share) if believed is not None and believed.serve is not None else None}
     return told
+
+
+def _old(name: str, view: View) -> bool:
+    """Whether its time was not said lately: who has opened a pot wants to know what came of the look."""
+    before = view.told.get(name)
+    return before is None or view.now.timestamp() - before["at"] >= READING_EVERY.total_seconds()
 
 
 def _moved(name: str, believed: Promise, strong: bool, view: View) -> bool:

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -10,7 +11,7 @@ import numpy as np
 
 from skills.dish.promise import DRY_L, first_look, promise
 from skills.record import DishRecord
-from skills.skill import Prompt
+from skills.skill import Prompt, Reply
 from skills.view import REST, View
 from skills.vocabulary import Pot
 from skills.wording import capital, clock, moment, quantile, to_five
@@ -23,6 +24,8 @@ STEP_L, MOST_L = 0.1, 1.0
 LOOKS = timedelta(minutes=60)        # from one look to the next (common practice, no source)
 NOTICE = timedelta(minutes=15)       # to boil a kettle
 USUAL_KG = 2.0                       # weight of food if none was said
+# What is asked for when somebody asks whether it lasts.
+LIQUOR = re.compile(r"\b(?:liquor|liquid|stock|water|broth|juices?|gravy)\b")
 
 
 @dataclass(frozen=True)
@@ -107,10 +110,38 @@ def liquor_words(dish: DishRecord, found: Liquor) -> str:
 
 def liquor_line(dish: DishRecord, view: View) -> str:
     """The same for an answer; nothing if the liquor lasts."""
-    found = running_low(dish, view)
-    if found is None:
+    found, believed = running_low(dish, view), promise(dish, view)
+    if found is None or believed is None:
         return ""
-    return f"{capital(liquor_words(dish, found))} add {_ml(found.add_l)} boiling at the next look."
+    middle = quantile(believed.tender_s, 0.5)
+    look = planned_look(dish, view, middle) if math.isfinite(middle) else found.low
+    at = min(look, to_five(found.low))
+    when = f"at the {clock(at)} look" if at > view.now + NOTICE else "now, or at the next look"
+    return f"{capital(liquor_words(dish, found))} add {_ml(found.add_l)} boiling {when}."
+
+
+def say_liquor(name: str | None, view: View) -> Reply:
+    """ "is there enough liquor?": what is left at the table, and what to add, for each pot that cooks."""
+    found = view.dish(name)
+    dishes = [found] if found is not None else [dish for dish in view.record.dishes.values() if dish.cooking]
+    lines = []
+    for dish in dishes[:3]:
+        believed, forecast = promise(dish, view), view.forecast()
+        if believed is None or forecast is None:
+            continue
+        if not (dish.liquid_l or 0.0) > DRY_L:
+            lines.append(f"{capital(dish.name)}: how much liquid went in? Such as '{dish.name}, 1 l stock'.")
+            continue
+        if line := liquor_line(dish, view):
+            lines.append(line)
+            continue
+        litres = forecast.dishes[dish.name].liquid_l
+        middle = quantile(believed.tender_s, 0.5)
+        step = int(np.clip(np.searchsorted(forecast.at_s, middle), 0, len(forecast.at_s) - 1))
+        low, mid = (float(np.quantile(litres[step], share)) for share in (0.1, 0.5))
+        when = clock(to_five(moment(float(forecast.at_s[step]), view.now.tzinfo)))
+        lines.append(f"{capital(dish.name)}: enough. About {mid:.1f} l left by {when}, {low:.1f} at the least.")
+    return Reply(tuple(lines) or ("No pot with liquor is in an oven by my log. Such as 'lamb in, 1 l hot stock'.",))
 
 
 def _ml(litres: float) -> str:

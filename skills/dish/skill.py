@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from skills.dish.carry import carry_line, out_at, rest_words
 from skills.dish.liquor import liquid_prompts, liquor_line
-from skills.dish.moves import BEHIND, best_move
+from skills.dish.moves import BEHIND, SURE, best_move
 from skills.dish.pot_in import say_pot_in, where_to
 from skills.dish.promise import Promise, promise
 from skills.record import DishRecord
@@ -123,7 +123,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
     dish, worst = min(known, key=lambda pair: pair[1].share)
     lines = [f"{capital(dish.name)} on the table at {day_clock(by, view.now)}: {odds(worst.share)}. "
              f"{capital(worst.finish.done)} {time_range(worst.tender_s, view.now)}."]
-    if worst.share < BEHIND and dish.tender not in ("tender", "falling") and (move := best_move(dish, view, by)):
+    if worst.share < SURE and dish.tender not in ("tender", "falling") and (move := best_move(dish, view, by)):
         lines.append(move.line())
     lines.append(liquor_line(dish, view))
     return Reply(tuple(line for line in lines if line), {dish.name: quantile(worst.tender_s, 0.5)})

@@ -5,7 +5,9 @@ import re
 
 import numpy as np
 
+from skills.dish.liquor import LIQUOR, say_liquor
 from skills.planning.amounts import MOST_GUESTS, say_amount
+from skills.planning.room import POTS, say_room
 from skills.planning.say_plan import wish_of, wood_burnt, work_out
 from skills.planning.shopping import mind, shopping
 from skills.planning.wood import wood_told
@@ -24,6 +26,11 @@ def say_how_much(question: HowMuch, view: View) -> Reply:
         return _list(question, view)
     if _WOOD.search(question.item.lower()):
         return _wood(question, view)
+    if question.guests is None and LIQUOR.search(question.item.lower()) and \
+            any(dish.cooking for dish in view.record.dishes.values()):
+        return say_liquor(question.dish, view)
+    if question.guests is None and POTS.search(question.item.lower()):
+        return say_room(view)
     return say_amount(question, view)
 
 

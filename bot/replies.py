@@ -34,6 +34,7 @@ MOVED_S = 600.0
 READING_MOVED_S = 1200.0
 READING_EVERY = timedelta(minutes=20)
 MOST_LINES = 3
+COOLED = timedelta(minutes=20)
 # A braise that is tender so long before it is taken out waits in its oven (common practice, no source).
 KEEPS = timedelta(minutes=25)
 
@@ -227,7 +228,7 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
     if isinstance(fact, v.Guests) and fact.count is not None and not fact.allergen:
         return [f"{fact.count} guests noted."]
     if isinstance(fact, v.Incident):
-        return [f"Logged {clock(dated.at)}: {fact.what}.", _first_aid(fact.what)]
+        return [f"Logged {clock(dated.at)}, {dated.who}: {fact.what}.", *_first_aid(fact.what, dated, record)]
     if isinstance(fact, v.Load) and fact.done_c is not None and (dish := view.dish(dated.dish)) is not None:
         return wanted_lines(dish, view)
     if isinstance(fact, v.Pot) and fact.act == "moved" and dated.oven:
@@ -256,11 +257,14 @@ def _oven_lines(fact: v.Oven, oven: str, before: ClassRecord) -> list[str]:
     return [f"{capital(oven)} now: {', '.join(other)}. Say the old figure again if that is wrong."] if other else []
 
 
-def _first_aid(what: str) -> str:
-    """The usual care for a burn, from first-aid teaching (from memory: follow your own first-aider)."""
+def _first_aid(what: str, dated: Dated, record: ClassRecord) -> list[str]:
+    """The usual care for a burn, from first-aid teaching (from memory: your own first-aider goes first), and who saw."""
+    lead = record.lead if record.lead is not None and record.lead != dated.who else None
+    seen = f"{lead}: who" if lead else "Who"
     if any(word in what for word in ("burn", "scald", "singe")):
-        return "Cool running water 20 min, rings off, no ice; get your first-aider, medical help if in doubt."
-    return "Who saw it, and what was done? Say so and it goes on the page."
+        return [f"Under cool running water till {clock(dated.at + COOLED)}, rings off, no ice; get your first-aider, "
+                "medical help if in doubt.", f"{seen} saw it? It goes on the incident page."]
+    return [f"{seen} saw it, and what was done? Say so and it goes on the page."]
 
 
 def _was(before: ClassRecord, record: ClassRecord) -> str:

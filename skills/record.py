@@ -353,9 +353,12 @@ def _(fact: v.Task, record: ClassRecord, dated: Dated) -> ClassRecord:
     if fact.act == "done":
         tasks.pop(what, None)
         return replace(record, tasks=tasks, offers=offers)
-    who = record.person(fact.who or dated.who)
+    who, speaker = record.person(fact.who or dated.who), record.person(dated.who)
     held = record.has(what)
-    if held is not None and who not in (record.person(dated.who), held[0]):
+    if speaker in record.gone and tasks.get(what, (speaker, dated.at))[0] != who:
+        # Who leaves and names another has it till that other says yes, though he may have fed it himself.
+        held = held if held is not None and held[0] != who else (speaker, dated.at)
+    if held is not None and who not in (speaker, held[0]):
         offers[what] = Offer(what, held[0], who, dated.at, dated.message)
         return replace(record, tasks={**tasks, what: held}, offers=offers)
     if what not in tasks or tasks[what][0] != who:

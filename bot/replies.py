@@ -16,6 +16,7 @@ from bot.session import Session
 from bot.talk import Action, Message
 from skills import vocabulary as v
 from skills.all_skills import ANSWERS
+from skills.allergens.skill import heard as allergen_heard
 from skills.dated import Change, Dated, Open
 from skills.dish.liquor import liquor_line
 from skills.dish.moves import BEHIND, best_move
@@ -34,6 +35,8 @@ MOVED_S = 600.0
 READING_MOVED_S = 1200.0
 READING_EVERY = timedelta(minutes=20)
 MOST_LINES = 3
+# A correction of these moves no forecast that is worth saying.
+TOLD_ONLY = ("contents", "guests", "incident", "note", "task", "hush")
 COOLED = timedelta(minutes=20)
 # A braise that is tender so long before it is taken out waits in its oven (common practice, no source).
 KEEPS = timedelta(minutes=25)
@@ -123,15 +126,30 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
     odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts}
     for dated in facts:
         draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
+    for dated in facts:
+        if (need := allergen_heard(dated, view)) is not None:
+            _need(draft, *need, view)
     _stages(draft, facts, view)
     for call in calls_of(facts, before, view):
         draft.who = call.who
         draft.add(*call.lines)
         draft.data |= call.data()
+    moved = any(change.old.get("is") not in TOLD_ONLY for change in changes)
     facts = [dated for dated in facts if not odd.get(dated.index)
              and not (isinstance(dated.fact, v.Serve) and before.serve == view.record.serve)]
-    if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changes:
-        _forecast_lines(draft, facts, bool(changes), view)
+    if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or moved:
+        _forecast_lines(draft, facts, moved, view)
+
+
+def _need(draft: Draft, lines: tuple[str, ...], keys: tuple[str, ...], view: View) -> None:
+    """A guest's need. What the log holds of it is the lead's to answer: the reply is the call."""
+    draft.add(*lines)
+    if keys:
+        draft.data["keys"] = [*draft.data.get("keys", ()), *keys]
+        draft.data["urgent"] = True
+    if len(keys) > 1:
+        draft.who = view.record.lead
+        draft.data["call"] = {"kind": "safety", "key": keys[0], "who": view.record.lead}
 
 
 def _stages(draft: Draft, facts: list[Dated], view: View) -> None:
@@ -170,6 +188,9 @@ def _change_line(change: Change, before: ClassRecord, view: View) -> str:
     at = f" at {clock(told.at)}" if told is not None else ""
     oven = told.oven if told is not None else None
     old, new = dict(change.old), dict(change.new) if change.new is not None else None
+    if old.get("is") == "contents" and new is not None and old.get("item") != new.get("item"):
+        inside = f" in the {told.dish}" if told is not None and told.dish else ""
+        return f"Changed: {new['item']}{inside} (was {old['item']}), told by {change.by} {clock(change.at)}."
     unnamed = "oven" not in old and (new is None or "oven" not in new)
     if oven and unnamed and old.get("is") in ("reading", "door", "fire"):
         old = {"is": old["is"], "oven": oven, **old}
@@ -221,10 +242,6 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
         return [f"{day_clock(record.serve, view.now)} noted{_was(before, record)}."]
     if isinstance(fact, v.Task) and fact.act == "claim":
         return taken_over(dated, before, record)
-    if isinstance(fact, v.Guests) and fact.allergen and not fact.told:
-        many = fact.count or 1
-        return [f"{many} {'guest avoids' if many == 1 else 'guests avoid'} {fact.allergen}. "
-                f"{record.lead or 'Lead'}: check every label before serving."]
     if isinstance(fact, v.Guests) and fact.count is not None and not fact.allergen:
         return [f"{fact.count} guests noted."]
     if isinstance(fact, v.Incident):
@@ -258,7 +275,7 @@ def _oven_lines(fact: v.Oven, oven: str, before: ClassRecord) -> list[str]:
 
 
 def _first_aid(what: str, dated: Dated, record: ClassRecord) -> list[str]:
-    """The usual care for a burn, from first-aid teaching (from memory: your own first-aider goes first), and who saw."""
+    """The usual care for a burn, from first-aid teaching (from memory: your first-aider goes first); who saw it."""
     lead = record.lead if record.lead is not None and record.lead != dated.who else None
     seen = f"{lead}: who" if lead else "Who"
     if any(word in what for word in ("burn", "scald", "singe")):

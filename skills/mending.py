@@ -13,7 +13,8 @@ from datetime import timedelta
 from typing import Any
 
 from skills.dated import Change, Open, Told, past_time
-from skills.vocabulary import Fact, Fix, fact
+from skills.stand_ins import is_plain, replaced_by
+from skills.vocabulary import Contents, Fact, Fix, fact
 
 # A correction reaches back this far; in the shorter reach people mean what they said themselves (common practice).
 REACH = timedelta(hours=12)
@@ -51,7 +52,9 @@ def mend(messages: Sequence[Told]) -> Mended:
             if isinstance(each, Fix):
                 _fix(result, told, index, each)
             else:
-                result.standing.append(Standing(told, index, each))
+                standing = Standing(told, index, each)
+                if not (isinstance(each, Contents) and _instead(result, told, each)):
+                    result.standing.append(standing)
     result.standing = [each for each in result.standing if each.alive]
     return result
 
@@ -91,6 +94,24 @@ def _fix(result: Mended, told: Told, index: int, fix: Fix) -> None:
         targets = _replace(result, told, index, fix)
     if not targets:
         result.lost.append(Open(told.id, index, fix, "target", ()))
+
+
+def _instead(result: Mended, told: Told, new: Contents) -> bool:
+    """ "cornflour today": it takes the place of the flour that was logged; both stay in the log."""
+    plain = replaced_by(new.item, told.text)
+    if plain is None:
+        return False
+    for target in _earlier(result.standing, told):
+        old = target.fact
+        if isinstance(old, Contents) and is_plain(old.item, plain) and (
+                new.dish is None or old.dish in (None, new.dish)):
+            given = {key: value for key, value in new.said().items() if key not in ("is", "at")}
+            kept = {key: value for key, value in old.said().items() if key not in ("item", "allergen")}
+            target.fact = fact({**kept, **given})
+            result.changes.append(Change(target.told.id, target.index, old.said(), target.fact.said(), told.who,
+                                         told.at, told.id))
+            return True
+    return False
 
 
 def _earlier(standing: Sequence[Standing], told: Told) -> list[Standing]:

@@ -203,6 +203,36 @@ def _late(dated: Dated, lead: str, record: ClassRecord) -> Iterable[Alert]:
             yield _changed(key, dish.name, dated.told, dated.who, f"{avoid(fact.count or 1, fact.allergen)}; {held}")
 
 
+def heard(dated: Dated, view: View) -> tuple[str, ...]:
+    """The answer to a guest's need: what the log, or a dish's own name, says of it, and whose label is missing."""
+    fact, record = dated.fact, view.record
+    if not isinstance(fact, v.Guests) or fact.allergen is None or fact.told:
+        return ()
+    lead, many = _lead(record), fact.count or 1
+    first = f"{many} {'guest avoids' if many == 1 else 'guests avoid'} {fact.allergen}."
+    live = [name for name in dishes(record) if name not in record.dishes or not record.dishes[name].served]
+    held = []
+    for name in live:
+        here = cell(name, fact.allergen, record)
+        if here.state == "logged":
+            held.append(f"{name}: {here.items[-1].said()}")
+        elif fact.allergen in held_in(name)[0]:
+            held.append(f"{name} by its name")
+    if not held:
+        return f"{first} {lead}: check every label before serving.", *_labels(fact.allergen, live, record)
+    return (f"{first} By the log, {'; '.join(held[:3])}. {lead}: confirm before serving, and read every label.",
+            *_labels(fact.allergen, live, record))
+
+
+def _labels(allergen: str, live: list[str], record: ClassRecord) -> tuple[str, ...]:
+    """Who is to read out the label of a thing that may hold it."""
+    for name in live:
+        maybe = [item for item in items(name, record) if allergen in item.often]
+        if maybe and labels_read(name, record) is None:
+            return (f"{capital(maybe[-1].words)} label not logged: {maybe[-1].who}, read it out?",)
+    return ()
+
+
 def _changed(key: str, dish: str, at: datetime, who: str, what: str) -> Alert:
     return Alert(f"{key}:{dish}", dish, at, what, f"after {dish} was assembled, {what} ({who}, {clock(at)})")
 
@@ -240,7 +270,8 @@ def _stood(dish: DishRecord, told: datetime, record: ClassRecord) -> bool:
 
 
 def _mended(record: ClassRecord) -> Iterable[Alert]:
-    """Corrections of contents after assembly."""
+    """Corrections of contents after assembly, by another than the lead."""
+    lead = _lead(record)
     for change in record.changes:
         if change.old.get("is") != "contents":
             continue
@@ -248,7 +279,7 @@ def _mended(record: ClassRecord) -> Iterable[Alert]:
                      and dated.index == change.index), None)
         name = told.dish if told is not None else change.old.get("dish")
         dish = record.dishes.get(name) if isinstance(name, str) else None
-        if dish is None or not _stood(dish, change.at, record):
+        if dish is None or change.by == lead or not _stood(dish, change.at, record):
             continue
         now = change.new.get("item", "?") if change.new is not None else "taken back"
         yield _changed(f"mended:{change.message}:{change.index}:{clock(change.at)}", dish.name, change.at, change.by,

@@ -26,6 +26,7 @@ from skills.dish.skill import MISSES, miss_key
 from skills.oven.stages import stage_heard
 from skills.record import ClassRecord
 from skills.safety.wanted import wanted_lines
+from skills.safety.leftovers import leftovers
 from skills.view import REST, View
 from skills.wording import capital, clock, day_clock, number, odds, quantile, the
 
@@ -124,6 +125,9 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
         draft.data["ask"] = {"question": doubted[0][0], "about": doubted[0][1], "missing": "confirm",
                              "options": ["yes", "no"]}
     odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts}
+    if (left := leftovers(facts, view)) is not None:
+        draft.add(*left.lines)
+        odd = {}
     for dated in facts:
         draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
     for dated in facts:

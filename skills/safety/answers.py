@@ -5,6 +5,7 @@ Two lines: the number with its rule set, and the next act. It never says that fo
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from datetime import timedelta
 
 import numpy as np
@@ -21,6 +22,8 @@ from skills.view import View
 from skills.vocabulary import Chill, ChillTime, Note, Safe
 from skills.wording import capital, clock, number, the, to_five
 
+# What was spoken of so lately is what "this" and "it" mean (common practice, no source).
+JUST_NOW = timedelta(minutes=12)
 UNSEEN = "No, not unseen"
 TIGHT = "It may run late: 2 to 3 cm is surer."
 
@@ -31,13 +34,20 @@ def find(name: str | None, view: View) -> str | None:
     if name is None:
         live = [each for each in known if each not in view.record.dishes or not view.record.dishes[each].served]
         pool = live or known
-        return pool[0] if len(pool) == 1 else None
+        return pool[0] if len(pool) == 1 else _spoken_of(pool, view)
     if name in known:
         return name
     dish = view.dish(name)
     if dish is not None:
         return dish.name
     return known[0] if len(known) == 1 and name in ("leftovers", "it", "food", "pot") else None
+
+
+def _spoken_of(pool: Sequence[str], view: View) -> str | None:
+    """The dish off the heat that the room spoke of just now: "can we eat this?" is about it."""
+    told = [dated for dated in view.record.facts if dated.dish in pool and view.now - dated.told <= JUST_NOW
+            and ((dish := view.record.dishes.get(dated.dish or "")) is None or not dish.cooking)]
+    return max(told, key=lambda dated: dated.told).dish if told else None
 
 
 def say_where_it_stands(question: Safe, view: View) -> Reply:
@@ -267,14 +277,15 @@ def say_how_long_to_chill(question: ChillTime, view: View) -> Reply:
         takes = chill.chill_time(vessel, method, start, mark.to_c, mark.from_c)
         late = late or float(takes[len(takes) // 2]) > mark.within_min * 60.0
         tight = tight or float(takes[-2]) > mark.within_min * 60.0
-        parts.append(f"below {number(mark.to_c)} in {_span_words(takes)}")
+        parts.append(f"below {number(mark.to_c)} in {span_words(takes)}")
     wanted = " and ".join(f"{number(mark.within_min)} min" for mark in dict.fromkeys((first_mark, last_mark)))
     first = (f"{capital(vessel.words)} {chill.METHODS[method].words}, from {number(first_mark.from_c)}: "
              f"{', '.join(parts)}; {wanted} by {rules.named_chill()}.")
+    litres = question.litres or vessel.litres or (made.litres if made is not None else None)
     if not late:
         surer = f" {TIGHT}" if tight else ""
         return Reply((first, f"Metal, uncovered. Probe the middle before it goes away.{surer}"))
-    return Reply((first, f"Too slow. {_instead(vessel, method, first_mark.from_c, first_mark.to_c, question, made)}"))
+    return Reply((first, f"Too slow. {trays_instead(vessel, method, first_mark.from_c, first_mark.to_c, litres)}"))
 
 
 def _vessel(question: ChillTime, made: Story | None, told: Span | None) -> chill.Vessel | None:
@@ -294,7 +305,7 @@ def _start_c(made: Story | None, view: View) -> float:
     return min(seen.now_c(meters.WARM), 95.0) if seen is not None else 0.0
 
 
-def _span_words(takes: NDArray[np.float64]) -> str:
+def span_words(takes: NDArray[np.float64]) -> str:
     last = len(takes) - 1
     low, mid, high = (float(takes[round(share * last)]) / 60.0 for share in (meters.COOL, meters.MID, meters.WARM))
     if not math.isfinite(mid) or mid > 360.0:
@@ -307,13 +318,12 @@ def _tens(minutes: float) -> str:
     return f"{5 * round(minutes / 5):.0f}"
 
 
-def _instead(vessel: chill.Vessel, method: str, start_c: float, mark_c: float, question: ChillTime,
-             made: Story | None) -> str:
-    litres = question.litres or vessel.litres or (made.litres if made is not None else None)
+def trays_instead(vessel: chill.Vessel, method: str, start_c: float, mark_c: float, litres: float | None) -> str:
+    """The quicker way: how many shallow trays, and how long they take."""
     tray = vessel.shape == 0.0 and vessel.size_m <= 0.045
     depth = 2.5 if tray and method == "ice" else chill.TRAY_CM
     takes = chill.chill_time(chill.tray(depth), "ice", start_c, mark_c)
     many = chill.trays_for(litres, depth) if litres else 0
     trays = (f"{capital(say.count(many))} tray{'s' if many != 1 else ''}" if many else "Trays") + \
         (" 2 to 3 cm deep" if depth < 4.0 else " under 5 cm")
-    return f"{trays} in ice, stirred every 10 min: below {number(mark_c)} in {_span_words(takes)}."
+    return f"{trays} in ice, stirred every 10 min: below {number(mark_c)} in {span_words(takes)}."

@@ -51,7 +51,9 @@ class Names:
     burning: frozenset[str] = frozenset()
     in_use: frozenset[str] = frozenset()            # lit, read, opened or with a pot in it; not only described
     dishes: Mapping[str, DishSeen] = field(default_factory=dict)
-    spoke: Mapping[str, tuple[datetime, str | None, str | None]] = field(default_factory=dict)
+    raked: frozenset[str] = frozenset()             # raked out, and nothing has gone in since
+    spoke: Mapping[str, tuple[datetime, str]] = field(default_factory=dict)         # who: when of which oven
+    spoke_dish: Mapping[str, tuple[datetime, str]] = field(default_factory=dict)    # who: when of which dish
     heats: Mapping[tuple[str, str], tuple[datetime, float]] = field(default_factory=dict)
 
     @classmethod
@@ -109,7 +111,7 @@ class Names:
         if len(self.in_use) == 1 and not (isinstance(fact, v.Fire) and fact.act == "lit"):
             # A cold oven that was only described is not what people read, feed or fill.
             return next(iter(self.in_use)), ()
-        spoke_at, oven, _ = self.spoke.get(who, (None, None, None))
+        spoke_at, oven = self.spoke.get(who, (None, None))
         if isinstance(fact, v.Fire) and fact.act != "lit":
             burning = [name for name in candidates if name in self.burning]
             fed = [name for name in burning if name in self.tended] if fact.act == "fed" else burning
@@ -121,6 +123,9 @@ class Names:
             fitting = self._by_heat(fact)
             if fitting is not None:
                 return fitting, ()
+        if isinstance(fact, v.Pot) and len(self.raked) == 1:
+            # What is raked out and empty is what the pot was waiting for.
+            return next(iter(self.raked)), ()
         return None, candidates
 
     def _by_heat(self, fact: v.Reading) -> str | None:
@@ -178,7 +183,7 @@ class Names:
             str | None, tuple[str, ...]]:
         if len(names) == 1:
             return names[0], ()
-        spoke_at, _, dish = self.spoke.get(who, (None, None, None))
+        spoke_at, dish = self.spoke_dish.get(who, (None, None))
         if dish in names and spoke_at is not None and at - spoke_at <= STILL_ON_IT:
             return dish, ()
         if newest and (lately := self._lately(names, at)):
@@ -186,7 +191,7 @@ class Names:
         return None, tuple(names)
 
     def _lately(self, names: Sequence[str], at: datetime) -> str | None:
-        spoken = sorted((when, dish) for when, _, dish in self.spoke.values()
+        spoken = sorted((when, dish) for when, dish in self.spoke_dish.values()
                         if dish in names and at - when <= STILL_ON_IT)
         return spoken[-1][1] if spoken else None
 
@@ -215,9 +220,11 @@ class Names:
             names = names._dish_after(fact, dated)
         if isinstance(fact, v.Reading) and oven and fact.celsius is not None:
             names = replace(names, heats={**names.heats, (oven, fact.place or "air"): (dated.at, fact.celsius)})
-        _, last_oven, last_dish = names.spoke.get(dated.who, (dated.told, None, None))
-        return replace(names, spoke={**names.spoke,
-                                     dated.who: (dated.told, oven or last_oven, dated.dish or last_dish)})
+        if oven is not None:
+            names = replace(names, spoke={**names.spoke, dated.who: (dated.told, oven)})
+        if dated.dish is not None:
+            names = replace(names, spoke_dish={**names.spoke_dish, dated.who: (dated.told, dated.dish)})
+        return names
 
     def _oven_after(self, fact: v.Fact, oven: str) -> Names:
         if not isinstance(fact, v.Oven) and oven not in self.in_use:
@@ -226,7 +233,10 @@ class Names:
             return replace(self, tended=self.tended | {oven})
         if isinstance(fact, v.Fire):
             over = fact.act in ("raked", "out")
-            return replace(self, burning=self.burning - {oven} if over else self.burning | {oven})
+            raked = self.raked | {oven} if fact.act == "raked" else self.raked - {oven}
+            return replace(self, burning=self.burning - {oven} if over else self.burning | {oven}, raked=raked)
+        if isinstance(fact, v.Pot) and fact.act in _INTO_OVEN:
+            return replace(self, raked=self.raked - {oven})
         return self
 
     def _dish_after(self, fact: v.Fact, dated: Dated) -> Names:

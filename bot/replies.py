@@ -131,29 +131,20 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
     for dated in facts:
         draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
     for dated in facts:
-        if (need := allergen_heard(dated, view)) is not None:
-            _need(draft, *need, view)
+        draft.add(*allergen_heard(dated, view))
     _stages(draft, facts, view)
     for call in calls_of(facts, before, view):
         draft.who = call.who
         draft.add(*call.lines)
         draft.data |= call.data()
-    moved = any(change.old.get("is") not in TOLD_ONLY for change in changes)
+    mended = {(change.message, change.index) for change in changes if change.old.get("is") not in TOLD_ONLY}
+    # What was taken back stands in the record before.
+    changed = list({key: dated for dated in (*before.facts, *view.record.facts)
+                    if (key := (dated.message, dated.index)) in mended}.values())
     facts = [dated for dated in facts if not odd.get(dated.index)
              and not (isinstance(dated.fact, v.Serve) and before.serve == view.record.serve)]
-    if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or moved:
-        _forecast_lines(draft, facts, moved, view)
-
-
-def _need(draft: Draft, lines: tuple[str, ...], keys: tuple[str, ...], view: View) -> None:
-    """A guest's need. What the log holds of it is the lead's to answer: the reply is the call."""
-    draft.add(*lines)
-    if keys:
-        draft.data["keys"] = [*draft.data.get("keys", ()), *keys]
-        draft.data["urgent"] = True
-    if len(keys) > 1:
-        draft.who = view.record.lead
-        draft.data["call"] = {"kind": "safety", "key": keys[0], "who": view.record.lead}
+    if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changed:
+        _forecast_lines(draft, facts, changed, view)
 
 
 def _stages(draft: Draft, facts: list[Dated], view: View) -> None:
@@ -292,7 +283,7 @@ def _was(before: ClassRecord, record: ClassRecord) -> str:
     return f", was {clock(before.serve)}" if before.serve and before.serve != record.serve else ""
 
 
-def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: View) -> None:
+def _forecast_lines(draft: Draft, facts: list[Dated], changed: list[Dated], view: View) -> None:
     """The forecast of the dish that this message speaks of, if it is new or has moved enough to matter."""
     named = [dated.dish for dated in facts if dated.dish is not None]
     entered = {dated.dish for dated in facts if isinstance(dated.fact, v.Pot) and dated.fact.act in ("in", "moved")}
@@ -300,7 +291,9 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
     strong = any(isinstance(dated.fact, v.Check | v.Food) for dated in facts)
     looked = {dated.dish for dated in facts if isinstance(dated.fact, v.Check) and dated.fact.tender is not None}
     retimed = any(isinstance(dated.fact, v.Serve) for dated in facts)
-    names = list(dict.fromkeys(named)) or [dish.name for dish in view.record.dishes.values() if dish.cooking]
+    ovens = {dated.oven for dated in (*facts, *changed) if dated.oven is not None}
+    names = list(dict.fromkeys(named)) or [dish.name for dish in view.record.dishes.values()
+                                           if dish.cooking and (not ovens or dish.oven in ovens)]
     for name in names[:2]:
         dish = view.record.dishes.get(name)
         if dish is None or not dish.cooking or len(draft.lines) >= MOST_LINES:
@@ -313,7 +306,7 @@ def _forecast_lines(draft: Draft, facts: list[Dated], corrected: bool, view: Vie
                 draft.add(f"{capital(name)} in {the([dish.oven or 'oven'])} at {clock(view.now)}. "
                           "What weighs it, and how much liquid?")
             continue
-        fresh = name in entered or name in weighed or retimed or corrected
+        fresh = name in entered or name in weighed or retimed or bool(changed)
         if fresh or _moved(name, believed, strong, view) or (name in looked and _old(name, view)):
             draft.add(f"{_one_line(believed)}{_waits(believed) if retimed else ''}")
             middle = quantile(believed.tender_s, 0.5)

@@ -169,7 +169,6 @@ class Session:
         for name in ("key", "topic"):
             if name in data:
                 self.said[data[name]] = at
-        self.said.update(dict.fromkeys(data.get("keys", ()), at))
         self.told.update(data.get("told", {}))
         ask = data.get("ask")
         if ask is not None:

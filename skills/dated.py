@@ -32,7 +32,7 @@ class Dated:
 
     at: when it happened; told: when it was said (both with time zone, whole seconds). who: the sender.
     message and index name the message and the fact's place in it. minor: worked out, not said (a door that
-    must have been open while a pot went in).
+    must have been open while a pot went in). mended: its value was corrected, so that somebody has looked twice.
     """
     at: datetime
     told: datetime
@@ -43,6 +43,7 @@ class Dated:
     oven: str | None = None
     dish: str | None = None
     minor: bool = False
+    mended: bool = False
 
 
 @dataclass(frozen=True)

@@ -33,6 +33,7 @@ class Standing:
     index: int
     fact: Fact
     alive: bool = True
+    mended: bool = False
 
 
 @dataclass
@@ -181,6 +182,7 @@ def _replace(result: Mended, told: Told, index: int, fix: Fix) -> list[Standing]
         target.fact = fact({key: value for key, value in new.items() if key in _fields(target.fact)})
     except ValueError:
         return []
+    target.mended = True
     result.changes.append(Change(target.told.id, target.index, old, target.fact.said(), told.who, told.at, told.id))
     return [target]
 

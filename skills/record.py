@@ -176,7 +176,7 @@ def _place(standing: Standing, names: Names) -> tuple[Dated, Open | None]:
     fact, told = standing.fact, standing.told
     at = past_time(fact.at, told.at) if fact.at else told.at
     oven, dish, options, missing = names.resolve(standing, at)
-    dated = Dated(at, told.at, told.who, told.id, standing.index, fact, oven, dish)
+    dated = Dated(at, told.at, told.who, told.id, standing.index, fact, oven, dish, mended=standing.mended)
     return dated, Open(told.id, standing.index, fact, missing, options) if missing else None
 
 

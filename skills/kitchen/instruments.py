@@ -125,12 +125,12 @@ def slips(value: float) -> list[float]:
     return [each for each in sorted(found) if each >= 10.0]
 
 
-def implausible(scalar: Scalar) -> bool:
-    """Whether a reading should wait for a second one before it is used."""
+def implausible(scalar: Scalar, mended: bool = False) -> bool:
+    """Whether a reading should wait for a second one before it is used. mended: its slip has been put right already."""
     away = abs(scalar.value - float(scalar.predicted.mean()))
     if abs(scalar.score) > 4.5 and away > 15.0:
         return True
-    if abs(scalar.score) > 3.0 and away > 25.0:
+    if abs(scalar.score) > 3.0 and away > 25.0 and not mended:
         # A number that fits well once a known slip is undone is most likely that slip.
         return any(abs(Scalar(scalar.predicted, meant, scalar.sd).score) < 1.5 for meant in slips(scalar.value))
     return False

@@ -69,7 +69,7 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
         scalar = instruments.reading_scalar(ensemble, index, fact, 0.0 if own is None else own)
         if scalar is None:
             return before
-        if instruments.implausible(scalar):
+        if instruments.implausible(scalar, dated.mended):
             mark = Waiting(act.at_s, act.oven, place, fact.tool, scalar.value)
             if not (first_sight and scalar.value < HOTTEST_C) and not any(
                     _agrees(each, mark) for each in before.waiting):
@@ -98,7 +98,8 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
         if isinstance(fact, v.Food):
             part = fact.part or "core"
             mark = Waiting(act.at_s, act.dish, part, None, scalar.value)
-            odd, steamy = instruments.implausible(scalar), scalar.value > _boiling_c(ensemble, place_in) + OVER_BOIL_K
+            odd = instruments.implausible(scalar, dated.mended)
+            steamy = scalar.value > _boiling_c(ensemble, place_in) + OVER_BOIL_K
             if odd and outside and not steamy:
                 # On a ring or in a hot cupboard it was, and nobody said so: the reading is its heat.
                 ensemble = _warmed(ensemble, place_in, scalar.value - float(scalar.predicted.mean()))

@@ -25,8 +25,8 @@ from skills.dish.promise import Promise, first_look, promise
 from skills.dish.skill import MISSES, miss_key
 from skills.oven.stages import stage_heard
 from skills.record import ClassRecord
-from skills.safety.wanted import wanted_lines
 from skills.safety.leftovers import leftovers
+from skills.safety.wanted import wanted_lines
 from skills.view import REST, View
 from skills.wording import capital, clock, day_clock, number, odds, quantile, the
 

@@ -84,6 +84,7 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
         return
     for draft in scene.drafts:
         wanted = draft.kind in (questions if draft.question else facts)
+        wanted = wanted or (key == "oven" and _of_the_oven(scene, draft))
         if draft.question and not wanted and draft.kind == "why" and draft.hidden.get("pronoun"):
             wanted = key == "dish" or "dish" not in draft.fields
         if not wanted or key in draft.fields or (draft.no_carry and key == "dish"):
@@ -98,6 +99,16 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
         if draft.kind == "pot" and key == "oven" and draft.fields["act"] == "moved":
             continue
         draft.fields[key] = str(scene.items[at].value)
+
+
+def _of_the_oven(scene: Scene, draft: Draft) -> bool:
+    """ "raked the dome, when will it be ready": only the oven was spoken of, and what was done to its fire."""
+    return (
+        draft.kind == "eta"
+        and bool(draft.hidden.get("pronoun"))
+        and any(other.kind == "fire" and other.first < draft.first for other in scene.drafts)
+        and not any(item.kind == "D" for item in scene.items)
+    )
 
 
 def _may_ask_on(draft: Draft) -> bool:

@@ -30,7 +30,7 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
         "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
         "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
         "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
-        "lagging shell brick bricks f c fahrenheit farenheit celsius centigrade degs wood"
+        "lagging shell brick bricks feed f c fahrenheit farenheit celsius centigrade degs wood"
     ) | {word.word for word in words if longest([word.word], "wood", "species")}:
         return None
     fields: dict[str, Any] = {}
@@ -114,12 +114,13 @@ def _bare_number(scene: Scene, fields: dict[str, Any], item: Item, words: set[st
         fields["_number"] = value
         if item.value.clock is not None and item.value.clock[1] and "." in item.word:
             fields["_clock"] = scene.past(Clock(*item.value.clock))
+            fields["_meal"] = scene.coming_meal(Clock(*item.value.clock))
 
 
 def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, int]]) -> None:
     """What a bare number mends: the thing said lately that held the wrong one, else the last that held any number."""
     number = fields.pop("_number", None)
-    clock = fields.pop("_clock", None)
+    clock, meal = fields.pop("_clock", None), fields.pop("_meal", None)
     if clock is not None:
         for said in reversed(scene.context.last):
             for fact in reversed(said.heard.facts):
@@ -127,6 +128,10 @@ def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, 
                     fields.update({"of": fact.is_, "at": clock})
                     return
                 if fact.is_ in ("serve", "class") or "celsius" in fact.said():
+                    if fact.is_ == "serve":
+                        fields.pop("_number", None)
+                        fields.update({"of": "serve", "by": meal})
+                        return
                     break
     value = number if number is not None else fields.get("celsius")
     if value is None:

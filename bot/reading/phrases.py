@@ -219,7 +219,10 @@ def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> d
     return fields
 
 
-_NO_ITEM = bag("got it this that they them there what which who the a any some much many more time people guests one")
+_NO_ITEM = bag(
+    "got it this that they them there what which who the a any some much many more time people guests one "
+    "your his her their"
+)
 
 
 # What may be told of a dish though nobody has to be warned of it.

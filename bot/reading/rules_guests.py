@@ -239,6 +239,8 @@ def _count(scene: Scene) -> None:
         rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not |incl |including ))",
         rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
         rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
+        r"(?:dropped out|cancelled|pulled out|can't come|turned up|joined)(?: ,| and| which makes| making| leaves"
+        r"| leaving| now)* (?P<n><N>)(?: (?:now|left|in all|altogether))*(?= ?(?:$|[.,;!|]))",
         r"(?:and |so )?were (?P<n><N>) (?:now|today|in all|altogether)(?= ?(?:$|[.,;!|]))",
         r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating|now"
         r"|today))*(?= ?(?:$|[.,;!"
@@ -256,11 +258,13 @@ def _count(scene: Scene) -> None:
             )
             we = compiled(r"(?:and |so )?(?:we are|we 're|were|there are|there 's) .*").fullmatch(text)
             joined = compiled(
-                r"(?:<N>|couple|few|some) (?:extra|more|less|fewer|short|didn't show|no show|dropped out|cancelled)"
+                r"(?:<N>|couple|few|some)(?: 's| has| have)* "
+                r"(?:extra|more|less|fewer|short|didn't show|no show|dropped out|cancelled)"
                 r"|(?:more|extra|others?|late ones?|have|has|people|guests?)(?: <W>)? (?:turned up|arrived|came|come"
                 r"|booked|joined"
                 r"|showed up|dropped out|cancelled|pulled out|left|coming|walked in|can't come|added).*"
             ).search(scene.row.canon, 0, scene.row.offset(found.first))
+            joined = joined or compiled(r"(?:dropped|cancelled|pulled|can't|turned|joined) .*").fullmatch(text)
             whole = found.first == 0 and found.last == len(scene.items) and words & bag("all altogether total told")
             if (
                 not counted

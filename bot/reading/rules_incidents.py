@@ -24,6 +24,7 @@ _HURT_WORDS = bag(
     "split skinned bleeding blistering swollen slipped tripped fell fallen fainted passed collapsed keeled "
     "choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed "
     "splashed spilt spilled dropped tipped poured knocked scorched landed jumped flew eye eyes face throat lungs set "
+    "touched grabbed leant leaned brushed "
     "fire alight gas smoke alarm ambulance aid burn called"
 )
 
@@ -55,6 +56,10 @@ def incidents(scene: Scene) -> None:
         r"|their|a guest's|own|left|right|bare))+ (?:hands?|arms?|wrists?|legs?|foot|feet|face|lap|chest|neck"
         r"|thighs?|shins?"
         r"|knees?|back|D\d+)",
+        r"(?:touched|grabbed|leant on|leaned on|brushed against) hot (?:door|oven|<O>|pan|tin|tray|lid|bricks?|metal"
+        r"|flue|chimney|grate|pot)",
+        r"(?:<D>|child|toddler|guest|boy|girl|little one|lad)(?: (?:has|just|'s))* (?:touched|grabbed|leant on) (?:door"
+        r"|oven|<O>|pan|tin|tray|lid|bricks?|flue|chimney|grate|pot)",
         r"(?:sparks?|ember|embers|hot coal|fat|oil|flames?)(?: has| have| just)? (?:burnt|burned|singed|scorched"
         r"|caught|set fire to|set light to|jumped on"
         r"|jumped onto|landed on|hit|flew into|got in|went in) (?:<W> ?){1,3}",

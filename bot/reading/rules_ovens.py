@@ -19,7 +19,7 @@ _MEASURES: tuple[tuple[str, str], ...] = (
     (
         "probe_cm",
         r"(?:(?:floor )?probe(?: (?:'s|is|sits|set|sunk|buried|goes|at|in|about|sitting|down|depth|hole"
-        r"|reaches|drilled|placed|lies|sat))* (?P<v><CN>)(?: (?:down|deep|in|into|under|below|from"
+        r"|reaches|drilled|placed|lies|sat))* (?P<v><CN>|<T>)(?: (?:down|deep|in|into|under|below|from"
         r"|of))*(?: (?:in|into|the|surface|brick|bricks|floor|<P>|top|of))*|(?P<w><CN>) (?:down|deep"
         r"|into <P>|below surface|in)(?: (?:for|is|to))?(?: (?:floor )?probe)|<P> probe(?: (?:'s|is|sits"
         r"|set|at|about|in|sunk|down|buried))* (?P<x><CN>)(?: (?:down|deep|in|into <P>|below surface))*)",
@@ -121,7 +121,7 @@ def _describe(scene: Scene, first: int, last: int) -> None:
                     continue
                 if any(mood in ("question", "what_if", "silent") for mood in scene.moods[a:b]):
                     continue
-                size = scene.number(token)
+                size = scene.number(token) if token[0] != "T" else _heard_as_time(scene, token, fields)
                 if size is None or not 0 < size < 1000:
                     continue
                 fields[key] = size
@@ -169,6 +169,12 @@ def _describe(scene: Scene, first: int, last: int) -> None:
     del draft
     for a, b in spans:
         scene.use(a, b, "oven described")
+
+
+def _heard_as_time(scene: Scene, token: str, fields: dict[str, Any]) -> float | None:
+    """ "60 across, probe at 5": behind other measures "at 5" is no time."""
+    word = scene.item(token).word
+    return float(word) if fields and word.isdigit() else None
 
 
 def _states_kind(scene: Scene, first: int, at: int) -> bool:

@@ -47,6 +47,12 @@ _NO_FIRST = compiled(
     r"(?P<cue>(?:no|nope|nah|wait|hang on|hmm no) ,)(?= (?:<P>|<O> <P>|core|probe|<D> core|it 's|air).* <V>)"
 )
 
+# "should be two splits": the first words of a message, with a value and no time to come.
+_SHOULD_FIRST = compiled(
+    r"(?P<cue>should (?:be|say|read|have been|have said))(?= .*(?:<N>|<H>|<K>|<L>|<C>))"
+    r"(?!.* (?:by|in|soon|when|after|later|before|tomorrow|ready|enough|done|till|until)(?: |$))"
+)
+
 # Said with any of the cues above, these bring in the right value and say nothing more.
 _RIGHTLY = compiled(
     r"(?:should|shoulda|ought to|must|meant to|supposed to)(?: (?:of|have|be|been|say|said|read))+|shoulda|make it"
@@ -111,6 +117,8 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     cues += list(_SHOULD.finditer(canon, start, stop))
     if first == 0 and (denial := _NO_FIRST.match(canon, start, stop)) is not None:
         cues.append(denial)
+    if first == 0 and (should := _SHOULD_FIRST.match(canon, start, stop)) is not None:
+        cues.append(should)
     denied = denied_values(scene, first, last)
     neighbours = _neighbour_cue(scene, first, last)
     for match in _WRONG_BEFORE.finditer(canon, start, stop):
@@ -227,7 +235,7 @@ def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
         r"|<D>)(?: oven)?"
     ).fullmatch(text)
     if match is None:
-        return None
+        return _picked(scene, text)
     token = next(value for value in match.groupdict().values() if value)
     item = scene.item(token)
     if item.kind == "O":
@@ -235,6 +243,36 @@ def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     if item.kind == "D":
         return {"dish": str(item.value)} if text.split()[0] not in ("it", "they", "this") else None
     return {"of": "reading", "place": str(item.value)} if text.split()[0] == "that" else None
+
+
+_KIND_OF = {"feed": "fire", "split": "fire", "one": None}
+_PICKED = compiled(
+    r"(?:(?:sorry|no|oops|ah|wait|actually|ok|and|,) )*(?:that |my |this |last )*(?P<at><T>|<N>)?(?: ?(?P<place><P>))?"
+    r"(?: ?(?P<noun>reading|one|number|temp|shot|figure|feed|split))?"
+    r"(?: (?:was|should be|should have been|meant))(?: (?:for|of|from))*"
+    r" (?P<name><O>|<D>)(?: oven| one| reading| 's)*(?:(?: ,)? (?:not|rather than|instead of) (?:<O>|<D>)(?: 's)?)?"
+    r"(?: (?:sorry|my mistake|my bad))?"
+)
+
+
+def _picked(scene: Scene, text: str) -> dict[str, Any] | None:
+    """ "the 11.20 was the barrel", "the floor one was the dome's": a thing told before, picked by its time or place."""
+    match = _PICKED.fullmatch(text)
+    if match is None or not (match["at"] or match["noun"]):
+        return None
+    name = scene.item(match["name"])
+    fields: dict[str, Any] = {"oven" if name.kind == "O" else "dish": str(name.value)}
+    if match["at"]:
+        clock = scene.clock(match["at"])
+        if not isinstance(clock, Clock) or not clock.minute:
+            return None
+        fields["at"] = scene.past(clock)
+    kind = _KIND_OF.get(match["noun"], "reading") if match["noun"] else None
+    if match["place"]:
+        fields.update(of="reading", place=scene.name(match["place"]))
+    elif kind is not None:
+        fields["of"] = kind
+    return fields
 
 
 def _noise(item: Item, items: list[Item]) -> bool:
@@ -262,6 +300,9 @@ def _trim(items: list[Item]) -> list[Item]:
     return out
 
 
+_DONE_AT = bag("in out went gone lit raked fed turned")
+
+
 def _times_in_fix(items: list[Item]) -> list[Item]:
     """ "went in nine fifteen", "the 11.20 floor one": in a correction a bare time with minutes is a time."""
     out: list[Item] = []
@@ -278,9 +319,11 @@ def _times_in_fix(items: list[Item]) -> list[Item]:
             led = (
                 before is not None
                 and before.kind == ""
+                and (before.word not in ("was", "were") or any(each.word in _DONE_AT for each in items[at + 1 :]))
                 and before.word
                 in bag(
-                    "in out at lit on off eating eat serving serve lunch dinner supper food till until by raked from"
+                    "in out at lit on off eating eat serving serve lunch dinner supper food till until by raked from "
+                    "was were"
                 )
             )
             meal = any(

@@ -129,7 +129,8 @@ def undos(scene: Scene) -> None:
     for kind, words_ in _KINDS:
         pattern = (
             rf"(?:{_UNDO_VERB}|take)(?: (?:that|my|last|this|previous|the|earlier|our|latest"
-            rf"|very))*(?: (?P<oven><O>))?(?: (?P<dish><D>))? (?:{words_})(?: (?:one|<N>|reading|entry|message"
+            rf"|very|what i (?:said|wrote|put|posted|sent)(?: about| on)?))*"
+            rf"(?: (?P<oven><O>))?(?: (?P<dish><D>))? (?:{words_})(?: (?:one|<N>|reading|entry|message"
             rf"|bit|thing|report|please|i sent|i posted|off|out|down|back|away))*(?= ?(?:$|[.,;!|]"
             rf"|<W> ?$|wrong|it |that |sorry|i "
             rf"|from |at ))"
@@ -150,6 +151,8 @@ def undos(scene: Scene) -> None:
                 "message",
                 "one",
                 "report",
+                "said",
+                "wrote",
             }:
                 continue
             fields: dict[str, Any] = {

@@ -94,7 +94,9 @@ def _clock_phrase(items: list[Item], at: int) -> bool:
         way = word_at(items, end)
         hour = _clock(items, end + 1)
         plain_hour = hour is not None and hour.minute == 0 and hour.hour is not None and 1 <= hour.hour <= 12
-        if way in bag("before after of til till") and not (plain_hour and word in ("quarter", "a")):
+        # "at ten after twelve" is a time, "5 after 3 goes" is none.
+        said = word in ("quarter", "a") or (way in ("after", "till", "til") and _said_as_time(items, at))
+        if way in bag("before after of til till") and not (plain_hour and said):
             plain_hour = False
             if way != "past" and way != "to":
                 return _explicit(items, at)
@@ -135,6 +137,12 @@ def _clock_phrase(items: list[Item], at: int) -> bool:
             join_items(items, at, end + 1, "T", Clock(None, minutes if way == "past" else 60 - minutes))
             return True
     return _explicit(items, at)
+
+
+def _said_as_time(items: list[Item], at: int) -> bool:
+    return word_at(items, at - 1) in bag("at since by from about around until") or bool(
+        is_number(items, at) and items[at].value.words
+    )
 
 
 def _explicit(items: list[Item], at: int) -> bool:
@@ -224,6 +232,8 @@ def _times_after_words(items: list[Item]) -> None:
         clock = _clock(items, at)
         prep = items[at - 1].word if items[at - 1].kind == "" else ""
         back = 2
+        if prep == "of" and at >= 2 and items[at - 2].word == "as":
+            prep, back = "since", 3  # "as of 7.10"
         if prep in ("about", "around") and at >= 2 and items[at - 2].word in ("at", "since", "by", "from"):
             prep, back = items[at - 2].word, 3
         if clock is not None and prep in _DONE and _bare_time(items, at):

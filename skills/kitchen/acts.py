@@ -27,6 +27,7 @@ MISSED, DOUBLED = 0.07, 0.18
 FEED_OPEN_S = 60           # the door is off while a split goes on (judgement)
 RAKED_TO_SHUT_S = 900       # brushed and mopped, then the door (common practice, no source)
 LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
+PROBE_CM = 5.0              # depth of a floor probe of which none was said (common practice, no source)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
 ORDER = {"measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6, "pot_out": 7,
@@ -61,6 +62,7 @@ class OvenStory:
     fired: str | None = None
     idle: float | None = None
     damp: bool = False
+    probed: bool = False
     wood_pct: float | None = None
     ambient_c: float | None = None
     fire: list[Dated] = field(default_factory=list)
@@ -81,6 +83,8 @@ class OvenStory:
         small = None
         if self.routine is not None and self.routine[1].kg:
             small = self.routine[1].kg / (self.routine[1].pieces or 1.0)
+        if centi["probe"] is None and self.probed:
+            centi["probe"] = PROBE_CM / 100.0
         return OvenWords(centi["across"], centi["floor"], centi["dome"], centi["insulation"], centi["probe"],
                          self.tended, self.idle, None if self.ambient_c is None else self.ambient_c + 273.15, kg,
                          self.damp, small)
@@ -191,6 +195,9 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             clock = fact.serve if isinstance(fact, v.Class) else fact.by
             serve_s = coming_time(clock, dated.told).timestamp() if clock else serve_s
         elif isinstance(fact, v.Reading) and story is not None:
+            if fact.tool == "probe" and fact.place == "floor":
+                # It has one, at a depth that nobody has said yet.
+                story.probed = True
             acts.append(Act(at_s, "measure", dated.oven, fact=dated))
         elif isinstance(fact, v.Door) and story is not None:
             story.doors.append(dated)

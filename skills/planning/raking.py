@@ -38,12 +38,12 @@ SOON = timedelta(minutes=5)
 
 @dataclass(frozen=True)
 class Raking:
-    """clear: share of the members with a clear ceiling; probe: as read, or as reckoned; under_k: the floor's face under
+    """clear: whether the ceiling is burnt clear; probe: as read, or as reckoned; under_k: the floor's face under
     the ceiling's; rake: when; table: the odds of the meal, if one is planned; at: when what is left is told;
     now_c, then_c (members,): the air left by raking now and at `then` [degC]."""
     oven: str
     now: datetime
-    clear: float
+    clear: bool
     probe: str
     rise_k_h: float
     under_k: float
@@ -60,7 +60,7 @@ class Raking:
 
     def lines(self) -> tuple[str, ...]:
         """How full it is and when to rake; what raking now and later leaves."""
-        skin = "clear" if self.clear >= 0.5 else "not clear yet"
+        skin = "clear, " if self.clear else ""
         rising = f" and rising about {5 * round(self.rise_k_h / 5)} an hour" if self.rise_k_h >= 5 else ""
         probe = f"probe {self.probe}{rising}"
         embers = f" Spread embers 15 min first: floor {self.under_k:.0f} under the ceiling." \
@@ -69,9 +69,9 @@ class Raking:
         left = f"Raking now would leave {heat_range(self.now_c)} at {at}"
         longer = f"{clock(self.then)} leaves {heat_range(self.then_c)}"
         if self.due:
-            return (f"{capital(self.oven)}: {skin}, {probe}. Enough: rake now.{self.table}{embers}",
+            return (f"{capital(self.oven)}: {skin}{probe}. Enough: rake now.{self.table}{embers}",
                     f"{left}; {longer}.")
-        return (f"{capital(self.oven)}: {skin}, not full: {probe}. Keep firing to {clock(self.rake)}.{self.table}",
+        return (f"{capital(self.oven)}: {skin}not full: {probe}. Keep firing to {clock(self.rake)}.{self.table}",
                 f"{left}; {longer}.{embers if self.rake - self.now <= LONGER else ''}")
 
 
@@ -107,8 +107,16 @@ def raking(oven: OvenRecord, view: View) -> Raking | None:
         return None
     rise = float(np.median(believed.floor_c[min(6, len(forecast.at_s) - 1)] - believed.floor_c[0]))
     under = float(np.median(here.dome_c - here.surface_c))
-    return Raking(oven.name, view.now, float(np.mean(here.dome_c >= CLEAR_C)), probe, rise, under, rake, then, at,
+    clear = bool(np.mean(here.dome_c >= CLEAR_C) >= 0.5) or _shot_clear(oven.name, view)
+    return Raking(oven.name, view.now, clear, probe, rise, under, rake, then, at,
                   now_c, then_c, table)
+
+
+def _shot_clear(oven: str, view: View) -> bool:
+    """Whether a face was shot lately that is as hot as a ceiling that burns clear."""
+    return any(dated.oven == oven and isinstance(dated.fact, v.Reading) and dated.fact.place not in ("air", "mouth")
+               and dated.fact.tool != "probe" and (dated.fact.celsius or 0.0) >= CLEAR_C
+               and view.now - dated.at <= FRESH for dated in view.record.facts)
 
 
 def _probed_c(oven: str, view: View) -> float | None:

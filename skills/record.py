@@ -276,6 +276,10 @@ def _(fact: v.Pot, record: ClassRecord, dated: Dated) -> ClassRecord:
 def _(fact: v.Load, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.dish is None:
         return record
+    dish = record.dishes.get(dated.dish)
+    if dish is not None and dish.out_at is not None and not dish.cooking and fact.left:
+        # What is left of it: what went in is no measure of that any more.
+        return record.with_dish(dated.dish, meat_kg=fact.meat_kg, liquid_l=fact.liquid_l)
     return record.with_dish(dated.dish, **fact.told())
 
 

@@ -140,6 +140,11 @@ class Load(Fact):
         given = {name: getattr(self, name) for name in ("meat_kg", "liquid_l", "cut", "pan", "start", "done_c")}
         return {name: value for name, value in given.items() if value is not None and name not in self.odd()}
 
+    @property
+    def left(self) -> bool:
+        """Whether it may tell of what is left of a dish off the heat: an amount, and nothing of cut or pan."""
+        return bool(self.meat_kg or self.liquid_l) and self.cut is None and not self.odd()
+
     def odd(self) -> list[str]:
         """Names of the amounts that it gives and that cannot be right."""
         return [name for name, (low, high) in LOAD_AMOUNTS.items()

@@ -203,7 +203,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             story.doors.append(dated)
         elif isinstance(fact, v.Fire) and story is not None:
             story.fire.append(dated)
-        elif isinstance(fact, v.Load) and dated.dish is not None:
+        elif isinstance(fact, v.Load) and dated.dish is not None and not (
+                fact.left and where.get(dated.dish, "") is None):
             loads[dated.dish] = {**loads.get(dated.dish, {}), **fact.told()}
         elif isinstance(fact, v.Contents) and dated.dish is not None and where.get(dated.dish) is None:
             # What comes in later finds the dish half done: it changes the rate less than the spread between harvests.

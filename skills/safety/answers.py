@@ -34,7 +34,7 @@ def find(name: str | None, view: View) -> str | None:
     if name is None:
         live = [each for each in known if each not in view.record.dishes or not view.record.dishes[each].served]
         pool = live or known
-        return pool[0] if len(pool) == 1 else _spoken_of(pool, view)
+        return _spoken_of(known, view) or (pool[0] if len(pool) == 1 else None)
     if name in known:
         return name
     dish = view.dish(name)
@@ -43,11 +43,12 @@ def find(name: str | None, view: View) -> str | None:
     return known[0] if len(known) == 1 and name in ("leftovers", "it", "food", "pot") else None
 
 
-def _spoken_of(pool: Sequence[str], view: View) -> str | None:
-    """The dish off the heat that the room spoke of just now: "can we eat this?" is about it."""
-    told = [dated for dated in view.record.facts if dated.dish in pool and view.now - dated.told <= JUST_NOW
-            and ((dish := view.record.dishes.get(dated.dish or "")) is None or not dish.cooking)]
-    return max(told, key=lambda dated: dated.told).dish if told else None
+def _spoken_of(known: Sequence[str], view: View) -> str | None:
+    """The dish that the room spoke of just now, if it is off the heat: "can we eat this?" is about it."""
+    told = [dated for dated in view.record.facts if dated.dish in known and view.now - dated.told <= JUST_NOW]
+    name = max(told, key=lambda dated: dated.told).dish if told else None
+    dish = view.record.dishes.get(name or "")
+    return name if dish is not None and dish.out_at is not None and not dish.cooking else None
 
 
 def say_where_it_stands(question: Safe, view: View) -> Reply:

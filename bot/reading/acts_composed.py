@@ -15,7 +15,10 @@ from bot.reading.subjects import is_stuff
 _POTS = bag("pot pots pan pans tray trays tin tins dish joint meat roast roasting iron clay crock casserole big small")
 _IT = bag("it him her them")
 _INSIDE = bag("in inside into")
-_WHERE = bag("oven back left right side front middle centre near deep next beside trivet tile tiles brick bricks on to")
+_WHERE = bag(
+    "oven bottom back left right side front middle centre near deep next beside trivet tile tiles brick bricks on "
+    "to"
+)
 _TURNED = bag("turned rotated spun flipped twisted swivelled swung pivoted")
 _ROUND = bag("round around about half quarter way over end halfway full other degrees spin turn twist flip gave given")
 _MOVED = bag("moved shifted carried swapped switched transferred shunted relocated hauled")

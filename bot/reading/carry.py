@@ -98,7 +98,11 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
             continue
         if draft.kind == "pot" and key == "oven" and draft.fields["act"] == "moved":
             continue
-        draft.fields[key] = str(scene.items[at].value)
+        name = str(scene.items[at].value)
+        uncut = "meat_kg" in draft.fields and "cut" not in draft.fields
+        if draft.kind == "load" and uncut and name not in scene.context.dishes:
+            key = "cut"  # of a dish that nobody knows yet the meat's word is told
+        draft.fields[key] = name
 
 
 def _of_the_oven(scene: Scene, draft: Draft) -> bool:

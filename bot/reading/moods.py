@@ -105,7 +105,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
     # plans, wishes, guesses
     (
         "on",
-        rf"(?:going(?= {_BASE} )|going to(?! (?:fridge|oven|chiller|<O>))|about to|'ll|will|shall|planning|plan to"
+        rf"(?:going(?= {_BASE} )|going to(?! (?:the )?(?:fridge|oven|chiller|<O>))|about to|'ll|will|shall"
+        rf"|planning|plan to"
         rf"|plan is|plan 's|the plan"
         rf"|plan for|want to"
         r"|wants to|want|wants|need to|needs to|need|needs|needed|should|might|may"

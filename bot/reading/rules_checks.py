@@ -35,7 +35,8 @@ _TENDER = {
     r"|loosening|yielding|starting giving|some give|bit of give|a little give|a bit of give"
     r"|coming along|(?:nearly|almost|just about|not far off|close to) (?:being )?(?:tender|soft)|nearly there"
     r"|almost there|not far off tender"
-    r"|fork (?:goes|going|went|gets|slides) in with (?:a )?(?:bit of |some |a little )?(?:push|effort|resistance"
+    r"|(?:fork|knife|skewer) (?:goes|going|went|gets|slides) in with (?:a )?(?:bit of |some |a little )?(?:push"
+    r"|effort|resistance"
     r"|pressure|shove)|(?:fork|knife|skewer) (?:goes|going|went|gets) in (?:a bit|a little|a touch|part way"
     r"|partway|halfway|half way|some"
     r"|slightly|just|only just|now but)(?: but)?|half tender|on its way|coming on|relaxing|partly tender|fairly tender"
@@ -48,7 +49,7 @@ _TENDER = {
     r"| easily)? (?:in|through)(?: easily| like butter)?|fork (?:twists|turns|spins)(?: right| clean)?(?: easily| "
     r"easy| round| freely)+|probe tender|goes in like butter|meltingly"
     r"|creamy|cooked|melt in mouth|skewer (?:goes|slides|went|slid)(?: straight| right)? (?:in"
-    r"|through))",
+    r"|through)(?! (?:with|a|just|only|part|half|slightly|some) ?))",
 }
 
 
@@ -81,7 +82,7 @@ _SIMMER = {
     r"|faint|slight|lovely|easy) (?:simmer|bubble|bubbles|bubbling|blip|blips|tick|blipping|simmering"
     r"|tremble|murmur)|barely a (?:blip|bubble|simmer|murmur)|(?:a|one|odd|few|occasional|the odd"
     r"|an odd|couple of|a few|single) (?:blip|blips|bubble|bubbles|plop)(?: now and then| every (?:few"
-    r"|couple of|so) [a-z]+| here and there)?|at (?:a )?simmer|on (?:a )?simmer|a simmer"
+    r"|couple of|so) [a-z]+| here and there)?|at (?:a )?simmer|on (?:a )?simmer|a simmer|(?:barely|hardly|just) moving"
     r"|simmer(?: 's)?(?: is)? (?:gentle|slow|fine|good|nice)|blip blip|just ticking"
     r"|come to (?:a )?simmer|came to (?:a )?simmer|just on simmer|surface shivering|shivering|smiling"
     r"|simmers|simmer)",
@@ -102,7 +103,7 @@ _LIQUID = {
     r"|broth)(?: left| in there| in it)*|hardly any (?:liquid|liquor|stock|water|juice)(?: left"
     r"| in there)*|little (?:liquid|liquor) left|wants? (?:topping up|a top up|top up|more liquid"
     r"|more stock|liquid)|needs? (?:topping up|a top up|top up|more liquid|more stock|liquid|more water"
-    r"|a splash|water)|drying out|catching|nearly dry|almost dry|short of liquid|short of liquor"
+    r"|a splash|water)|drying out|catching|nearly dry|almost dry|low again|short of liquid|short of liquor"
     r"|short on liquid|just (?:covering|covers) (?:bottom|base))",
     "ok": r"(?:(?:plenty|lots|enough|loads|tons|still plenty|still lots|good amount|still enough|ample|bags"
     r"|a good bit)(?: of| left| in there)*(?: (?:liquid|liquor|stock|water|broth|juice|gravy|sauce"
@@ -111,7 +112,7 @@ _LIQUID = {
     r"| is| are| was| were| looks| looking"
     r"| level| still| all| seems| now| are)* (?:ok|okay|fine|good|plenty|alright|all right|healthy|high"
     r"|spot on|well up|up|enough|where it was|covering|halfway|half way up|holding)"
-    r"|good level of (?:liquid|liquor|stock)|well covered|covered in liquid|still covered"
+    r"|good level of (?:liquid|liquor|stock)|well covered|covered in liquid|still covered|swimming"
     r"|liquid level fine|halfway up meat|half way up meat|enough (?:liquid|liquor|stock)|good (?:liquid"
     r"|liquor))",
 }
@@ -227,13 +228,14 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             last < len(items) and items[last].kind == "D" and words[-1] in ("boiling", "boil")
         ):
             return False
-        if nouns & bag("kettle water urn tea coffee resentment potatoes eggs pasta") and not nouns & {
+        near = {item.word for item in segment[max(0, first - segment_first - 4) : last - segment_first + 3]}
+        if near & bag("kettle water urn tea coffee resentment potatoes eggs pasta i am") and not nouns & {
             "liquor",
             "liquid",
         }:
             return False
-        if any(item.kind == "L" for item in segment):
-            return False
+        if any(item.kind == "L" for item in items[max(0, first - 4) : last + 3]):
+            return False  # "a litre of boiling stock"
         return (words != ["smiling"] and words != ["spitting"]) or dish
     if name == "tender":
         if any(item.kind in ("H", "P", "O") for item in segment) and not dish and not nouns & bag("core liquor meat"):
@@ -267,7 +269,7 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
         if weak and not dish and _anything_else(scene, segment_first, segment_last, first, last):
             return False
         if (
-            words[-1] in bag("hard solid firm tight raw soft tough done")
+            (words[-1] in bag("hard solid firm tight raw soft tough done") or (words == ["tender"] and not dish))
             and after
             and after
             not in bag(

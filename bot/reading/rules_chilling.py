@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene, compiled
-from bot.reading.subjects import is_liquid_word
+from bot.reading.subjects import is_bread, is_liquid_word
 
 _CHILL_WORDS = bag(
     "walk chill chilled chilling cool cooled cooling cooler cold ice iced fridge fridges trays tray tubs side "
@@ -123,7 +123,8 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     ):
         fields["act"] = "fridge"
     elif (
-        (ice or compiled(rf".*(?:{starts}).*").fullmatch(text))
+        not (is_bread(fields.get("dish")) and not ice)
+        and (ice or compiled(rf".*(?:{starts}).*").fullmatch(text))
         and (
             ice
             or room

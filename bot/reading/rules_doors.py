@@ -94,7 +94,8 @@ def _is_other_door(scene: Scene, found: Found) -> bool:
     inside = found.match.group().split()
     after = word_of_item(scene, found.last)
     others = bag(
-        "fridge shed kitchen car garage barn front toilet store cupboard freezer van side house loo shop classroom gate"
+        "fire fridge shed kitchen car garage barn front toilet store cupboard freezer van side house loo shop "
+        "classroom gate"
     )
     return (
         before in others

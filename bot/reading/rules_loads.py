@@ -116,7 +116,7 @@ def _pan_alone(scene: Scene, first: int, last: int) -> None:
 def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: list[int]) -> list[tuple[int, int]]:
     """Two dishes in one message are two loads: "lamb 3 kg, 1 l stock; beans 1 kg, 2 l water"."""
     del litres
-    if len(kilos) < 2:
+    if len(kilos) < 2 or _one_pot(scene, first, kilos[0]):
         return [(first, last)]
     cuts = [first]
     for at in kilos[1:]:
@@ -129,6 +129,12 @@ def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: 
     return list(zip(cuts, [*cuts[1:], last], strict=True))
 
 
+def _one_pot(scene: Scene, first: int, at: int) -> bool:
+    """ "ragu: beef 2 kg, pork 1 kg": the name at the head is the dish, what follows goes into it."""
+    heads = [n for n in range(first, at - 1) if scene.items[n].kind == "D" and scene.items[n + 1].word == ":"]
+    return bool(heads) and any(scene.items[n].kind == "D" for n in range(heads[-1] + 2, at))
+
+
 def _left_over(scene: Scene, at: int) -> bool:
     """ "2 kg pork left": what is over, not what goes in."""
     return bool(set(scene.row.words(*scene.segment(at))) & {"left", "leftover", "leftovers", "spare"})
@@ -136,9 +142,15 @@ def _left_over(scene: Scene, at: int) -> bool:
 
 def _priced(scene: Scene, at: int) -> bool:
     """ "lamb was 12 quid a kilo", "the sheet says 2 kg": of the shop or of a paper, not of a pot."""
-    return bool(set(scene.row.words(*scene.segment(at))) & _OF_SHOPS)
+    words = scene.row.words(*scene.segment(at))
+    chore = any(word == "to" and words[n + 1 : n + 2] and words[n + 1] in _CHORES for n, word in enumerate(words))
+    return bool(set(words) & _OF_SHOPS) or chore
 
 
+_CHORES = bag(
+    "peel chop slice dice cut prep weigh wash soak do go come buy order bring fetch bone trim shell pod "
+    "grate"
+)
 _OF_SHOPS = bag("quid price paid pay cost costs sheet recipe card book")
 
 
@@ -199,7 +211,7 @@ def _one_load(
     fields: dict[str, Any] = {"is": "load", **({"dish": dish} if dish else {})}
     used: list[int] = []
     if kilos:
-        fields["meat_kg"] = round(sum(float(items[at].value) for at in kilos), 3)
+        fields["meat_kg"] = round(sum(float(items[at].value) * _each(scene, at) for at in kilos), 3)
         used += kilos
     if litres:
         fields["liquid_l"] = round(sum(float(items[at].value) for at in litres), 3)
@@ -232,6 +244,16 @@ def _one_load(
             or items[at].word in bag("stock water of wine cider pot iron clay beer")
         ):
             scene.used[at] = "load"
+
+
+def _each(scene: Scene, at: int) -> float:
+    """ "two shoulders, 2.4 kg each": how many of them there are."""
+    _, end = scene.segment(at)
+    if "each" not in scene.row.words(at, end):
+        return 1
+    first, _ = scene.sentence(at)
+    counts = [scene.items[n].value.value for n in range(first, at) if scene.items[n].kind == "N"]
+    return float(counts[-1]) if counts and counts[-1] in range(1, 21) else 1
 
 
 def _liquid_state(scene: Scene, fields: dict[str, Any], at: int) -> None:
@@ -325,6 +347,7 @@ def _name_and_cut(
     if kilos:
         begin, end = scene.segment(kilos[0])
         begin = max(begin, first)
+        headed = any(items[n].kind == "D" for n in range(begin, kilos[0]))
         stop = next(
             (
                 at
@@ -332,7 +355,7 @@ def _name_and_cut(
                 if items[at].kind in ("L", "T", "A", "N", "K")
                 or (at > kilos[0] + 1 and _liquid_next(scene, at))
                 or (at == kilos[0] + 1 and _liquid_next(scene, at) and any(n.kind == "D" for n in items[begin:at]))
-                or (items[at].word in bag("in with plus and cold from lid at on") and at > kilos[0] + 1)
+                or (items[at].word in bag("in with plus and cold from lid at on") and (headed or at > kilos[0] + 1))
             ),
             end,
         )
@@ -408,7 +431,8 @@ def _named_before(scene: Scene, first: int, at: int) -> list[tuple[int, str]]:
     if begin <= first:
         return []
     a, b = scene.segment(begin - 1)
-    items = [n for n in range(max(a, first), b) if scene.items[n].word not in ("the", "a", "our")]
+    small = bag("the a an our my of")
+    items = [n for n in range(max(a, first), b) if scene.items[n].word not in small and scene.items[n].kind != "N"]
     if len(items) != 1 or scene.items[items[0]].kind != "D" or scene.used[items[0]]:
         return []
     return [(items[0], word) for word in scene.items[items[0]].words]

@@ -14,7 +14,7 @@ _AFTER_IN = (
     r"|<H>|<I>|probe "
     r"|sorry|already|again|fire |back|finally|there|safely|on (?:trivet|tile|floor)|for |by |after|together"
     r"|from|while|<D>|pot |raked|all |next to|beside|yay|thanks|cheers|chef|team|everyone|folks|as of|then"
-    r"|but|so|core|liquor|this|bang|dead|<K>|<L>|<A>))"
+    r"|but|so|core|liquor|this|bang|dead|instead|with <D>|<K>|<L>|<A>))"
 )
 
 
@@ -212,7 +212,7 @@ def _in(scene: Scene) -> None:
     for pattern in (
         rf"{verb} (?:both |all )?{SUBJECT}(?: back)?(?: (?:in|into|inside)(?: (?P<oven><O>)| oven)?){_AFTER_IN}",
         rf"{verb} {SUBJECT} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
-        rf"(?:in|in now) (?:went|goes|go|with) {SUBJECT}",
+        rf"(?<![A-Za-z0-9'] )(?:in|in now) (?:went|goes|go|with) {SUBJECT}",
         rf"{SUBJECT}{BE} (?:in|into|inside)(?: of)? (?:(?P<oven><O>)|oven)",
         rf"{SUBJECT}{BE} (?:in|inside){_AFTER_IN}",
         r"loaded (?P<oven><O>) (?:up )?with <D>",
@@ -296,7 +296,10 @@ def _about_pot(scene: Scene, found: Found) -> bool:
 
 
 def _not_in_oven(scene: Scene, found: Found) -> bool:
-    after = next_word(scene, found.last)
+    behind = found.last
+    while next_word(scene, behind) in ("the", "a", "our"):
+        behind += 1
+    after = next_word(scene, behind)
     start = found.first
     while start and scene.items[start - 1].word in ("have", "has", "'s", "got"):
         start -= 1
@@ -317,6 +320,8 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
         for at in range(found.first, found.last)
     ):
         return True
+    if after == "pot" and next_word(scene, behind + 1) not in ("lid", "is", "'s", "with"):
+        return True  # "built the stew in the pot"
     if after in bag(
         "fridge water stock trays ice middle centre pan tin bag half bits pieces charge bath cupboard shade"
     ):

@@ -29,7 +29,7 @@ _STAGES: tuple[tuple[str, str], ...] = (
     (
         "aside",
         r"(?:set|put|left|kept|sat|sitting|standing|stood|parked|waiting|is|are|'s)(?: it| them| <D>"
-        r"| pot)?(?: (?:all|well|now))* (?:aside|to one side|off to side|to side)(?: (?:for now|off))*"
+        r"| pot)?(?: (?:all|well|now))* (?:aside|to <N> side|off to side|to side)(?: (?:for now|off))*"
         r"|aside(?= ?(?:$|[.,;!|]|till|until|for|while))|parked(?= ?(?:$|[.,;!|]|till|until|for|while|on))",
     ),
     (

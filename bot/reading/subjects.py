@@ -56,6 +56,17 @@ def dish_of(found: Found) -> str | None:
     return None
 
 
+def is_bread(name: str | None) -> bool:
+    """Bread and the like, which is no food to be chilled and never gets tender."""
+    return name is not None and name.split()[-1] in _BREADS
+
+
+_BREADS = bag(
+    "bread loaf loaves sourdough focaccia flatbread flatbreads pizza pizzas pitta pittas rolls buns naan naans scones "
+    "biscuits baguettes bagels brioche baps ciabatta cake cakes tart tarts meringue meringues granola calzone calzones"
+)
+
+
 def is_stuff(scene: Scene, at: int) -> bool:
     """Stock and the like that go into a pot, not pots of their own."""
     item = scene.items[at]
@@ -66,7 +77,9 @@ def add_act(scene: Scene, found: Found, act: str, rule: str, **more: Any) -> Non
     fields: dict[str, Any] = {"is": "pot", "act": act, "dish": dish_of(found), **more}
     if found.has("oven") and "oven" not in more:
         fields["oven"] = found.name("oven")
-    scene.add(fields, found.first, found.last, rule)
+    before = scene.items[found.first - 1] if found.first else None
+    counted = before is not None and before.kind == "N" and before.value.value <= 24 and found.has("dish")
+    scene.add(fields, found.first - counted, found.last, rule)  # "six loaves into the dome"
 
 
 def elsewhere(scene: Scene, at: int) -> bool:

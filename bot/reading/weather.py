@@ -15,7 +15,8 @@ _SKY = {
     r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
     r"|a shower|rain(?= ?(?:$|[.,;!|]|and ))|sky(?: 's| is| looks| gone)+ (?:raining|wet|pouring)|rain here"
     r"|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
-    r"|lashing down|showers|it 's wet)",
+    r"|lashing down|showers|it 's wet|hailing|hail|wet(?= and windy)|(?<=windy and )wet|snow(?: (?:coming|'s"
+    r"|falling|down))+)",
     "dry": r"(?:(?:sky|weather|yard|air outside|outside|day)(?: 's| is| still| looks| all| :)+ (?:dry|clear"
     r"|blue|sunny)|(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today"
     r"|so far|outside|again|weather))*|rain(?: 's| has| is)* (?:stopped|gone|cleared|over|passed"
@@ -40,8 +41,9 @@ _WIND = {
 
 
 _WEATHER_WORDS = bag(
-    "raining rain drizzling drizzle drizzly pouring tipping chucking spitting bucketing showery wet shower "
-    "showers sleeting snowing hammering pelting lashing dry sunny sun clear sky skies cleared fine windy "
+    "wet raining rain drizzling drizzle drizzly pouring tipping chucking spitting bucketing showery wet shower "
+    "showers sleeting snowing hammering pelting lashing hailing hail snow dry sunny sun clear sky skies cleared "
+    "fine windy "
     "gusty breezy blowy blustery gusting gusts wind breeze blowing gale calm still windless breath"
 )
 
@@ -104,7 +106,7 @@ def _temperature(scene: Scene) -> None:
     for found in scene.find(
         r"(?:it 's |it is |only |about |now )*(?P<v><V>)(?: (?:out|outside|out here))?(?: and| ,| but)*(?: (?:raining"
         r"|dry|windy|calm|sunny|breezy|drizzling|blowy|cold|gusty|pouring|still|overcast|cloudy|freezing|drizzly|wet"
-        r"|bright|clear|showery|chilly))"
+        r"|bright|clear|showery|chilly|frosty|foggy|misty|icy|parky))"
     ):
         value = found.number("v")
         if (
@@ -125,7 +127,10 @@ def _temperature(scene: Scene) -> None:
             at = int(str(found["v"])[1:])
             scene.add({"is": "weather", "celsius": value}, at, at + 1, "weather")
             return
-    feel = r"(?:chilly|cold|mild|warm|hot|fresh|nippy|freezing|parky|frosty|muggy|baking|bitter|cool|icy)"
+    feel = (
+        r"(?:frosty|foggy|misty|overcast|chilly|cold|mild|warm|hot|fresh|nippy|freezing|parky|frosty|muggy|baking"
+        r"|bitter|cool|icy)"
+    )
     where = r"(?:out|outside|out here|outdoors|in yard|morning|day|here today|this morning|today)"
     for found in scene.find(
         rf"{feel} {where}(?: [,:-])?(?: (?:only|about|just|it 's|at|around|and))* (?P<v><H>)"

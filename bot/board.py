@@ -11,7 +11,7 @@ from skills.record import DishRecord, OvenRecord
 from skills.skill import Prompt
 from skills.team.calls import HANDOVER, Standing
 from skills.view import View
-from skills.wording import capital, clock, day_clock, odds, quantile, time_range
+from skills.wording import capital, clock, day_clock, odds, quantile
 
 MOST_ACTS = 4
 MOST_HELD = 6
@@ -81,13 +81,10 @@ def _pot_line(dish: DishRecord, view: View) -> str:
     """ "Lamb, in dome since 09:02: tender about 12:50 (12:15 to 13:25), 4 in 5 for 13:30, 0.6 l left" """
     where = f"{capital(dish.name)}, in {dish.oven}" + (f" since {clock(dish.in_at)}" if dish.in_at else "")
     believed = promise(dish, view)
-    if dish.tender in ("tender", "falling") and dish.tender_at is not None:
-        said = [f"called {dish.tender} {clock(dish.tender_at)}"]
-    elif believed is None:
+    if believed is None:
         return f"{where}: no forecast yet"
-    else:
-        said = [f"tender {time_range(believed.tender_s, view.now)}"]
-    if believed is not None and believed.serve is not None:
+    said = [believed.when()]
+    if believed.serve is not None:
         said.append(f"{odds(believed.share)} for {clock(believed.serve)}")
     liquid = _liquid(dish, view)
     return f"{where}: {', '.join([*said, *([liquid] if liquid else [])])}"

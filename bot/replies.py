@@ -288,7 +288,8 @@ def _forecast_lines(draft: Draft, facts: list[Dated], changed: list[Dated], view
     named = [dated.dish for dated in facts if dated.dish is not None]
     entered = {dated.dish for dated in facts if isinstance(dated.fact, v.Pot) and dated.fact.act in ("in", "moved")}
     weighed = {dated.dish for dated in facts if isinstance(dated.fact, v.Load)}
-    strong = any(isinstance(dated.fact, v.Check | v.Food) for dated in facts)
+    strong = any(isinstance(dated.fact, v.Check | v.Food) or getattr(dated.fact, "act", "") in ("lid_on", "lid_off")
+                 for dated in facts)
     looked = {dated.dish for dated in facts if isinstance(dated.fact, v.Check) and dated.fact.tender is not None}
     retimed = any(isinstance(dated.fact, v.Serve) for dated in facts)
     ovens = {dated.oven for dated in (*facts, *changed) if dated.oven is not None}
@@ -359,9 +360,10 @@ def _moved(name: str, believed: Promise, strong: bool, view: View) -> bool:
     if before is None:
         return False
     mid = quantile(believed.tender_s, 0.5)
-    if not math.isfinite(mid):
+    in_sight = math.isfinite(mid)
+    if not in_sight and before["mid"] is None:
         return False
-    shift = abs(mid - before["mid"]) if before["mid"] is not None else math.inf
+    shift = abs(mid - before["mid"]) if in_sight and before["mid"] is not None else math.inf
     band = believed.serve is not None and odds(believed.share) != before["odds"]
     if strong:
         return shift >= MOVED_S

@@ -93,6 +93,21 @@ def the(names: Sequence[str], joint: str = "or") -> str:
     return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} {joint} {said[-1]}"
 
 
+def is_plural(name: str) -> bool:
+    """Whether a dish's name is said of several: "beans", "loaves"; not "swiss"."""
+    return name.endswith("s") and not name.endswith("ss")
+
+
+def be(name: str) -> str:
+    """ "is" or "are" """
+    return "are" if is_plural(name) else "is"
+
+
+def was(name: str) -> str:
+    """ "were" or "was" """
+    return "were" if is_plural(name) else "was"
+
+
 def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 

@@ -14,7 +14,7 @@ from skills.dish.promise import Promise, promise
 from skills.kitchen import Forecast
 from skills.record import DishRecord, OvenRecord
 from skills.view import REST, View
-from skills.wording import day_clock, moment, quantile, the, time_range
+from skills.wording import day_clock, moment, quantile, the
 
 # Shares of the meal on time under which a move is looked for, and with which an eating time is named.
 BEHIND, SURE = 0.6, 0.8
@@ -44,8 +44,7 @@ class Move:
         table = f"eat {day_clock(self.eat, self.then.now)}"
         if not self.words:
             return f"Best move: {table}: 4 in 5."
-        done = f"{self.then.finish.done} {time_range(self.then.tender_s, self.then.now)}"
-        return f"Best move: {self.words}: {done}, {table}."
+        return f"Best move: {self.words}: {self.then.when()}, {table}."
 
 
 def eating_time(believed: Promise, share: float = SURE) -> datetime | None:
@@ -88,6 +87,10 @@ def _moves(dish: DishRecord, serve: datetime, view: View) -> Iterator[tuple[str,
     here = None if belief is None or own is None else belief.ovens.get(own.name)
     if belief is None or own is None or here is None:
         return
+    if dish.lid == "off":
+        then = view.what_if([Dated(view.now, view.now, "", "move", 0, v.Pot(act="lid_on"), own.name, dish.name)])
+        if then is not None:
+            yield f"lid back on the {dish.name} now", WORTH, then
     for name, other in belief.ovens.items():
         air_c = other.quantile("air", 0.5)
         record = view.record.ovens.get(name)

@@ -12,7 +12,7 @@ from skills.instants import Instant
 from skills.kitchen import Forecast
 from skills.record import DishRecord
 from skills.view import REST, View
-from skills.wording import Floats, capital, day_clock, odds, time_range, to_five
+from skills.wording import Floats, capital, clock, day_clock, is_plural, odds, time_range, to_five, was
 
 # Less liquor than this is as good as dry: the bottom of a 25 cm pot no longer covered (common practice, no source).
 DRY_L = 0.05
@@ -38,11 +38,32 @@ class Promise:
         """When it is done; a dish that the table does not know says what it was taken for."""
         cut, known = cut_of(self.dish)
         name = capital(self.dish.name) + ("" if known else f" (taken for {cut.name})")
-        now_s, finish = self.now.timestamp(), cut.finish
-        if float(np.median(self.tender_s)) <= now_s:
-            return f"{name} should be {finish.done} by now: {odds(float(np.mean(self.tender_s <= now_s)))}. " \
-                   f"{capital(finish.trial)} it."
-        return f"{name} {finish.done} {time_range(self.tender_s, self.now)}."
+        if self.called or not self.by_now:
+            return f"{name} {self.when()}."
+        return f"{name} {self.when()}: {odds(float(np.mean(self.tender_s <= self.now.timestamp())))}. " \
+               f"{capital(cut.finish.trial)} {'them' if is_plural(self.dish.name) else 'it'}."
+
+    def when(self) -> str:
+        """ "tender about 12:50 (12:15 to 13:25)", "should be set by now", "was called tender at 12:40" """
+        if self.called and self.dish.tender_at is not None:
+            return f"{was(self.dish.name)} called {self._word} at {clock(self.dish.tender_at)}"
+        if self.by_now:
+            return f"should be {self.finish.done} by now"
+        return f"{self.finish.done} {time_range(self.tender_s, self.now)}"
+
+    @property
+    def called(self) -> bool:
+        """Whether somebody has found it done."""
+        return self.dish.tender in ("tender", "falling") and self.dish.tender_at is not None
+
+    @property
+    def by_now(self) -> bool:
+        return float(np.median(self.tender_s)) <= self.now.timestamp()
+
+    @property
+    def _word(self) -> str:
+        """As it is called: its own word for done, or falling apart."""
+        return "falling apart" if self.dish.tender == "falling" else self.finish.done
 
     @property
     def finish(self) -> Finish:

@@ -14,7 +14,7 @@ from skills.record import DishRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import REST, View
 from skills.vocabulary import Eta, ReadyBy
-from skills.wording import capital, clock, day_clock, moment, odds, quantile, the, time_range
+from skills.wording import be, capital, clock, day_clock, moment, odds, quantile, the, was
 
 # A dish set out later than this before the meal cannot be rested and carried (common practice, no source).
 CARRY = timedelta(minutes=5)
@@ -36,13 +36,13 @@ def _unknown(name: str | None, view: View) -> Reply:
 
 def _not_in(dish: DishRecord, view: View) -> Reply:
     if dish.served:
-        return Reply((f"{capital(dish.name)} was served at {clock(dish.stages['served'])}.",))
+        return Reply((f"{capital(dish.name)} {was(dish.name)} served at {clock(dish.stages['served'])}.",))
     if dish.out_at is not None:
         told = f", called {dish.tender} at {clock(dish.tender_at)}" if dish.tender_at and dish.tender else ""
         return Reply((f"{capital(dish.name)} came out at {clock(dish.out_at)}{told}.",))
     oven = where_to(view)
     if oven is None:
-        return Reply((f"{capital(dish.name)} is not in an oven yet; I can say more once it is in.",))
+        return Reply((f"{capital(dish.name)} {be(dish.name)} not in an oven yet; I can say more then.",))
     return Reply(say_pot_in(dish, oven, view))
 
 
@@ -69,11 +69,7 @@ def say_when_done(question: Eta, view: View) -> Reply:
         if believed is None:
             lines.append(_lacking(dish))
             continue
-        if dish.tender in ("tender", "falling") and dish.tender_at:
-            lines.append(f"{capital(dish.name)} was called {dish.tender} at {clock(dish.tender_at)}. "
-                         f"{believed.odds_line()}".strip())
-        else:
-            lines.append(f"{believed.eta_line()} {believed.odds_line()}".strip())
+        lines.append(f"{believed.eta_line()} {believed.odds_line()}".strip())
         said[dish.name] = quantile(believed.tender_s, 0.5)
         if len(dishes) == 1 and dish.tender not in ("tender", "falling"):
             if believed.serve is not None and believed.share < BEHIND and (move := best_move(dish, view)):
@@ -122,7 +118,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
         return Reply((_lacking(dishes[0]),))
     dish, worst = min(known, key=lambda pair: pair[1].share)
     lines = [f"{capital(dish.name)} on the table at {day_clock(by, view.now)}: {odds(worst.share)}. "
-             f"{capital(worst.finish.done)} {time_range(worst.tender_s, view.now)}."]
+             f"{capital(worst.when())}."]
     if worst.share < SURE and dish.tender not in ("tender", "falling") and (move := best_move(dish, view, by)):
         lines.append(move.line())
     lines.append(liquor_line(dish, view))
@@ -146,7 +142,7 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
         due = view.when_there(due)
         looks = sum(1 for dated in view.record.facts if dated.dish == dish.name and dated.fact.is_ == "check")
         table = _out_by(believed, due)
-        told = rest_words(dish, view) or f"{capital(believed.finish.done)} {time_range(believed.tender_s, view.now)}."
+        told = rest_words(dish, view) or f"{capital(believed.when())}."
         who = view.holder(dish.oven or "") or view.person()
         yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
                      f"{who}: {believed.finish.trial} the {dish.name}. {told}{table}",
@@ -179,8 +175,8 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
                 and dish.tender not in ("tender", "falling") and key not in view.said \
                 and (move := best_move(dish, view)):
             yield Prompt("serve", key, view.now,
-                         f"{lead}: {dish.name} will likely miss {clock(serve)}: {believed.finish.done} "
-                         f"{time_range(believed.tender_s, view.now)}, on the table in time {odds(believed.share)}.\n"
+                         f"{lead}: {dish.name} will likely miss {clock(serve)}: {believed.when()}, "
+                         f"on the table in time {odds(believed.share)}.\n"
                          f"{move.line()}", dish.oven, dish.name, lead, serve, urgent=True)
         if dish.cooking and dish.tender in ("tender", "falling"):
             out = serve - REST - CARRY

@@ -20,7 +20,7 @@ from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import Measure
-from skills.wording import Floats, capital, clock, quantile, time_range
+from skills.wording import Floats, capital, clock, quantile
 
 # Errors of the tools [K]: a floor probe, a hanging thermometer, a spot of the gun, a probe in meat (heat reference,
 # sections 9 to 11, and judgement where it gives none).
@@ -142,7 +142,7 @@ def say_measure(question: Measure, view: View) -> Reply:
     if chosen is None:
         return Reply(wait_for or ("Nothing would change what I say by much just now. Leave the door on.",))
     believed = promise(dish, view) if dish is not None else None
-    wait = f"{dish.name} tender {time_range(believed.tender_s, view.now)}" if believed and dish else \
+    wait = f"{dish.name} {believed.when()}" if believed and dish else \
         f"the {oven.name}'s air in two hours"
     return Reply((*wait_for,
                   f"{capital(chosen.ask)}, please. It takes {_parts(chosen.share)} off the doubt in: {wait}."))

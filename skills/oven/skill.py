@@ -24,6 +24,8 @@ WORDS = {"floor": "floor", "air": "air", "dome": "ceiling", "back": "ceiling", "
 
 # People wait for an answer: after this long without any word of oven or dish, one reading is worth asking for.
 SILENT = timedelta(minutes=75)
+# A look that is due this soon is not asked for twice (common practice, no source).
+SOON = timedelta(minutes=20)
 
 
 def _no_oven(name: str | None, view: View) -> Reply:
@@ -113,9 +115,7 @@ def say_status(question: Status, view: View) -> Reply:
         parts = []
         for dish in cooking[:3]:
             believed = promise(dish, view)
-            when = time_range(believed.tender_s, view.now) if believed else "no forecast yet"
-            told = f"called {dish.tender} {clock(dish.tender_at)}" if dish.tender_at and dish.tender == "tender" else ""
-            parts.append(f"{capital(dish.name)} {told or 'tender ' + when}")
+            parts.append(f"{capital(dish.name)} {believed.when() if believed else 'no forecast yet'}")
         eating = "" if view.record.serve is None else f" Eating {day_clock(view.record.serve, view.now)}."
         lines.append(f"{'; '.join(parts)}.{eating}")
     elif view.record.serve is not None and view.record.ended is None and not any(stages):
@@ -146,6 +146,8 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
         believed = promise(dish, view)
         if believed is None:
             continue
+        if quantile(believed.tender_s, 0.5) <= (due + SOON).timestamp():
+            continue                        # the look that is due then tells more
         spread_s = quantile(believed.tender_s, 0.9) - quantile(believed.tender_s, 0.1)
         if spread_s < 1200:
             continue
@@ -160,7 +162,7 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
             continue
         yield Prompt("reading", f"reading:{oven.name}:{heard.isoformat()}", due,
                      f"{who}: {wanted.ask}, please, by {clock(to_five(due + timedelta(minutes=15)))}. "
-                     f"No word since {clock(heard)}; {dish.name} tender {time_range(believed.tender_s, view.now)}.",
+                     f"No word since {clock(heard)}; {dish.name} {believed.when()}.",
                      oven.name, None, who, due + timedelta(minutes=45))
 
 

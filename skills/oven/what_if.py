@@ -17,7 +17,7 @@ from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import WhatIf
-from skills.wording import Floats, capital, clock, day_clock, odds, the, time_range, to_five, which_oven
+from skills.wording import Floats, capital, clock, day_clock, odds, the, to_five, which_oven
 
 # A door off "for a bit", when no length is said (common practice, no source).
 A_BIT = timedelta(minutes=10)
@@ -157,7 +157,7 @@ def _entering_line(dish: DishRecord, act: Dated, by: datetime | None, view: View
     ready = to_five(ready_at(oven, view))
     sooner = put_in(dish, oven, ready, view) if act.at - ready > SOONER else None
     table = f" On the table at {day_clock(by, view.now)}: {odds(then.share)}." if by is not None else ""
-    done = f"{capital(dish.name)} in {clock(act.at)}: {then.finish.done} {time_range(then.tender_s, view.now)}"
+    done = f"{capital(dish.name)} in {clock(act.at)}: {then.when()}"
     if sooner is None:
         return f"{done}.{table}"
     first = f" ({odds(sooner.share)} if in at {clock(ready)})." if by is not None else ""

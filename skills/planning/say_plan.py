@@ -33,7 +33,7 @@ from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import Plan
-from skills.wording import capital, clock, day_clock, odds, quantile, the, time_range, to_five
+from skills.wording import capital, clock, day_clock, odds, quantile, the, to_five
 
 MEMBERS = 100
 # The name under which the times of a ladder are remembered.
@@ -185,7 +185,7 @@ def _inside(oven: str, eat: datetime, view: View) -> str:
     said = []
     for dish in _cooking_in(oven, view):
         believed = promise(dish, view, eat)
-        when = f": tender {time_range(believed.tender_s, view.now)}" if believed is not None else ""
+        when = f": {believed.when()}" if believed is not None else ""
         said.append(f"{capital(dish.name)} in{when}.")
     return " ".join(said[:2])
 
@@ -274,7 +274,7 @@ def _under_way(dish: DishRecord, eat: datetime, view: View) -> Reply:
     if believed is None:
         return Reply((f"{capital(dish.name)} is in, and I cannot follow it yet. An air reading would do.",))
     out = to_five(eat - timedelta(seconds=heat_of(dish.name, dish.cut)[0].rest_s))
-    return Reply((f"{capital(dish.name)} is in. Tender {time_range(believed.tender_s, view.now)}; out by {clock(out)}.",
+    return Reply((f"{capital(dish.name)} is in: {believed.when()}; out by {clock(out)}.",
                   believed.odds_line()), said={dish.name: quantile(believed.tender_s, 0.5)})
 
 

@@ -20,6 +20,8 @@ LEFTOVERS = "leftovers"
 USUAL_LITRES = 4.0
 # A core above this was in the heat; what was loaded this long before it is chilled was cooked between (judgement).
 HEATED_C, DONE_C = 40.0, 75.0
+# Nothing with water in it is hotter in the middle: such a core was misread (water boils).
+HOTTEST_C = 101.0
 COOKED_SINCE_S = 5400.0
 # What is first heard of at this heat or less came out of the cold (judgement).
 OUT_OF_THE_COLD_C = 10.0
@@ -104,7 +106,8 @@ def names(record: ClassRecord) -> list[str]:
 
 def story(name: str, record: ClassRecord, now: datetime) -> Story:
     """What is known of one dish up to now."""
-    facts = tuple(dated for dated in record.facts if dated.at <= now and _about(name, dated, record))
+    facts = tuple(dated for dated in record.facts if dated.at <= now and _about(name, dated, record)
+                  and not (isinstance(dated.fact, v.Food) and dated.fact.celsius > HOTTEST_C))
     dish = record.dishes.get(name, DishRecord(name))
     litres = (dish.meat_kg or 0.0) + (dish.liquid_l or 0.0)
     meaty = dish.meat_kg is not None or (

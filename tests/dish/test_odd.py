@@ -99,3 +99,25 @@ def test_in_an_oven_of_which_nothing_is_known_a_reading_is_asked_for_and_not_the
     assert "dome" in reply
     assert "reads" in reply
     assert "weight" not in reply
+
+
+def test_a_core_above_the_boil_does_not_make_it_cooked_for_food_safety_either() -> None:
+    """It was called cooked by it, and the word that it sinks below the hold figure came of raw meat."""
+    played = play(SCHOOL_DAY, LAMB_IN, "10:00 Idris: lamb core 104\n10:30 Bea: coffee's on")
+    assert not [each for each in played.prompts_of("safety") if "pass below" in each.text]
+
+
+def test_what_a_lid_off_does_to_the_meal_is_said_and_the_lid_is_a_move() -> None:
+    played = play(SCHOOL_DAY, LAMB_IN, "09:00 Mara: when will the lamb be done?",
+                  "09:05 Idris: lid off the lamb to reduce",
+                  "09:06 Mara: will the lamb make it?")
+    assert "Lamb tender" in played.replies["09:05"]
+    assert "lid back on the lamb now" in played.replies["09:06"]
+
+
+def test_one_dish_is_spoken_of_as_one_and_several_as_several() -> None:
+    played = play(SCHOOL_DAY, "08:34 Tomos: dome probe 217 air 186\n08:40 Tomos: 1.5 kg beans, 2 l hot water, clay pot",
+                  "08:45 Tomos: beans in the dome\n10:40 Tomos: beans tender\n"
+                  "10:41 Mara: when will the bean be done?\n10:42 Tomos: core 95 in the bean")
+    assert "Beans were called tender at 10:40" in played.replies["10:41"]
+    assert list(played.view.record.dishes) == ["beans"]

@@ -78,7 +78,8 @@ def time_asked(
 ) -> str | None:
     """The time that a question names; tokens of canon in `besides` are known to be something else."""
     scene = asked.scene
-    for n in range(asked.first, asked.last):
+    # What can only be a time goes before a number that may be one: "14 for lunch, half one".
+    for n in sorted(range(asked.first, asked.last), key=lambda each: scene.items[each].kind != "T"):
         item = scene.items[n]
         if f"{item.kind}{n}" in besides:
             continue

@@ -250,7 +250,7 @@ def _lasting(scene: Scene) -> None:
 
 
 def _used_as_field(scene: Scene, at: int) -> bool:
-    return any(
+    return (scene.used[at] or "").startswith("question") or any(
         draft.first <= at < draft.last
         and (draft.question or draft.kind in bag("serve class hush note guests") or draft.rule == "phrase for wood")
         for draft in scene.drafts

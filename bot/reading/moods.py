@@ -222,6 +222,7 @@ _IMPERATIVE_START = compiled(
     rf"{_BASE} (?:the|a|an|it|them|that|this|some|more|another|me|us|him|her|your|my|our|those|these|all"
     rf"|both|<N>|<D>|<O>|<P>|<K>|<L>|door|lid|pot|fire|wood|water|two|one|up|out)"
 )
+_FIRING = frozenset({"light", "lit", "lighting", "fire", "firing", "plan"})
 _SAME_IN_PAST = frozenset({"put"})
 
 
@@ -271,7 +272,7 @@ def set_moods(scene: Scene) -> None:
     for reach, pattern in _SILENT_COMPILED:
         for match in pattern.finditer(full.text):
             at = full.item(match.start())
-            if at in understood or _is_about(scene, at):
+            if at in understood or _is_about(scene, at) or (match.group() == "tomorrow" and _plans(scene)):
                 continue
             end = full.item(match.end() - 1) + 1
             if scene.moods[at] in ("question", "what_if"):
@@ -281,6 +282,12 @@ def set_moods(scene: Scene) -> None:
             _silence(scene, reach, at, end)
     for first, last in scene.sentences:
         _imperatives(scene, full, first, last, understood)
+
+
+def _plans(scene: Scene) -> bool:
+    """ "3 kg shoulder, eating 1.30 tomorrow, when do I light": a plan is asked for, and tomorrow is the day of it."""
+    asked = {item.word for item, mood in zip(scene.items, scene.moods, strict=True) if mood == "question"}
+    return bool(asked & _FIRING)
 
 
 def _is_about(scene: Scene, at: int) -> bool:

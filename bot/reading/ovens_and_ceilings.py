@@ -14,7 +14,8 @@ _INTO = bag(
 
 # What is lit, fed, raked or loaded is an oven.
 _DONE_TO_OVENS = bag(
-    "lit relit raked fed fired alight loaded swept stoked emptied burning kindled going had roaring"
+    "lit relit raked fed fired alight loaded swept stoked emptied burning kindled going had roaring wet damp soaked "
+    "soaking sodden rained"
 )
 
 

@@ -87,6 +87,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_questions.questions(scene, told)
     told(scene)
     scene.drafts.extend(answered)
+    rules_questions.meals_of_plans(scene)
     carry(scene)
     tell_of_both(scene)
     carry_on(scene)

@@ -482,8 +482,9 @@ def _moisture(scene: Scene, noun: Noun, at: int, value: float, first: int, last:
     if noun.kind == "wood" and scene.items[at].kind == "H":
         return None
     basis = None
-    if "basis" in words:
-        basis = "dry" if "dry" in words else "wet" if "wet" in words else None
+    if "basis" in words or "weight" in words:
+        # A share "by weight" is of all that the log weighs; a dry basis is said to be one.
+        basis = "dry" if "dry" in words else "wet" if "wet" in words or "weight" in words else None
     return scene.add({"is": "wood", "moisture_pct": value, "basis": basis}, first, last, "moisture of the wood")
 
 

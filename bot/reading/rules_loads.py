@@ -39,7 +39,7 @@ _SKIP_CUT = bag(
     "each about around roughly into big nice total some from fridge pot pan on now lid is 's it going we "
     "have got used put to all - : , load loaded loading weighed weighs weighing weight at its just over "
     "under bone-in boneless trimmed drained overnight bone boned rolled tied cut up browned fresh good "
-    "more or so pre seared off today dry-weight "
+    "more or so pre seared off today tomorrow dry-weight "
     "that that's this it these those which what "
     "are was were had holds holding has meat liquid i we've there there's here makes too also well and then plus "
     "kg kilos "

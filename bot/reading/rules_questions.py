@@ -109,8 +109,10 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
     """ "cold in how long, 4 cm of stew on ice", "want to eat at 1.30, so light when": what the next clause gives."""
     a, b = scene.sentence(first)
     cuts = [a, *(n for n in range(a, b) if scene.items[n].kind == "." and scene.items[n].word in ",-:;."), b]
+    asked = range(first, last)
+    giving: list[tuple[int, int]] = []
     for start, stop in pairwise(cuts):
-        if (start < last and first < stop) or any(scene.used[start:stop]):
+        if (start < asked.stop and asked.start < stop) or any(scene.used[start:stop]):
             continue
         items = [item for item in scene.items[start:stop] if item.kind != "."]
         words = {item.word for item in items if item.kind == ""}
@@ -130,8 +132,32 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
         added = {key: value for key, value in more.items() if value is not None and key not in fields}
         if added:
             fields.update(added)
-            first, last = min(first, start), max(last, stop)
+            giving.append((start, stop))
+    # A clause in between that gives something else ("3 kg shoulder") stays free for that.
+    for start, stop in reversed(giving):
+        first = start if stop >= first > start else first
+    for start, stop in giving:
+        last = stop if start <= last < stop else last
+        scene.use(start, stop, f"question {fields['is']}")
     return first, last
+
+
+def meals_of_plans(scene: Scene) -> None:
+    """ "3 kg shoulder for half one. when do I light": a time that nothing else took is the meal that is planned for."""
+    plans = [draft for draft in scene.drafts if draft.question and draft.kind == "plan" and "by" not in draft.fields]
+    if not plans or any(draft.kind == "serve" or "serve" in draft.fields for draft in scene.drafts):
+        return
+    for at, item in enumerate(scene.items):
+        first, last = scene.segment(at)
+        alone = {each.word for each in scene.items[first:last] if each.kind == ""} <= _ABOUT_MEALS
+        led = at > first and scene.items[at - 1].word in bag("for at by eating eat lunch dinner serving")
+        if scene.used[at] or not (led or (alone and item.kind == "T")):
+            continue
+        by = time_asked(Asked(scene, at, at + 1), meal=True, loose=item.kind == "T" or led)
+        if by is not None:
+            plans[0].fields["by"] = by
+            scene.use(at, at + 1, "question plan")
+            return
 
 
 def _second_try(scene: Scene, first: int, last: int) -> bool:

@@ -383,10 +383,11 @@ class Plan(Question):
 
 
 class HowMuch(Question):
-    """ "how much stock for 18?" """
+    """ "how much stock for 18?"; pot_cm: "in a 30 cm pot", how wide it is."""
     is_: Literal["amount"] = Field("amount", alias="is")
     item: Words | None = None
     guests: int | None = None
+    pot_cm: Amount | None = None
 
 
 class ChillTime(Question):

@@ -18,6 +18,7 @@ from skills import vocabulary as v
 from skills.all_skills import ANSWERS
 from skills.allergens.skill import heard as allergen_heard
 from skills.dated import Change, Dated, Open
+from skills.dish.brief import brief_line, is_brief
 from skills.dish.liquor import liquor_line
 from skills.dish.moves import BEHIND, best_move
 from skills.dish.odd import odd_line
@@ -303,7 +304,9 @@ def _forecast_lines(draft: Draft, facts: list[Dated], changed: list[Dated], view
             continue
         believed = promise(dish, view)
         if believed is None:
-            if name in entered and dish.meat_kg is None:
+            if name in entered and is_brief(dish):
+                draft.add(brief_line(dish, view.record.ovens.get(dish.oven or ""), view))
+            elif name in entered and dish.meat_kg is None:
                 draft.add(f"{capital(name)} in {the([dish.oven or 'oven'])} at {clock(view.now)}. "
                           "What weighs it, and how much liquid?")
             continue

@@ -12,6 +12,8 @@ from skills.dish import heats
 from skills.dish.heats import Heat
 from skills.physics.constants import GAS_CONSTANT_J_MOLK, ZERO_CELSIUS_K
 
+BRIEF_S = 300.0
+
 
 @dataclass(frozen=True)
 class Finish:
@@ -46,6 +48,11 @@ class Finish:
     flesh: bool = False
     rests: bool = False
     least_c: float = 0.0
+
+    @property
+    def brief(self) -> bool:
+        """Done in minutes, on a floor that somebody stands by."""
+        return 0.0 < self.floor_s <= BRIEF_S
 
     def at(self, core_c: float) -> Finish:
         """The finish with another core heat [degC] in place of its own; as it is, where the core does not tell."""

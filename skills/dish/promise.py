@@ -78,7 +78,12 @@ class Promise:
 
 def promise(dish: DishRecord, view: View, by: datetime | None = None,
             forecast: Forecast | None = None) -> Promise | None:
-    """The promise of a dish, or None if the models hold nothing of it. `forecast`: another than today's."""
+    """The promise of a dish, or None if the models hold nothing of it, or it bakes while somebody stands by.
+
+    `forecast`: another than today's.
+    """
+    if cut_of(dish)[0].finish.brief:
+        return None
     forecast = forecast or view.forecast()
     if forecast is None or dish.served or dish.name not in forecast.dishes:
         return None

@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from skills.dish.brief import brief_line, is_brief
 from skills.dish.carry import carry_line, out_at, rest_words
 from skills.dish.liquor import liquid_prompts, liquor_line
 from skills.dish.moves import BEHIND, SURE, best_move
@@ -35,6 +36,8 @@ def _unknown(name: str | None, view: View) -> Reply:
 
 
 def _not_in(dish: DishRecord, view: View) -> Reply:
+    if is_brief(dish):
+        return Reply((brief_line(dish, where_to(view), view),))
     if dish.served:
         return Reply((f"{capital(dish.name)} {was(dish.name)} served at {clock(dish.stages['served'])}.",))
     if dish.out_at is not None:
@@ -67,7 +70,7 @@ def say_when_done(question: Eta, view: View) -> Reply:
             return _not_in(dish, view)
         believed = promise(dish, view)
         if believed is None:
-            lines.append(_lacking(dish))
+            lines.append(_lacking(dish, view))
             continue
         lines.append(f"{believed.eta_line()} {believed.odds_line()}".strip())
         said[dish.name] = quantile(believed.tender_s, 0.5)
@@ -84,8 +87,10 @@ def _slowed_line(dish: DishRecord, view: View) -> str:
     return found[0].says if found else ""
 
 
-def _lacking(dish: DishRecord) -> str:
-    """What the models want before they can say anything of a dish that is in."""
+def _lacking(dish: DishRecord, view: View) -> str:
+    """What the models want before they can say anything of a dish that is in; of what bakes in minutes, how long."""
+    if is_brief(dish):
+        return brief_line(dish, view.record.ovens.get(dish.oven or ""), view)
     if dish.meat_kg is None and dish.pan is None:
         return f"{capital(dish.name)}: say its weight and what it stands in, then I can work it out."
     oven = the([dish.oven]) if dish.oven else "the oven"
@@ -115,7 +120,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
         return _not_in(dishes[0], view)
     known = [(dish, each) for dish, each in believed if each is not None]
     if not known:
-        return Reply((_lacking(dishes[0]),))
+        return Reply((_lacking(dishes[0], view),))
     dish, worst = min(known, key=lambda pair: pair[1].share)
     lines = [f"{capital(dish.name)} on the table at {day_clock(by, view.now)}: {odds(worst.share)}. "
              f"{capital(worst.when())}."]

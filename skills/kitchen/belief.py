@@ -25,6 +25,7 @@ from skills.kitchen.resting import TakeOut, take_out
 from skills.kitchen.ring import on_ring
 from skills.kitchen.routine import Routine
 from skills.kitchen.setting import CutProfile, OvenProfile, Seen, Setting
+from skills.kitchen.spell import spell_s
 from skills.oven import model as oven
 from skills.oven.budget import Budget, budget
 from skills.oven.parameters import NAMES
@@ -199,6 +200,13 @@ class Belief:
         if name not in self._rests:
             self._rests[name] = take_out(self._ensemble, name, self.forecast())
         return self._rests[name]
+
+    def spell_s(self, name: str, oven_name: str) -> Array | None:
+        """How long a thing that bakes in minutes would lie in that oven from now (members,) [s]; None: not known."""
+        ensemble = self._ensemble
+        if ensemble is None or oven_name not in ensemble.names:
+            return None
+        return spell_s(ensemble, ensemble.names.index(oven_name), _said(name, self._story), self._setting.seed)
 
     def routine(self, name: str) -> Routine | None:
         """The feeding that was said of an oven."""

@@ -7,6 +7,7 @@ from datetime import timedelta
 import numpy as np
 
 from skills.dated import coming_time
+from skills.dish.brief import is_brief
 from skills.dish.promise import promise
 from skills.oven.drift import drift_prompts, gun_prompts, morning_prompts
 from skills.oven.measure import best, candidates, next_look, say_measure
@@ -115,7 +116,8 @@ def say_status(question: Status, view: View) -> Reply:
         parts = []
         for dish in cooking[:3]:
             believed = promise(dish, view)
-            parts.append(f"{capital(dish.name)} {believed.when() if believed else 'no forecast yet'}")
+            when = believed.when() if believed else "in" if is_brief(dish) else "no forecast yet"
+            parts.append(f"{capital(dish.name)} {when}")
         eating = "" if view.record.serve is None else f" Eating {day_clock(view.record.serve, view.now)}."
         lines.append(f"{'; '.join(parts)}.{eating}")
     elif view.record.serve is not None and view.record.ended is None and not any(stages):

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from skills.dated import Dated
+from skills.instants import Instant
 from skills.kitchen import Belief, Forecast, Setting
 from skills.naming import one_of_each
 from skills.record import ClassRecord, DishRecord, OvenRecord
@@ -36,6 +37,15 @@ class View:
     calls: Sequence[Standing] = ()
     _forecasts: dict[tuple[float, bool, bool], Forecast] = field(default_factory=dict)
     _imagined: dict[tuple[object, ...], Forecast] = field(default_factory=dict)
+
+    @property
+    def serve(self) -> datetime | None:
+        """When people eat: as it was told, or else the meal of the plan that was asked for last."""
+        if self.record.serve is not None:
+            return self.record.serve
+        meals = [(value["at"], value["mid"]) for key, value in self.told.items()
+                 if key.startswith("plan:") and key.endswith(":meal") and value["mid"] is not None]
+        return Instant.fromtimestamp(max(meals)[1], self.now.tzinfo) if meals else None
 
     def forecast(self, hours: float = 8.0, feeding: bool = True, untouched: bool = False) -> Forecast | None:
         """The forecast from now on; made once and shared by all who ask. untouched: nobody takes anything out."""

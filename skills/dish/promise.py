@@ -88,7 +88,7 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
     if forecast is None or dish.served or dish.name not in forecast.dishes:
         return None
     believed = forecast.dishes[dish.name]
-    serve = by or view.record.serve
+    serve = by or view.serve
     if by is None and serve is not None and serve < view.now:
         serve = None                        # that meal is over: what cooks on is for another
     tender_s = np.asarray(believed.tender_s, dtype=np.float64)

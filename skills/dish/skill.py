@@ -110,7 +110,7 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
     """ "will the lamb make one thirty?" """
     from skills.dated import coming_time
     dishes = _dishes(question.dish, view)
-    by = coming_time(question.by, view.now) if question.by else view.record.serve
+    by = coming_time(question.by, view.now) if question.by else view.serve
     if not dishes:
         return _unknown(question.dish, view)
     if by is None:
@@ -167,7 +167,7 @@ def miss_key(dish: str, serve: datetime) -> str:
 
 def serve_prompts(view: View) -> Iterable[Prompt]:
     """The meal will be missed while a move is left; and: time to take it out."""
-    serve = view.record.serve
+    serve = view.serve
     if serve is None or view.record.ended is not None:
         return
     lead = view.record.lead or ""

@@ -118,10 +118,10 @@ def say_status(question: Status, view: View) -> Reply:
             believed = promise(dish, view)
             when = believed.when() if believed else "in" if is_brief(dish) else "no forecast yet"
             parts.append(f"{capital(dish.name)} {when}")
-        eating = "" if view.record.serve is None else f" Eating {day_clock(view.record.serve, view.now)}."
+        eating = "" if view.serve is None else f" Eating {day_clock(view.serve, view.now)}."
         lines.append(f"{'; '.join(parts)}.{eating}")
-    elif view.record.serve is not None and view.record.ended is None and not any(stages):
-        lines.append(f"No pot in an oven. Eating {day_clock(view.record.serve, view.now)}.")
+    elif view.serve is not None and view.record.ended is None and not any(stages):
+        lines.append(f"No pot in an oven. Eating {day_clock(view.serve, view.now)}.")
     return Reply(tuple(lines[-3:] if cooking else lines[:3]))
 
 

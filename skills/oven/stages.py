@@ -29,7 +29,7 @@ def stage_heard(oven: OvenRecord, readings: Sequence[Reading], view: View) -> Re
     if is_fired(oven, view) and solid:
         fired = raking(oven, view)
         if fired is not None and fired.clear and _new(raking_key(oven.name), fired.rake, view):
-            return Reply(fired.lines(), {raking_key(oven.name): fired.rake.timestamp()})
+            return Reply(fired.lines(), fired.said)
     spots = [fact for fact in readings if fact.tool == "infrared"]
     if len(spots) >= ROUND and waits_for_a_pot(oven, view):
         found, key = settling(oven, view), f"settled:{oven.name}"

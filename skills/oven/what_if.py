@@ -44,7 +44,7 @@ def say_what_if(question: WhatIf, view: View) -> Reply:
     if len(acts) == 1 and getattr(acts[0].fact, "act", "") == "raked" and \
             (oven := view.oven(acts[0].oven)) is not None and (said := raking_lines(oven, view)):
         return Reply(said)
-    by = coming_time(serve.by, view.now) if serve is not None else view.record.serve
+    by = coming_time(serve.by, view.now) if serve is not None else view.serve
     lines = [] if acts and all(_goes_in(act, view) for act in acts) else _heat_lines(acts, over, view)
     lines += _dish_lines(acts, by, serve is not None, view)
     lines += _elsewhere_lines(acts, over, view)

@@ -102,7 +102,7 @@ def plan_prompts(view: View) -> Iterable[Prompt]:
         dish = view.record.dishes.get(told.dish)
         if (dish is not None and (dish.in_at is not None or dish.served)) or _filled(oven, view):
             continue
-        if view.record.serve is not None and view.record.serve <= view.now:
+        if view.serve is not None and view.serve <= view.now:
             continue
         # One fire is lit and raked for all: for the dish that needs it first.
         if told.oven in first and (oven.raked_at is None or oven.burning):

@@ -5,6 +5,7 @@ run through the same forward model, member by member.
 """
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -16,6 +17,7 @@ from skills.dish.heats import BRAISE
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.heats import heat_of
 from skills.planning.outcome import CLEAR_C
+from skills.planning.say_ladder import said_of
 from skills.planning.say_plan import say_plan, work_out
 from skills.record import OvenRecord
 from skills.skill import Reply
@@ -39,8 +41,8 @@ SOON = timedelta(minutes=5)
 @dataclass(frozen=True)
 class Raking:
     """clear: whether the ceiling is burnt clear; probe: as read, or as reckoned; under_k: the floor's face under
-    the ceiling's; rake: when; table: the odds of the meal, if one is planned; at: when what is left is told;
-    now_c, then_c (members,): the air left by raking now and at `then` [degC]."""
+    the ceiling's; rake: when; table: the odds of the meal, if one is planned; said: what later words are compared
+    with; at: when what is left is told; now_c, then_c (members,): the air left by raking now and at `then` [degC]."""
     oven: str
     now: datetime
     clear: bool
@@ -53,6 +55,7 @@ class Raking:
     now_c: Floats
     then_c: Floats
     table: str
+    said: Mapping[str, float]
 
     @property
     def due(self) -> bool:
@@ -89,15 +92,16 @@ def raking(oven: OvenRecord, view: View) -> Raking | None:
     if believed is None or here is None or forecast is None:
         return None
     made = work_out(v.Plan(oven=oven.name), view, quick=True)
-    rake, table = None, ""
+    rake, table, said = None, "", dict[str, float]()
     if made.plan is not None and (row := made.plan.row("rake")) is not None:
         rake = max(row.at, view.now)
+        said = said_of(made.plan)
         table = f" On the table at {day_clock(made.plan.eat, view.now)}: {odds(made.plan.reached)}."
     elif made.ladder is not None and made.ladder.rake is not None:
         rake = max(made.ladder.rake, view.now)
     rake = to_five(rake or _holding(oven, view))
     then = rake if rake > view.now + SOON else to_five(view.now + LONGER)
-    serve = view.record.serve
+    serve = view.serve
     at = serve - BEFORE_MEAL if serve is not None and serve - BEFORE_MEAL > then else then + AFTER_RAKE
     at = at.replace(minute=0, second=0, microsecond=0) + timedelta(hours=round(at.minute / 60))
     read = _probed_c(oven.name, view)
@@ -109,7 +113,7 @@ def raking(oven: OvenRecord, view: View) -> Raking | None:
     under = float(np.median(here.dome_c - here.surface_c))
     clear = bool(np.mean(here.dome_c >= CLEAR_C) >= 0.5) or _shot_clear(oven.name, view)
     return Raking(oven.name, view.now, clear, probe, rise, under, rake, then, at,
-                  now_c, then_c, table)
+                  now_c, then_c, table, {**said, raking_key(oven.name): rake.timestamp()})
 
 
 def _shot_clear(oven: str, view: View) -> bool:
@@ -179,7 +183,7 @@ def say_when(question: v.Plan, view: View) -> Reply:
         return reply
     planned = any(key.startswith("plan:") for key in reply.said)
     lines = (*reply.lines, made.lines()[1])[-3:] if planned else made.lines()
-    return Reply(lines, {**reply.said, raking_key(oven.name): made.rake.timestamp()})
+    return Reply(lines, {**made.said, **reply.said})
 
 
 def _only_fired(view: View) -> OvenRecord | None:

@@ -121,7 +121,7 @@ def said_of(plan: DishPlan) -> dict[str, float]:
     light = plan.row("light")
     if light is not None and light.sure is not None:
         said[f"{whose}:light sure"] = light.sure.timestamp()
-    return said | {f"{whose}:odds": plan.reached}
+    return said | {f"{whose}:odds": plan.reached, f"{whose}:meal": plan.eat.timestamp()}
 
 
 def said_of_left(left: Sequence[Left]) -> dict[str, float]:

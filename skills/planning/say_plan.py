@@ -131,11 +131,11 @@ def work_out(question: Plan, view: View, chance: float = ODDS, quick: bool = Fal
 def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
     if question.by is not None:
         return coming_time(question.by, view.now), ""
-    if view.record.serve is None:
+    if view.serve is None:
         return None, "Eating when? Such as 'when do I light up to eat at 13:30?'."
-    if view.record.serve <= view.now:
-        return None, f"{clock(view.record.serve)} has passed. When do you eat? Such as 'plan to eat at 18:00'."
-    return view.record.serve, ""
+    if view.serve <= view.now:
+        return None, f"{clock(view.serve)} has passed. When do you eat? Such as 'plan to eat at 18:00'."
+    return view.serve, ""
 
 
 def _oven(question: Plan, view: View) -> tuple[str | None, str]:

@@ -44,7 +44,7 @@ def _list(question: HowMuch, view: View) -> Reply:
         return Reply(("For how many? Such as 'what do I need to buy for 14?'.",))
     if guests is not None and not 1 <= guests <= MOST_GUESTS:
         return Reply((f"{guests} guests is beyond what I can reckon; ask for 1 to {MOST_GUESTS}.",))
-    eat = view.record.serve or view.now
+    eat = view.serve or view.now
     wishes = [wish_of(dish.name, dish, None, eat, wood_told(view.record)) for dish in dishes]
     items = shopping(wishes, guests or 0, view.record)
     head = f"For {guests}" if guests is not None else "By what was told"

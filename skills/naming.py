@@ -92,7 +92,7 @@ class Names:
         stands_in = self._stands_in(dish)
         if fact.oven is not None:
             return fact.oven, dish, (), ""
-        if fact.act not in _INTO_OVEN:
+        if fact.act not in _INTO_OVEN or (fact.act == "in" and stands_in is not None):
             return stands_in, dish, (), ""
         oven, options = self._oven(fact, who, at)
         return oven, dish, options, "oven" if options else ""

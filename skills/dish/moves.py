@@ -26,6 +26,8 @@ SHORT_WAIT = timedelta(minutes=15)
 RING_WITHIN, RING_WORTH = timedelta(hours=2), timedelta(minutes=30)
 # Another oven has to be this much hotter [K]; over HOTTEST_C a lidded pot scorches (common practice, no source).
 HOTTER_K, HOTTEST_C = 8.0, 230.0
+# A meal put off by more than this is another meal (common practice, no source).
+TOO_LATE = timedelta(hours=3)
 FEED_EVERY = timedelta(minutes=35)
 FED_FOR = timedelta(hours=3)
 RING_HOURS = 8.0
@@ -42,6 +44,9 @@ class Move:
         if self.eat is None:
             return "No eating time I can see would be sure, with any move I know: think of plan B."
         table = f"eat {day_clock(self.eat, self.then.now)}"
+        if self.then.serve is not None and self.eat - self.then.serve > TOO_LATE:
+            first = f"Best move: {self.words}: {self.then.when()}; sure" if self.words else "Sure"
+            return f"{first} only by {day_clock(self.eat, self.then.now)}: think of plan B."
         if not self.words:
             return f"Best move: {table}: 4 in 5."
         return f"Best move: {self.words}: {self.then.when()}, {table}."

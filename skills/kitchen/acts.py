@@ -12,6 +12,7 @@ from typing import cast
 
 from skills import vocabulary as v
 from skills.dated import Dated, coming_time
+from skills.dish.cuts import find_cut
 from skills.kitchen import firing
 from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
 from skills.oven.parameters import OvenWords
@@ -26,6 +27,7 @@ POT_OUT_S = (-120, 60)
 MISSED, DOUBLED = 0.07, 0.18
 FEED_OPEN_S = 60           # the door is off while a split goes on (judgement)
 RAKED_TO_SHUT_S = 900       # brushed and mopped, then the door (common practice, no source)
+STILL_BURNS_S = 1800       # a split flames and glows for half an hour (common practice, no source)
 LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
 PROBE_CM = 5.0              # depth of a floor probe of which none was said (common practice, no source)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
@@ -91,10 +93,18 @@ class OvenStory:
 
     @property
     def tended(self) -> bool:
-        """Kept going with a small fire: said so, a routine stated, or fed on with a pot in and never raked."""
+        """Kept going with a small fire: said so, a routine stated, or fed with a pot in or before it, and not raked."""
         if self.fired is not None:
             return self.fired == "tended"
-        return self.routine is not None or (self._fed_on_s is not None and not self._did("raked"))
+        beside_fire = self._fed_on_s is not None or self._into_fire
+        return self.routine is not None or (beside_fire and not self._did("raked"))
+
+    @property
+    def _into_fire(self) -> bool:
+        """Whether a pot was put in so shortly after wood was laid on that it still burns; what bakes in minutes is no
+        pot: it is done beside the flame of a firing."""
+        return any(act == "in" and any(0 <= at_s - fed <= STILL_BURNS_S for fed in self._did("fed"))
+                   and not find_cut(dish)[0].finish.brief for at_s, act, dish in self.pots)
 
     def _did(self, act: str) -> list[int]:
         return [minute(dated) for dated in self.fire if getattr(dated.fact, "act", "") == act]

@@ -92,3 +92,36 @@ def test_held_after_it_is_done_it_stays_tender_and_the_answer_says_since_when() 
                 "12:00 Mara: when will the beans be done?")
     assert held.view.record.dishes["beans"].tender == "tender"
     assert "11:3" in held.replies["12:00"]
+
+
+BARREL = """
+08:34 Tomos: dome probe 217 air 186
+08:38 Tomos: 3 kg lamb shoulder, litre of hot stock, iron pot, lid on
+08:45 Tomos: lamb in the dome, door on
+09:00 Tomos: barrel is 55 across, lit the barrel
+09:20 Tomos: 2 on the barrel
+09:40 Tomos: 1 on the barrel
+09:45 Tomos: barrel air 205
+"""
+
+
+def test_a_pot_moved_into_a_fire_that_was_just_fed_is_reckoned_as_fed_on() -> None:
+    """Nobody puts a pot beside a live fire to let it go out: that it is tended need not be said."""
+    stayed = play(SCHOOL_DAY, BARREL, "09:50 Bea: coffee's on").view.forecast()
+    moved = play(SCHOOL_DAY, BARREL, "09:48 Tomos: lamb over to the barrel\n09:50 Bea: coffee's on").view.forecast()
+    assert stayed is not None
+    assert moved is not None
+    assert np.median(moved.dishes["lamb"].tender_s) < np.median(stayed.dishes["lamb"].tender_s) + 1800.0
+
+
+def test_a_pot_that_is_said_to_be_in_still_is_not_asked_about() -> None:
+    told = play(SCHOOL_DAY, BARREL, "11:00 Tomos: lamb still in, lid on").replies["11:00"]
+    assert "?" not in told
+    assert "in the dome since 08:45 already" in told
+
+
+def test_a_meal_put_off_by_hours_is_called_plan_b() -> None:
+    late = play(SCHOOL_DAY, "08:34 Tomos: dome probe 160 air 140\n08:38 Tomos: 6 kg brisket, 1 l cold stock, iron pot",
+                "10:30 Tomos: brisket in the dome\n10:31 Mara: will the brisket make it?").replies["10:31"]
+    assert "plan B" in late
+    assert len(late.splitlines()) <= 3

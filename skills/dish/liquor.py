@@ -140,7 +140,8 @@ def say_liquor(name: str | None, view: View) -> Reply:
         step = int(np.clip(np.searchsorted(forecast.at_s, middle), 0, len(forecast.at_s) - 1))
         low, mid = (float(np.quantile(litres[step], share)) for share in (0.1, 0.5))
         when = clock(to_five(moment(float(forecast.at_s[step]), view.now.tzinfo)))
-        lines.append(f"{capital(dish.name)}: enough. About {mid:.1f} l left by {when}, {low:.1f} at the least.")
+        sure = "enough" if low >= LEAST_L else "likely enough, see at the next look"
+        lines.append(f"{capital(dish.name)}: {sure}. About {mid:.1f} l left by {when}, {low:.1f} at the least.")
     return Reply(tuple(lines) or ("No pot with liquor is in an oven by my log. Such as 'lamb in, 1 l hot stock'.",))
 
 

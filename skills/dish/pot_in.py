@@ -1,7 +1,7 @@
 """A dish that is still to go in: when, what it meets there, what that makes of the meal, and what waiting costs."""
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import numpy as np
 
@@ -9,11 +9,10 @@ from skills import vocabulary as v
 from skills.dated import Dated
 from skills.dish.promise import Promise, promise
 from skills.oven.settling import settling, waits_for_a_pot
-from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.raking import is_fired, raking
 from skills.record import DishRecord, OvenRecord
 from skills.view import View
-from skills.wording import Floats, capital, clock, moment, quantile, the, to_five
+from skills.wording import Floats, capital, clock, moment, quantile, the
 
 # Waiting is told for an oven that has fallen so much further [K].
 FALLEN_K = 20.0
@@ -47,7 +46,7 @@ def say_pot_in(dish: DishRecord | None, oven: OvenRecord, view: View) -> tuple[s
     """When the oven takes a pot, and for a dish that is known what comes of it."""
     fired = raking(oven, view) if is_fired(oven, view) else None
     if fired is not None:
-        at = to_five(fired.rake + timedelta(seconds=RAKE_S + SETTLE_S))
+        at = fired.pot_in
         rake = "rake now" if fired.due else f"rake {clock(fired.rake)}"
         lines: tuple[str, ...] = (f"{capital(oven.name)} still burns: {rake}, settle, pot in about {clock(at)}.",)
     else:

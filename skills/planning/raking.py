@@ -15,6 +15,7 @@ from skills import vocabulary as v
 from skills.dated import Dated
 from skills.dish.heats import BRAISE
 from skills.planning.course import RAKE_S, SETTLE_S
+from skills.planning.firing_plan import DishPlan
 from skills.planning.heats import heat_of
 from skills.planning.outcome import CLEAR_C
 from skills.planning.say_ladder import said_of
@@ -36,6 +37,8 @@ FRESH = timedelta(minutes=20)
 # Floor so much under the ceiling: embers over it first (common practice, no source) [K].
 SPREAD_K = 40.0
 SOON = timedelta(minutes=5)
+# A rake that was told is kept to within this, if the odds are the same (judgement).
+STEADY = timedelta(minutes=25)
 
 
 @dataclass(frozen=True)
@@ -61,6 +64,10 @@ class Raking:
     def due(self) -> bool:
         return self.rake <= self.now + SOON
 
+    @property
+    def pot_in(self) -> datetime:
+        return to_five(self.rake + timedelta(seconds=RAKE_S + SETTLE_S))
+
     def lines(self) -> tuple[str, ...]:
         """How full it is and when to rake; what raking now and later leaves."""
         skin = "clear, " if self.clear else ""
@@ -74,7 +81,8 @@ class Raking:
         if self.due:
             return (f"{capital(self.oven)}: {skin}{probe}. Enough: rake now.{self.table}{embers}",
                     f"{left}; {longer}.")
-        return (f"{capital(self.oven)}: {skin}not full: {probe}. Keep firing to {clock(self.rake)}.{self.table}",
+        return (f"{capital(self.oven)}: {skin}not full: {probe}. Keep firing to {clock(self.rake)}, "
+                    f"pot in about {clock(self.pot_in)}.{self.table}",
                 f"{left}; {longer}.{embers if self.rake - self.now <= LONGER else ''}")
 
 
@@ -94,8 +102,8 @@ def raking(oven: OvenRecord, view: View) -> Raking | None:
     made = work_out(v.Plan(oven=oven.name), view, quick=True)
     rake, table, said = None, "", dict[str, float]()
     if made.plan is not None and (row := made.plan.row("rake")) is not None:
-        rake = max(row.at, view.now)
-        said = said_of(made.plan)
+        rake = _as_told(max(row.at, view.now), made.plan, view)
+        said = said_of(made.plan) | {f"plan:{made.plan.dish}@{oven.name}:rake": rake.timestamp()}
         table = f" On the table at {day_clock(made.plan.eat, view.now)}: {odds(made.plan.reached)}."
     elif made.ladder is not None and made.ladder.rake is not None:
         rake = max(made.ladder.rake, view.now)
@@ -114,6 +122,16 @@ def raking(oven: OvenRecord, view: View) -> Raking | None:
     clear = bool(np.mean(here.dome_c >= CLEAR_C) >= 0.5) or _shot_clear(oven.name, view)
     return Raking(oven.name, view.now, clear, probe, rise, under, rake, then, at,
                   now_c, then_c, table, {**said, raking_key(oven.name): rake.timestamp()})
+
+
+def _as_told(rake: datetime, plan: DishPlan, view: View) -> datetime:
+    """The rake that was told already, while another would be no better: of times with like odds one is kept to."""
+    before = view.told.get(raking_key(plan.oven))
+    reached = view.told.get(f"plan:{plan.dish}@{plan.oven}:odds")
+    if before is None or before["mid"] is None or reached is None or odds(reached["mid"]) != odds(plan.reached):
+        return rake
+    told = moment(float(before["mid"]), view.now.tzinfo)
+    return told if told >= view.now and abs(told - rake) <= STEADY else rake
 
 
 def _shot_clear(oven: str, view: View) -> bool:
@@ -178,12 +196,14 @@ def say_when(question: v.Plan, view: View) -> Reply:
     if oven is None or not is_fired(oven, view):
         return say_plan(question, view)
     made = raking(oven, view)
-    reply = say_plan(question, view)
     if made is None:
-        return reply
-    planned = any(key.startswith("plan:") for key in reply.said)
-    lines = (*reply.lines, made.lines()[1])[-3:] if planned else made.lines()
-    return Reply(lines, {**made.said, **reply.said})
+        return say_plan(question, view)
+    # Of one dish the rake and the meal are told as they are of a reading; a ladder has its own words.
+    alone = any(key.endswith(":rake") for key in made.said)
+    reply = say_plan(question, view) if question.by is not None or question.dish is not None or not alone else None
+    if reply is None or not any(key.startswith("plan:") for key in reply.said):
+        return Reply(made.lines(), made.said)
+    return Reply((*reply.lines, made.lines()[1])[:3], {**made.said, **reply.said})
 
 
 def _only_fired(view: View) -> OvenRecord | None:

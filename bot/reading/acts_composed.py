@@ -96,9 +96,10 @@ def _out(clause: Clause) -> Iterator[dict[str, Any]]:
 
 
 def _turned(clause: Clause) -> Iterator[dict[str, Any]]:
-    turn = clause.words & bag("turn spin twist") and clause.words & bag("gave given had")
+    given = clause.words & bag("gave given had") or "H" in clause.found
+    turn = given and clause.words & bag("turn spin twist")
     turned = bool(clause.words & _TURNED or turn)
-    if turned and clause.has_only("DN") and clause.says_only(_POTS, _TURNED, _ROUND):
+    if turned and clause.has_only("DNH") and clause.says_only(_POTS, _TURNED, _ROUND):
         yield from _pot(clause, "turned", _TURNED | _ROUND)
 
 

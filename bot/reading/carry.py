@@ -144,7 +144,9 @@ def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
         return (known if known and scene.items[before[-1]].kind == "D" else before)[-1]
     if draft.kind == "reading" and len(mentions) == 1 and scene.items[mentions[0]].kind == "O":
         at = mentions[0]
-        behind = at > 0 and scene.items[at - 1].word in ("in", "the") and scene.segment(at)[1] >= len(scene.items) - 1
+        last = scene.items[at - 1] if at else None
+        told = last is not None and (last.word in ("in", "the") or last.kind in ("N", "H"))
+        behind = told and scene.segment(at)[1] >= len(scene.items) - 1
         others = [each for each in scene.drafts if each.first > draft.first]
         if (
             behind

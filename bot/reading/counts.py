@@ -17,7 +17,7 @@ def counts(scene: Scene) -> None:
     where = (
         r"(?:(?: ,)? (?:at|on|in|by|over|above|near|inside) (?:(?P<place><P>)(?: of (?P<oven><O>))?"
         r"|(?P<oven2><O>)(?: (?P<place2><P>))?|oven)| , (?P<place4><P>)(?= ?(?:$|[.,;!|]))"
-        r"| (?P<place5><P>)(?= ?(?:$|[.,;!|]|O\d)))*"
+        r"| (?P<place5><P>)(?= ?(?:$|[.,;!|]|O\d))| (?P<oven4><O>)(?= ?(?:$|[.,;!|])))*"
     )
     head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
     value = r"(?P<n>[NS]\d+)"
@@ -89,7 +89,7 @@ def counts(scene: Scene) -> None:
                 scene.row.words(*scene.segment(found.first))
             ):
                 continue
-            oven = next((groups[name] for name in ("oven", "oven2", "oven3") if groups.get(name)), None)
+            oven = next((groups[name] for name in ("oven", "oven2", "oven3", "oven4") if groups.get(name)), None)
             hand_at = found.last
             scene.add(
                 {

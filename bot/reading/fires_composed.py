@@ -12,7 +12,10 @@ from bot.reading.subjects import elsewhere
 _WOOD = bag("split splits log logs billet billets stick sticks piece pieces chunk chunks kindling wood fuel")
 _BAGS = bag("armful armfuls handful bundle barrow basket load bucket some more couple few")
 _SIZES = bag("small big large little thin thick fat dry seasoned half chunky short long fresh extra another other")
-_ON_FIRE = bag("plus on in onto into to fire flames embers bed oven added fed given fuelled stoked thrown threw laid")
+_ON_FIRE = bag(
+    "plus on in onto into to fire flames embers bed oven added fed given fuelled stoked thrown threw laid up "
+    "topped banked built"
+)
 _EMBERS = bag("ember embers ash ashes coals fire")
 _SPREADING = bag("spread spreading scattered levelled leveled evened raked pushed pulled moved flattened dragged")
 _EVENLY = bag(
@@ -27,8 +30,9 @@ _CLEAN = bag(
     "finished complete over fire floor oven metal steel tin old"
 )
 _LIT = bag(
-    "lit lighted kindled fired relit alight aflame match matches flame flames started going burning caught away fire "
-    "fires in on with up using start laid first small little going under way put oven to"
+    "lit lighted kindled fired relit alight aflame match matches flame flames started going burning caught away "
+    "made built "
+    "a fire fires in on with up using start laid first small little going under way put oven to"
 )
 
 
@@ -89,7 +93,7 @@ def _lit(clause: Clause) -> bool:
     if "P" in clause.found or "out" in words:
         return False
     alight = words & bag("lit lighted kindled relit alight aflame match flame flames")
-    going = words & bag("fired started going burning caught away")
+    going = words & bag("fired started going burning caught away made built")
     of_fire = words & bag("fire fires") or ("fired" in words and clause.oven)
     named = clause.oven or words & bag("fire oven flame match") or len(words - SAYS_NOTHING) == 1
     burns = bool(alight or (going and of_fire)) and bool(named)
@@ -131,6 +135,9 @@ def _units(clause: Clause) -> list[dict[str, Any]]:
         woody = woody or item.word in _WOOD
         at += length or 1
     fed = clause.words & bag("fed stoked fuelled fire flames embers")
-    if bagged and not units:
-        units.append({})
-    return units if woody or (fed and units) else []
+    sized = clause.oven is not None and "on" in clause.words and clause.words & bag("small big large little")
+    went = woody and clause.words & bag("gone going went put goes")
+    stoked = clause.words & bag("topped banked built stoked") and "fire" in clause.words
+    if not units and (bagged or went or stoked):
+        return [{}]
+    return units if woody or ((fed or sized) and units) else []

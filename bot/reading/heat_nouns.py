@@ -23,7 +23,7 @@ GLUE = bag(
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "being arrived arrives measuring pointing off inside again well within around while we i got "
     "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
-    "stalled stuck plateaued brick bricks slab itself maybe perhaps probably "
+    "stalled stuck plateaued brick bricks slab itself us maybe perhaps probably "
 )
 
 
@@ -34,7 +34,8 @@ _NOUNS = compiled(
     r"(?P<liq>liquor|liquid|juice|juices|cooking liquid|braising liquid|broth temp|liquor temp)|"
     r"(?P<fridge>fridge|walk in|cold room|chiller|fridges|cooler|walk-in|refrigerator)|"
     r"(?P<hot>hot hold|hot cupboard|hot holding|hot box|hotbox|hot-hold|bain marie|bain mari|bain|hot cabinet"
-    r"|warming drawer|warming cupboard|hot press|warmer|hot plate|hotplate|warming oven|holding cabinet"
+    r"|warming drawer|warming cupboard|warm cupboard|warm box|hot press|warmer|hot plate|hotplate|warming oven"
+    r"|holding cabinet"
     r"|hot pass)|"
     r"(?P<out>outside|out here|outdoors|out there|in yard|yard|weather|out in yard|yard temp|shade"
     r"|ambient|outside air)|"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
-from bot.reading.subjects import subject_of
+from bot.reading.subjects import is_stuff, subject_of
 
 _TENDER = {
     "falling": r"(?:falling apart|falling off (?:the )?bones?|fallen apart|falling to bits|falling to pieces"
@@ -18,7 +18,8 @@ _TENDER = {
     r"|(?:hard|solid|tough|firm) as (?:a )?(?:nails?|bullets?|rocks?|stones?|gravel|bricks?|wood|concrete|marbles?)"
     r"|tough|firm|hard|chewy|rubbery|solid"
     r""
-    r"|like (?:a )?boots?|like (?:shoe |old )?leather|like (?:little )?(?:bullets|marbles|rocks|stones|pebbles"
+    r"|like (?:a )?boots?|like rubber|bounces? (?:right |straight )?back|like (?:shoe |old )?leather|like "
+    r"(?:little )?(?:bullets|marbles|rocks|stones|pebbles"
     r"|gravel)|like "
     r"old boots|tight|resisting|raw|tough as(?: old)? boots"
     r"|hard as (?:nails|bullets|rocks?|stones?)|crunchy|al dente|undercooked)(?: as(?: old)?(?: boots?"
@@ -70,8 +71,9 @@ _SIMMER = {
     r"|galloping) (?:boil|boiling|simmer|rolling boil|bubble|bubbling)|boiling(?: (?:hard|away|like mad"
     r"|fast|furiously|its head off|over|madly|too hard|well|merrily|rapidly))*|boils?|(?:bubbling"
     r"|simmering|blipping) (?:hard|away hard|like mad|furiously|fast|too hard|madly|too fast|strongly"
-    r"|wildly|like crazy|rapidly|violently|vigorously|over)|going like (?:the clappers|mad|a train)"
-    r"|at (?:a )?boil|on boil|on the boil|at a rolling boil|too (?:hard|fast) a simmer|galloping"
+    r"|wildly|like crazy|rapidly|violently|vigorously|over)|going like (?:clappers|mad|a train)"
+    r"|at (?:a )?boil|on boil|on the boil|at a rolling boil|too (?:hard|fast) a simmer|galloping|(?:big|large"
+    r"|huge) bubbles|bubbles big"
     r"|spitting|bubbling over|raging|at (?:a )?gallop|come to boil|came to boil|hammering)",
     "gentle": r"(?:(?:barely|hardly|only|just|gently|slowly|softly|lazily|quietly|still|nicely|happily|steadily"
     r"|lightly|only just|very gently) (?:a )?(?:simmering|simmer|bubbling|blipping|blip|ticking"
@@ -82,7 +84,8 @@ _SIMMER = {
     r"|faint|slight|lovely|easy) (?:simmer|bubble|bubbles|bubbling|blip|blips|tick|blipping|simmering"
     r"|tremble|murmur)|barely a (?:blip|bubble|simmer|murmur)|(?:a|one|odd|few|occasional|the odd"
     r"|an odd|couple of|a few|single) (?:blip|blips|bubble|bubbles|plop)(?: now and then| every (?:few"
-    r"|couple of|so) [a-z]+| here and there)?|at (?:a )?simmer|on (?:a )?simmer|a simmer|(?:barely|hardly|just) moving"
+    r"|couple of|so) [a-z]+| here and there)?|at (?:a )?simmer|on (?:a )?simmer|a simmer|(?:small|little|few "
+    r"small) bubbles|(?:barely|hardly|just) moving"
     r"|simmer(?: 's)?(?: is)? (?:gentle|slow|fine|good|nice)|blip blip|just ticking"
     r"|come to (?:a )?simmer|came to (?:a )?simmer|just on simmer|surface shivering|shivering|smiling"
     r"|simmers|simmer)",
@@ -90,30 +93,33 @@ _SIMMER = {
 
 
 _LIQUID = {
-    "low": r"(?:(?:no|not) (?:more|much more) (?:liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
-    r"|(?:liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: (?:in|of|on) (?:<D>|pot|it|there))?"
+    "low": r"(?:(?:no|not) (?:more|much more) (?:<STUFF>|liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
+    r"|(?:<STUFF>|liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: (?:in|of|on) (?:<D>|pot"
+    r"|it|there))?"
     r"(?: 's| is| now| are| was| were| seems| seemed"
     r"| looks| looking| look| looked| getting| a| bit| rather| has| gone| very| going| running| too"
     r"| down| well| went| now| quite| pretty| bone)* (?:low|down|short|dry|dropped|reduced|gone"
     r"|nearly gone|almost gone|right down|drying out|drying up|shallow)|(?:getting|running|gone|looking"
     r"|bit|a bit|rather|very|low|going|too|quite|pretty|ran|nearly|almost|bone|boiled) (?:on |a bit "
-    r"|bit |rather |very |pretty |quite )?(?:low|dry|short)(?: on| of| in)?(?: (?:liquid|liquor|stock"
+    r"|bit |rather |very |pretty |quite )?(?:low|dry|short)(?: on| of| in)?(?: (?:<STUFF>|liquid|liquor|stock"
     r"|water|broth|there|pot|juice|it))*|low (?:on|in|liquid|liquor|stock|level)(?: (?:liquid|liquor"
-    r"|stock|water|there|pot|juice))*|not much (?:liquid|liquor|stock|water|left in it|juice"
-    r"|broth)(?: left| in there| in it)*|hardly any (?:liquid|liquor|stock|water|juice)(?: left"
+    r"|stock|water|there|pot|juice))*|not much (?:<STUFF>|liquid|liquor|stock|water|left in it|juice"
+    r"|broth)(?: left| in there| in it)*|hardly any (?:<STUFF>|liquid|liquor|stock|water|juice)(?: left"
     r"| in there)*|little (?:liquid|liquor) left|wants? (?:topping up|a top up|top up|more liquid"
     r"|more stock|liquid)|needs? (?:topping up|a top up|top up|more liquid|more stock|liquid|more water"
     r"|a splash|water)|drying out|catching|nearly dry|almost dry|low again|short of liquid|short of liquor"
-    r"|short on liquid|just (?:covering|covers) (?:bottom|base))",
+    r"|short on liquid|lost (?:a lot|lots|loads|most|half|too much) of (?:<STUFF>|liquid|liquor|water)"
+    r"|only (?:<C>|(?:a|an|<N>) (?:inch|inches|bit|drop|finger|cup|dribble|puddle)) of (?:<STUFF>|liquid|liquor|water)"
+    r"(?: left| in there| in it)*|just (?:covering|covers) (?:bottom|base))",
     "ok": r"(?:(?:plenty|lots|enough|loads|tons|still plenty|still lots|good amount|still enough|ample|bags"
-    r"|a good bit)(?: of| left| in there)*(?: (?:liquid|liquor|stock|water|broth|juice|gravy|sauce"
+    r"|a good bit)(?: of| left| in there)*(?: (?:<STUFF>|liquid|liquor|stock|water|broth|juice|gravy|sauce"
     r"|juices))(?: left| in there| still| in it| yet| in)*|plenty (?:in there|in it|left|in pot|in)"
-    r"|(?:liquid|liquor|stock|water|level|broth|liquids|juices|levels)(?: (?:in|of|on|for) (?:<D>|pot|it))?(?: 's"
-    r"| is| are| was| were| looks| looking"
+    r"|(?:<STUFF>|liquid|liquor|stock|water|level|broth|liquids|juices|levels)(?: (?:in|of|on|for) (?:<D>|pot|it))?"
+    r"(?: 's| is| are| was| were| looks| looking"
     r"| level| still| all| seems| now| are)* (?:ok|okay|fine|good|plenty|alright|all right|healthy|high"
-    r"|spot on|well up|up|enough|where it was|covering|halfway|half way up|holding)"
-    r"|good level of (?:liquid|liquor|stock)|well covered|covered in liquid|still covered|swimming"
-    r"|liquid level fine|halfway up meat|half way up meat|enough (?:liquid|liquor|stock)|good (?:liquid"
+    r"|spot on|well up|up(?! on)|enough|where it was|covering|halfway|half way up|holding)"
+    r"|good level of (?:<STUFF>|liquid|liquor|stock)|well covered|covered in liquid|still covered|swimming"
+    r"|liquid level fine|halfway up meat|half way up meat|enough (?:<STUFF>|liquid|liquor|stock)|good (?:liquid"
     r"|liquor))",
 }
 
@@ -141,9 +147,11 @@ def checks(scene: Scene) -> None:
     """One check for every dish that a message speaks of."""
     found: dict[str | None, Draft] = {}
     hits: list[tuple[int, int, str, str]] = []
+    # Stock and gravy are names of dishes too; here the ones of this message that are none stand beside "liquor".
+    stuff = "|".join(f"D{n}" for n, item in enumerate(scene.items) if item.kind == "D" and is_stuff(scene, n))
     for name, group in _GROUPS:
         for value, pattern in group.items():
-            for each in scene.find(pattern, mood=None):
+            for each in scene.find(pattern.replace("<STUFF>", stuff or "liquor"), mood=None):
                 if not _allowed(scene, each.first, each.last):
                     continue
                 if not _fits(scene, name, value, each.first, each.last, each.match.group()):

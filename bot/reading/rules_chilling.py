@@ -250,7 +250,7 @@ def reheats(scene: Scene) -> None:
         return
     for pattern, act in (
         (
-            r"(?P<dish><D>)(?: (?:'s|is|are|now|all|been|was|fully))* (?:reheated|hot again|heated through"
+            r"(?P<dish><D>)(?: (?:'s|is|are|now|all|been|was|fully))* (?:reheated|hot again|again hot|heated through"
             r"|piping hot|hot through|reheated through|warmed through)(?: (?:through|now|fully|properly|to"
             r"|all))*",
             "done",

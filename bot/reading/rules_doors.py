@@ -32,7 +32,7 @@ _BE = (
 )
 
 
-_DOOR_WORDS = bag("door doors shut closed sealed opened")
+_DOOR_WORDS = bag("door doors shut closed sealed opened open")
 
 
 def doors(scene: Scene) -> None:
@@ -68,6 +68,7 @@ def doors(scene: Scene) -> None:
         ("on", r"(?:shut|closed|sealed)(?: up)? (?:(?P<oven><O>)|both(?: ovens)?)(?: (?:up|off|down|again))*"),
         ("on", r"(?:(?P<oven><O>)|both ovens)(?: (?:'s|is|are|now|all))* (?:shut|closed|sealed)(?: up)?"),
         ("off", r"opened(?: up)? (?P<oven><O>)(?: up)?"),
+        ("off", r"(?P<oven><O>)(?: (?:'s|is|now|still))* open(?= ?(?:$|[.,;!|]|now|again|since|at ))"),
         ("on", r"(?<=raked and )(?:shut|closed|sealed)(?: up)?(?= ?(?:$|[.,;!|]))"),
         ("on", r"(?:just |now )?(?:shut|closed) it(?: now| again| up)*(?= ?(?:$|[.,;!|]|at <T>|<T>))"),
     ):

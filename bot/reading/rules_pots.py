@@ -310,6 +310,9 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
         "silent"
     ]:
         return True  # "lamb going in soon"
+    inside = scene.items[found.last - 1].word == "inside"
+    if inside and found.last < len(scene.items) and scene.items[found.last].kind in ("N", "H"):
+        return True  # "meat inside 82"
     if after == "there" and scene.has_any(bag("hold cupboard fridge box bain press warmer")):
         return True
     if any(

@@ -36,7 +36,7 @@ _STAGES: tuple[tuple[str, str], ...] = (
         "resting",
         r"resting(?! (?:at|place))(?: (?:under foil|<D>|it|them|meat|on board|in tin|off heat|now|covered"
         r"|on side|in pan|out of oven))*|(?:left|put|set|out) to rest|having a rest|at rest|(?:on"
-        r"|under) foil(?: to rest)?|rested|(?:its|'s) resting|to rest under foil",
+        r"|under) foil(?: to rest)?|rested|(?:its|'s) resting|to rest under foil|rests",
     ),
     (
         "served",
@@ -46,7 +46,8 @@ _STAGES: tuple[tuple[str, str], ...] = (
         r"|gone|up|down|on table|on tables)|food(?: (?:'s|is|has|all|now|just))* (?:gone out|out|on table"
         r"|on tables|served|on plates|on the table)|everyone(?: (?:'s|is|has|are|now|been))* (?:eating"
         r"|served|got food|fed|tucking in|been fed|got a plate)|they(?: 're| are) eating|we are eating"
-        r"|guests(?: (?:are|now|all))* (?:eating|served|fed|tucking in)|(?:<D>)(?: (?:'s|is|are|has|now|all"
+        r"|(?:guests|people|everybody)(?: (?:are|is|has|have|now|all))* (?:food|eating|served|fed|tucking in)"
+        r"|(?:<D>)(?: (?:'s|is|are|has|now|all"
         r"|on|gone))* (?:on table|on tables|gone out to guests|on plates|gone to table|at table|plated)"
         r"|on (?:the )?plates|mains(?: (?:are|have|all|gone))* out|sent out|taken to table"
         r"|went out to guests|on tables now|lunch is (?:served|out|up)|carved and (?:served|out)",

@@ -326,7 +326,10 @@ _NO_TASK = bag(
     "feeling question it that this them everything nothing one you been him her us me cold hiccups giggles "
     "hunch doubt already more lots enough much many any never always "
     "only still all both there here fun home late off out down up early holiday break "
-    "lunch in on at by with from"
+    "lunch in on at by with from "
+    "made put taken turned moved opened closed shut lit fed raked brought left cooked baked browned seared "
+    "poured tipped "
+    "added set given got had been seen heard found lost burnt spilt street road phone bus train roof way call mend"
 )
 _NOT_WHO = bag(
     "it that this there everyone everybody he she they we you who someone somebody nobody anyone pot lamb "

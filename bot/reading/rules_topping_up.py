@@ -58,6 +58,7 @@ def topped_up(scene: Scene) -> None:
         rf"|<D>))*(?: (?:in|into|added|to|went in|gone in))(?: (?:(?P<dish4><D>)|pot|it))?",
         rf"{amount}{what} (?:into|in)(?: (?:(?P<dish9><D>)|pot|it))?(?P<end>(?= ?(?:$|[.,;!|]|now|and )))",
         rf"{amount}{what} added(?: (?:to) (?:(?P<dish5><D>)|pot|it))?",
+        rf"(?<![A-Za-z0-9'] )plus {amount}{what}{to}(?= ?(?:$|[.,;!|]))",
         rf"(?:a |another )?top up(?: (?:of|,|with|-))* {amount}{what}{to}",
         r"topped up(?: with (?:a )?(?:bit|splash|ladle|drop|cup|jug|kettle|water|stock|hot|boiling|some"
         r"|little)(?: <DW>)*?)?(?= ?(?:$|[.,;!?|]|and|at <T>))",
@@ -86,7 +87,22 @@ def topped_up(scene: Scene) -> None:
                 found.last,
                 "topped up",
             )
+    _how_much(scene)
     _say_once(scene)
+
+
+def _how_much(scene: Scene) -> None:
+    """ "put some water in the dal, 400 ml": the litres in a clause of their own behind the act."""
+    for draft in scene.drafts:
+        if draft.rule != "topped up" or "litres" in draft.fields or draft.last + 1 >= len(scene.items):
+            continue
+        a, b = scene.segment(draft.last + 1)
+        litres = [n for n in range(a, b) if scene.items[n].kind == "L" and not scene.used[n]]
+        others = {scene.items[n].word for n in range(a, b)} - {scene.items[n].word for n in litres}
+        if a == draft.last + 1 and len(litres) == 1 and others <= bag("about around roughly maybe just of another"):
+            draft.fields["litres"] = scene.items[litres[0]].value
+            draft.last = b
+            scene.use(a, b, draft.rule)
 
 
 def _say_once(scene: Scene) -> None:
@@ -125,6 +141,7 @@ def _is_liquid(scene: Scene, found: Found) -> bool:
     named = any(found.groups.get(f"dish{n}") for n in ("", 2, 3, 4, 5, 6, 7, 8)) and bool(found.groups.get("litres"))
     return (
         "topped" in words
+        or ("plus" in words and (named or _liquid_talk(scene, found.first)))
         or ("added" in words and _liquid_talk(scene, found.first))
         or (named and bool(words & bag("added poured tipped gave given had got sloshed splashed ladled")))
         or "topping" in words

@@ -205,7 +205,7 @@ def _lettered(items: list[Item]) -> list[Item]:
         if item.kind == ""
         and item.word in _LETTERS
         and _heat_at(items, at + 1)
-        and (at == 0 or items[at - 1].kind in (".", "N") or items[at - 1].word in ("and", "is"))
+        and (at == 0 or items[at + 1].glued or items[at - 1].kind in (".", "N") or items[at - 1].word in ("and", "is"))
     ]
     if len(spots) >= 2:
         for at in spots:
@@ -264,7 +264,9 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
                 tokens.append(_Token(word[:-1], begin, stop, glued, False))
                 tokens.append(_Token("'s", stop, stop, True, spaced))
                 continue
-        elif word == "+" and end < len(text) and text[end].isdigit():
+        elif word == "+" and text[end : end + 2].strip()[:1].isdigit() and (
+            text[end : end + 1].isdigit() or not tokens or tokens[-1].word in _PUNCTUATION
+        ):
             word = "plus"  # "beans +200ml"
         elif (
             word == "." and glued and text[end : end + 1] == " " and _SHORT_WORD.search(text, max(0, start - 8), start)
@@ -308,7 +310,7 @@ def _items(tokens: Sequence[_Token]) -> list[Item]:
     """Numbers recognised; words and punctuation as they are."""
     items: list[Item] = []
     at = 0
-    tokens = _without_hyphens(tokens)
+    tokens = _doubled(_without_hyphens(tokens))
     words = [token.word for token in tokens]
     while at < len(tokens):
         token = tokens[at]
@@ -373,6 +375,17 @@ def _without_hyphens(tokens: Sequence[_Token]) -> list[_Token]:
             and tokens[at + 1].word in numbers.NUMBER_WORDS
         )
     ]
+
+
+def _doubled(tokens: Sequence[_Token]) -> list[_Token]:
+    """ "one double eight": the digit twice."""
+    out: list[_Token] = []
+    for at, token in enumerate(tokens):
+        digit = at + 1 < len(tokens) and tokens[at + 1].word in numbers.SMALL
+        if token.word == "double" and digit:
+            token = _Token(tokens[at + 1].word, token.start, token.end, token.glued, True)
+        out.append(token)
+    return out
 
 
 _VERBS = bag("is 's has was have are")

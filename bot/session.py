@@ -100,7 +100,9 @@ class Session:
         record = self.record
         known_ovens = dict.fromkeys((*record.ovens, *self.prior.get("ovens", {})))
         ovens = tuple(name for name in known_ovens if name != UNNAMED_OVEN)
-        dishes = tuple(name for name in record.dishes if name != UNNAMED_DISH)
+        # "3 kg yak shoulder" goes by either word afterwards.
+        animals = (dish.cut.split()[0] for dish in record.dishes.values() if dish.cut and " " in dish.cut)
+        dishes = tuple(dict.fromkeys((*(name for name in record.dishes if name != UNNAMED_DISH), *animals)))
         last = tuple(SaidBefore(told.at, told.who, told.text, told.heard) for told in self.messages[-REMEMBERED:])
         pending, _ = self.question(message)
         if pending is None and message.reply_to is None and message.sender == record.lead:

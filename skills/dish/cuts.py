@@ -169,3 +169,26 @@ def cut_of(told: Told) -> tuple[Cut, bool]:
     if finish.flesh and finish.law == "rate":
         finish = ROAST
     return replace(cut, finish=finish.at(told.done_c)), known
+
+
+# Joints that every animal has: alone they are taken for the usual one.
+_PARTS = frozenset((
+    "shoulder", "leg", "neck", "rib", "ribs", "shank", "shanks", "shin", "tail", "cheek", "cheeks", "belly",
+    "loin", "haunch", "collar"))
+# Words beside a cut that say nothing of the animal.
+_PLAIN = frozenset((
+    "a", "an", "the", "of", "on", "in", "off", "with", "bone", "boned", "boneless", "rolled", "tied", "big",
+    "small", "large", "whole", "half", "diced", "cubed", "trimmed", "dry", "dried", "fresh", "frozen", "soaked",
+    "tinned", "free", "range", "organic", "roasting", "raw", "piece", "pieces"))
+
+
+def taken_for(told: Told) -> str | None:
+    """The cut that a dish is taken for, where its words do not name one of the table: "yak", "yak shoulder"."""
+    cut, known = cut_of(told)
+    if not known:
+        return cut.name
+    ours = {part for each in CUTS for word in (each.name, *each.words) for part in word.split()}
+    strange = [word for word in _words(f"{told.cut or told.name}").split()
+               if not {word, word.removesuffix("s")} & (ours | _PLAIN)]
+    part_alone = any(word in _PARTS for word in _words(told.cut or told.name).split())
+    return cut.name if strange and part_alone else None

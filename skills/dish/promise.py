@@ -6,13 +6,14 @@ from datetime import datetime
 
 import numpy as np
 
-from skills.dish.cuts import cut_of
+from skills.dish.carry import carry
+from skills.dish.cuts import cut_of, taken_for
 from skills.dish.finishes import Finish
 from skills.instants import Instant
 from skills.kitchen import Forecast
 from skills.record import DishRecord
 from skills.view import REST, View
-from skills.wording import Floats, capital, clock, day_clock, is_plural, odds, time_range, to_five, was
+from skills.wording import Floats, capital, clock, day_clock, is_plural, odds, quantile, time_range, to_five, was
 
 # Less liquor than this is as good as dry: the bottom of a 25 cm pot no longer covered (common practice, no source).
 DRY_L = 0.05
@@ -36,12 +37,12 @@ class Promise:
 
     def eta_line(self) -> str:
         """When it is done; a dish that the table does not know says what it was taken for."""
-        cut, known = cut_of(self.dish)
-        name = capital(self.dish.name) + ("" if known else f" (taken for {cut.name})")
+        guess = taken_for(self.dish)
+        name = capital(self.dish.name) + (f" (taken for {guess})" if guess else "")
         if self.called or not self.by_now:
             return f"{name} {self.when()}."
         return f"{name} {self.when()}: {odds(float(np.mean(self.tender_s <= self.now.timestamp())))}. " \
-               f"{capital(cut.finish.trial)} {'them' if is_plural(self.dish.name) else 'it'}."
+               f"{capital(self.finish.trial)} {'them' if is_plural(self.dish.name) else 'it'}."
 
     def when(self) -> str:
         """ "tender about 12:50 (12:15 to 13:25)", "should be set by now", "was called tender at 12:40" """
@@ -97,7 +98,7 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
     kept = np.ones_like(tender_s)
     if serve is not None:
         out_s = serve.timestamp() - REST.total_seconds()
-        kept = (tender_s <= out_s).astype(np.float64)
+        kept = (tender_s - _rests_s(dish, view, tender_s) <= out_s).astype(np.float64)
         litres = believed.liquid_l
         if len(litres):
             until_s = min(out_s, view.now.timestamp() + RESCUE_S)
@@ -106,6 +107,15 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
             if (dish.liquid_l or 0) > DRY_L:
                 kept = kept * ~dry
     return Promise(dish, view.now, tender_s, kept, serve)
+
+
+def _rests_s(dish: DishRecord, view: View, tender_s: Floats) -> float:
+    """How long before it is done it may come out, since its rest brings it there [s]; 0 for what does not rest."""
+    found = carry(dish, view)
+    if found is None:
+        return 0.0
+    early_s = quantile(tender_s, 0.5) - quantile(found.at_s, 0.5)
+    return float(np.clip(early_s, 0.0, REST.total_seconds())) if np.isfinite(early_s) else 0.0
 
 
 def first_look(dish: DishRecord, tender_mid_s: float, now: datetime) -> datetime:

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from skills.dish import model
-from skills.dish.cuts import CUTS, find_cut
+from skills.dish.cuts import CUTS, find_cut, taken_for
 from skills.dish.pans import find_pan
 from skills.dish.prior import CutProfile, Said
 from tests.dish.helpers import SHOULDER, ZERO_K, medians
@@ -109,3 +109,13 @@ def test_every_cut_has_sizes_that_can_be(cut: object) -> None:
 ])
 def test_the_words_for_pans_are_found(said: str | None, pan: str) -> None:
     assert find_pan(said)[0].name == pan
+
+
+@pytest.mark.parametrize(("said", "guess"), [
+    (Said(name="yak", cut="yak"), "lamb shoulder"), (Said(name="yak", cut="yak shoulder"), "lamb shoulder"),
+    (Said(name="zebra", cut="zebra shanks"), "shanks"), (Said(name="lamb", cut="lamb shoulder"), None),
+    (Said(name="shoulder", cut="big boned shoulder"), None), (Said(name="shin", cut="shin of beef"), None),
+    (Said(name="beans", cut="white beans"), None), (Said(name="ribs"), None),
+])
+def test_what_the_table_does_not_name_says_what_it_is_taken_for(said: Said, guess: str | None) -> None:
+    assert taken_for(said) == guess

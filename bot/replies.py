@@ -213,7 +213,8 @@ def _doubts(view: View, message: Message) -> list[tuple[str, dict[str, Any]]]:
             about = {key: value for key, value in {"oven": doubt.oven, **fact.said()}.items() if key != "at"}
             away = doubt.celsius - doubt.expected_p50_c
             side = "over" if away > 0 else "under"
-            lines.append((f"{capital(doubt.oven)} {doubt.place or 'reading'} {number(doubt.celsius)} is "
+            spot = "ceiling" if doubt.place == "dome" else doubt.place or "reading"
+            lines.append((f"{capital(doubt.oven)} {spot} {number(doubt.celsius)} is "
                           f"{abs(away):.0f} {side} my figure: noted, not used. Read it again?", about))
     return lines
 

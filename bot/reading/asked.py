@@ -105,7 +105,16 @@ def time_asked(
                 continue
         if said is not None:
             return scene.coming_meal(said) if meal else scene.coming(said)
-    return None
+    return _same_time(asked)
+
+
+def _same_time(asked: Asked) -> str | None:
+    """ "and what's the dome at by then?": the time that the question before named."""
+    last = asked.scene.context.last
+    if not last or asked.match(r"(?:by|at|around|come) (?:then|that time)") is None:
+        return None
+    times = [time for entry in last[-1].heard.questions if (time := entry.said().get("by")) is not None]
+    return str(times[0]) if len(times) == 1 else None
 
 
 def people_asked(asked: Asked) -> int | None:

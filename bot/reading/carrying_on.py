@@ -8,7 +8,8 @@ from typing import Any
 from bot.reading.carry import DISH_KINDS, DISH_QUESTIONS, OVEN_KINDS, OVEN_QUESTIONS
 from bot.reading.context import Said
 from bot.reading.lexicon import bag
-from bot.reading.scene import Draft, Scene, compiled
+from bot.reading.mended import people_of
+from bot.reading.scene import Draft, Scene, compiled, is_stop
 
 # As long as a person takes to look again and type on (common practice, no source).
 A_MOMENT = timedelta(minutes=3)
@@ -16,12 +17,15 @@ A_MOMENT = timedelta(minutes=3)
 # So long after a heat "now 168" goes on with it, if it is no further off [K]; common practice, no source.
 STILL_THERE, MOST_MOVED_K = timedelta(minutes=30), 60.0
 _SMALL = r"(?:(?:and|it|it 's|is|still|down|up|back|at|to|about|around|only) )*"
-_NOW_HEAT = rf"(?:{_SMALL}now {_SMALL}<V>|(?:back )?(?:down|up) to <V>(?: now)?)(?: [.!])*"
+_NOW_HEAT = rf"(?:{_SMALL}now {_SMALL}<V>|(?:back )?(?:down|up) to <V>(?: now)?|<V> now)(?: [.!])*"
+
+# "In there" is said of the oven last spoken of, and a question answered, for longer than a moment.
+A_WHILE, A_REPLY = timedelta(minutes=12), timedelta(minutes=5)
 
 _JOINS = bag("and also plus then")
 _LEADS = bag("oh ah ok right yes yep sorry")
 _TOO = bag("too also well")
-_PRONOUNS = bag("it they them that this those these its their")
+_PRONOUNS = bag("it they them that this those these its their there")
 # Said of a dish that was just looked into, these need no word that joins them: "giving now", "out and resting".
 _LOOKED = bag("check food stage")
 _DONE_TO_IT = bag("out turned topped_up lid_on lid_off")
@@ -30,10 +34,25 @@ _DONE_TO_IT = bag("out turned topped_up lid_on lid_off")
 def carry_on(scene: Scene) -> None:
     """What goes on with a message before it: a heat of the same spot, the names its sender spoke of just before."""
     _same_spot_now(scene)
+    _answers_who(scene)
+    _same_chill(scene)
     said = _just_before(scene)
-    if said is None:
-        return
+    if said is not None:
+        _take_names(scene, said)
+    _drop_ways_of_firing(scene)
+
+
+def _drop_ways_of_firing(scene: Scene) -> None:
+    """ "tended" of no oven says nothing, nor of an oven that was just described so."""
+    for draft in [each for each in scene.drafts if each.fields.keys() <= {"is", "fired", "oven"}]:
+        said = [each for each in scene.drafts if each is not draft and draft.fields.items() <= each.fields.items()]
+        if draft.kind == "oven" and (said or "oven" not in draft.fields):
+            scene.drafts.remove(draft)
+
+
+def _take_names(scene: Scene, said: Said) -> None:
     joined = _joined(scene)
+    _act_alone(scene, said)
     for kind, key, facts, questions in (
         ("O", "oven", OVEN_KINDS, OVEN_QUESTIONS),
         ("D", "dish", DISH_KINDS, DISH_QUESTIONS | {"why"}),
@@ -45,26 +64,68 @@ def carry_on(scene: Scene) -> None:
             goes = draft.kind in (questions if draft.question else facts)
             if goes and key not in draft.fields and (joined or _goes_on(scene, draft, key)):
                 draft.fields[key] = name
-    _same_chill(scene, said)
 
 
 def _same_spot_now(scene: Scene) -> None:
     """ "air 175", then "now 168": the spot of the last message, if it told of one spot alone."""
-    if scene.drafts or not scene.context.last or not compiled(_NOW_HEAT).fullmatch(scene.row.canon):
+    stop = next((at for at, item in enumerate(scene.items) if is_stop(item)), len(scene.items))
+    clause = scene.row.canon[: scene.row.offset(stop)].strip() if stop < len(scene.items) else scene.row.canon
+    free = not any(draft.first < stop for draft in scene.drafts)
+    if not free or not scene.context.last or not compiled(_NOW_HEAT).fullmatch(clause):
         return
     told = [fact.said() for fact in scene.context.last[-1].heard.facts]
     value = next(scene.number(f"{item.kind}{at}") for at, item in enumerate(scene.items) if item.kind in ("N", "H"))
     if len(told) != 1 or scene.context.now - scene.context.last[-1].at > STILL_THERE or value is None:
         return
-    if told[0]["is"] == "reading" and "place" in told[0] and abs(value - told[0].get("celsius", -999)) <= MOST_MOVED_K:
-        spot: dict[str, Any] = {key: told[0].get(key) for key in ("is", "oven", "place", "tool")}
-        scene.add({**spot, "celsius": value}, 0, len(scene.items), "the same spot now")
+    spot_told = told[0]["is"] == "food" or (told[0]["is"] == "reading" and "place" in told[0])
+    if spot_told and abs(value - told[0].get("celsius", -999)) <= MOST_MOVED_K:
+        spot: dict[str, Any] = {key: told[0].get(key) for key in ("is", "oven", "place", "tool", "dish", "part")}
+        scene.add({**spot, "celsius": value}, 0, stop, "the same spot now")
+
+
+_I_HAVE = compiled(
+    r"(?:yes |yep |that 's |it 's |that 'd be )?"
+    r"(?:(?P<me>me|i am|i do|i have|i have got it|i have it|i got it|mine|i 'm on it|i am on it)"
+    r"|(?P<who>[a-z]+)(?: (?:'s|has|is|has got|'s got|is on|'s on|does|got|on))?(?: it)?)"
+    r"(?: (?:till <T>|until <T>|now|for now|today|again|still|chef|ta))*(?: [.!])*"
+)
+
+
+_ALONE = compiled(
+    r"(?:and |now |then |all |it 's |they are |they 're )*(?P<act>out|in|turned)"
+    r"(?: (?:again|now|already|at last|finally|too))*"
+    r"(?: (?:[.,!]|and resting.*|, resting.*))*"
+)
+
+
+def _act_alone(scene: Scene, said: Said) -> None:
+    """ "core 91 and tender", then "out and resting": what was done to the dish just spoken of."""
+    match = _ALONE.fullmatch(scene.row.canon)
+    dish = _name(said, "dish")
+    if match is None or dish is None or any(draft.kind == "pot" for draft in scene.drafts):
+        return
+    if any(fact.is_ in bag("pot check food load stage") for fact in said.heard.facts):
+        at, last = scene.row.items_of(match.start("act"), match.end("act"))
+        scene.add({"is": "pot", "act": match["act"], "dish": dish}, at, last, "goes on with the dish")
+
+
+def _answers_who(scene: Scene) -> None:
+    """ "who's on the barrel?", then "me": what was asked about is claimed."""
+    if scene.drafts or not scene.context.last or scene.context.now - scene.context.last[-1].at > A_REPLY:
+        return
+    asked = [entry.said() for entry in scene.context.last[-1].heard.questions if entry.is_ == "who"]
+    match = _I_HAVE.fullmatch(scene.row.canon)
+    if len(asked) != 1 or match is None or (match["who"] and match["who"] not in people_of(scene)):
+        return
+    who = {"who": match["who"]} if match["who"] else {}
+    scene.add({"is": "task", "act": "claim", "what": asked[0]["what"], **who}, 0, len(scene.items), "answers who")
 
 
 def _just_before(scene: Scene) -> Said | None:
     """The sender's last message, if it told or asked something and is fresh."""
     own = [said for said in scene.context.last if said.who == scene.context.sender]
-    if scene.context.sender is None or not own or scene.context.now - own[-1].at > A_MOMENT:
+    there = compiled(r"in (?:there|that one|that|it)").search(scene.row.canon) is not None
+    if scene.context.sender is None or not own or scene.context.now - own[-1].at > (A_WHILE if there else A_MOMENT):
         return None
     return own[-1]
 
@@ -85,7 +146,7 @@ def _joined(scene: Scene) -> bool:
 
 
 def _goes_on(scene: Scene, draft: Draft, key: str) -> bool:
-    if key == "dish" and draft.kind in _LOOKED and not draft.question:
+    if (key == "dish" and draft.kind in _LOOKED and not draft.question) or draft.kind == "oven":
         return True
     if key == "dish" and draft.kind == "pot" and draft.fields.get("act") in _DONE_TO_IT:
         return True
@@ -94,10 +155,12 @@ def _goes_on(scene: Scene, draft: Draft, key: str) -> bool:
     return bool(words & _PRONOUNS)
 
 
-def _same_chill(scene: Scene, said: Said) -> None:
+def _same_chill(scene: Scene) -> None:
     """ "beans in trays 5 cm deep on ice", then "how long will that take to chill": the depth was given."""
     asked = [draft for draft in scene.drafts if draft.kind == "chill_time" and _goes_on(scene, draft, "")]
-    told = [fact.said() for fact in said.heard.facts if fact.is_ == "chill"]
+    last = scene.context.last[-1] if scene.context.last else None
+    fresh = last is not None and scene.context.now - last.at <= A_REPLY
+    told = [fact.said() for fact in last.heard.facts if fact.is_ == "chill"] if last is not None and fresh else []
     for draft in asked:
         for key in ("dish", "depth_cm", "litres", "method"):
             if told and key in told[-1]:

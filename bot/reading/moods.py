@@ -195,7 +195,8 @@ _SILENT: tuple[tuple[Reach, str], ...] = (
         r"|magazine|forecast|apparently|i heard|heard that|heard of|supposedly|rumour|read somewhere"
         r"|read that|they say|people say|some say|according to(?! (?:the |my |our )?(?:<I>|<P>|probe|meter"
         r"|thermometer))|in theory|back home|in italy|in spain"
-        r"|in france|in the shop|at the shop|the shop|pizzeria|restaurant|the pub|met office|the news"
+        r"|in france|in the shop|at the shop"
+        r"|the shop (?:has|had|sells|says|said|does)|pizzeria|restaurant|the pub|met office|the news"
         r"|somebody told|the manual|the paper|in a film|on holiday|another school|other school"
         r"|the other school|in london)",
     ),

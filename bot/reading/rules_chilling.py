@@ -73,11 +73,16 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
     return list(zip(cuts, [*cuts[1:], last], strict=True))
 
 
+def _said_deep(scene: Scene, at: int) -> bool:
+    """ "trays 4 deep": centimetres, said or not."""
+    return scene.items[at].kind == "N" and scene.row.words(at + 1, at + 2) == ("deep",)
+
+
 def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room: bool) -> None:
     if any((scene.used[n] or "").startswith("question") for n in range(a, b)):
         return
     words = set(text.split())
-    cm = next((n for n in range(a, b) if scene.items[n].kind == "C"), None)
+    cm = next((n for n in range(a, b) if scene.items[n].kind == "C" or _said_deep(scene, n)), None)
     litres = next((n for n in range(a, b) if scene.items[n].kind == "L"), None)
     dish = next((n for n in range(a, b) if scene.items[n].kind == "D" and not is_liquid_word(scene, n)), None)
     if dish is None:
@@ -169,7 +174,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     else:
         return
     if cm is not None and fields["act"] != "done":
-        fields["depth_cm"] = scene.items[cm].value
+        fields["depth_cm"] = scene.number(f"{scene.items[cm].kind}{cm}")
     if litres is not None and fields["act"] != "done":
         fields["litres"] = scene.items[litres].value
     if fields["act"] == "start" and compiled(r".*(?:in|into) (?:the )?(?:fridge|blast chiller).*").fullmatch(text):

@@ -241,6 +241,9 @@ def _count(scene: Scene) -> None:
         rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
         r"(?:dropped out|cancelled|pulled out|can't come|turned up|joined)(?: ,| and| which makes| making| leaves"
         r"| leaving| now)* (?P<n><N>)(?: (?:now|left|in all|altogether))*(?= ?(?:$|[.,;!|]))",
+        r"(?:<N>|a|couple) (?:more|extra|fewer|less)(?: (?:guests?|people|coming|now|booked|turning up|on way))*"
+        r"(?: ,| and| which| that 's| makes| making| now)* (?P<n><N>)(?: (?:now|in all|altogether))*"
+        r"(?= ?(?:$|[.,;!|]))",
         r"(?:and |so )?were (?P<n><N>) (?:now|today|in all|altogether)(?= ?(?:$|[.,;!|]))",
         r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating|now"
         r"|today))*(?= ?(?:$|[.,;!"
@@ -259,12 +262,16 @@ def _count(scene: Scene) -> None:
             we = compiled(r"(?:and |so )?(?:we are|we 're|were|there are|there 's) .*").fullmatch(text)
             joined = compiled(
                 r"(?:<N>|couple|few|some)(?: 's| has| have)* "
-                r"(?:extra|more|less|fewer|short|didn't show|no show|dropped out|cancelled)"
+                r"(?:(?:extra|more)(?! (?:split|log|piece|stick|bit|tray|chair|minute)s?(?: |$))"
+                r"|less|fewer|short|didn't show|no show|dropped out|cancelled)"
                 r"|(?:more|extra|others?|late ones?|have|has|people|guests?)(?: <W>)? (?:turned up|arrived|came|come"
                 r"|booked|joined"
                 r"|showed up|dropped out|cancelled|pulled out|left|coming|walked in|can't come|added).*"
             ).search(scene.row.canon, 0, scene.row.offset(found.first))
-            joined = joined or compiled(r"(?:dropped|cancelled|pulled|can't|turned|joined) .*").fullmatch(text)
+            changed = compiled(
+                r"(?:dropped|cancelled|pulled|can't|turned|joined|(?:<N>|a|couple) (?:more|extra|fewer|less)) .*"
+            ).fullmatch(text)
+            joined = joined or changed
             whole = found.first == 0 and found.last == len(scene.items) and words & bag("all altogether total told")
             if (
                 not counted
@@ -295,7 +302,7 @@ def _count(scene: Scene) -> None:
                     "each table watching"
                 )
                 and "total" not in words
-                and not we
+                and not (we or changed)
             ):
                 continue
             scene.add({"is": "guests", "count": int(number)}, found.first, found.last, "head count")
@@ -341,7 +348,7 @@ def contents(scene: Scene) -> None:
         rf"|by the|fyi"
         rf"|btw))",
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
-        rf"|to) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|for <D>|this time|already|also"
+        rf"|to|in with) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|for <D>|this time|already|also"
         rf"|that 's (?:all|it)|nothing else|only))",
         rf"(?:there 's |there is )?{item}(?: (?:'s|is|are|was))* (?:in|inside) (?:<D> )?(?:cubes?|granules|powder"
         rf"|mix|paste"

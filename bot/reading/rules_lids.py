@@ -16,7 +16,7 @@ def lids(scene: Scene) -> None:
     pot = r"(?: (?:of|on|off|from|for|to) (?:(?P<dish><D>)|pot|pan|(?P<oven>O\d+)|it|them|both))?"
     on = (
         r"(?:(?:put|got|popped|stuck|jammed|clamped|whacked|bunged|set)(?: the)? lids?(?: back)? on"
-        r"|lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| "
+        r"|(?<!no )lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| "
         r"tightly| stays"
         r"| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on"
         r"|lidded|lids?(?: is| are| now| was)* fitted(?: on)?"

@@ -213,6 +213,7 @@ def _in(scene: Scene) -> None:
         rf"{verb} (?:both |all )?{SUBJECT}(?: back)?(?: (?:in|into|inside)(?: (?P<oven><O>)| oven)?){_AFTER_IN}",
         rf"{verb} {SUBJECT} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
         rf"(?<![A-Za-z0-9'] )(?:in|in now) (?:went|goes|go|with) {SUBJECT}",
+        rf"{SUBJECT}{BE} in(?= with <D>)",
         rf"{SUBJECT}{BE} (?:in|into|inside)(?: of)? (?:(?P<oven><O>)|oven)",
         rf"{SUBJECT}{BE} (?:in|inside){_AFTER_IN}",
         r"loaded (?P<oven><O>) (?:up )?with <D>",

@@ -245,3 +245,45 @@ def test_a_pardon_with_a_weight_mends_the_load():
     assert as_set(facts_of(talk.say("Idris", "5.3 kg, I beg your pardon."))) == as_set(
         [{"is": "fix", "act": "replace", "of": "load", "meat_kg": 5.3}]
     )
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "wanted"),
+    [
+        ("who's on the barrel?", "me", [{"is": "task", "act": "claim", "what": "barrel"}]),
+        ("who's got the door check", "tomos has", [
+            {"is": "task", "act": "claim", "what": "door check", "who": "tomos"}
+        ]),
+        ("beans in trays 4 deep on ice", "how long till that's cold?", [
+            {"is": "chill_time", "dish": "beans", "depth_cm": 4, "method": "ice"}
+        ]),
+        ("will the lamb be done for one?", "and what's the dome at by then?", [
+            {"is": "oven_at", "oven": "dome", "by": "13:00"}
+        ]),
+        ("lamb core 85", "88 now", [{"is": "food", "dish": "lamb", "part": "core", "celsius": 88}]),
+    ],
+)
+def test_what_another_says_next_is_about_what_was_just_asked_or_told(before, after, wanted):
+    talk = Talk(start="11:30")
+    talk.say("Mara", before)
+    said = talk.say("Tomos", after, "11:32").heard.said()
+    assert as_set(said["facts"] + said["questions"]) == as_set(wanted)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "wanted"),
+    [
+        ("lamb core 91 and tender", "out and resting", [
+            {"is": "pot", "act": "out", "dish": "lamb"}, {"is": "stage", "stage": "resting", "dish": "lamb"}
+        ]),
+        ("beans in", "out again", [{"is": "pot", "act": "out", "dish": "beans"}]),
+        ("lamb 3 kg, iron pot", "in now", [{"is": "pot", "act": "in", "dish": "lamb"}]),
+        ("the barrel is 60 across", "tended", [{"is": "oven", "oven": "barrel", "fired": "tended"}]),
+        ("floor 190", "out again", []),
+        ("lamb and beans in", "out again", []),
+    ],
+)
+def test_an_act_alone_is_of_the_one_thing_its_sender_just_spoke_of(before, after, wanted):
+    talk = Talk(start="11:30")
+    talk.say("Bea", before)
+    assert as_set(facts_of(talk.say("Bea", after, "11:32"))) == as_set(wanted)

@@ -232,6 +232,7 @@ SLOT_SAMPLES = {
     "PLACE": ("floor", "ceiling", "air"),
     "TIME": ("13:30", "half one", "1.30"),
     "HEAT": ("150", "120 degrees"),
+    "CORE": ("60", "63 degrees"),
     "COLD": ("4", "9 degrees"),
     "COUNT": ("16", "12"),
     "DEPTH": ("5 cm",),

@@ -141,7 +141,13 @@ def _made(scene: Scene, first: int, last: int, entry: Entry, fields: dict[str, A
 
 def _tokens(scene: Scene, first: int, last: int) -> list[str]:
     row = scene.row
-    return tokens_of(row.canon[row.offset(first) : row.offset(last)] if last > first else "")
+    tokens = tokens_of(row.canon[row.offset(first) : row.offset(last)] if last > first else "")
+    wished = any(item.kind == "" and item.word in _PLEASE for item in scene.items[first:last])
+    return [*tokens, "please"] if wished and tokens and tokens[-1] != "?" else tokens
+
+
+# A filler to the rules, but "lamb rare please" is a wish and "lamb rare" none.
+_PLEASE = bag("please pls plz")
 
 
 def tokens_of(text: str) -> list[str]:
@@ -256,6 +262,8 @@ def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:
     if (slot == "HEAT" and token[0] == "N" and value < 40) or (slot == "COLD" and not -30 <= value <= 45):
         return None
     if key == "done_c" and not 40 <= value < 100:
+        return None
+    if slot == "CORE" and not 30 <= value <= 100:
         return None
     if slot == "PERCENT" and not 0 < value <= 70:
         return None

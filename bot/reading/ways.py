@@ -21,6 +21,7 @@ SLOTS: dict[str, tuple[str, str]] = {
     "PLACE": (r"P\d+", "P"),
     "TIME": (r"[TN]\d+", "TN"),
     "HEAT": (r"[HNT]\d+", "HNT"),
+    "CORE": (r"[HN]\d+", "HN"),
     "COLD": (r"[HN]\d+", "HN"),
     "COUNT": (r"N\d+", "N"),
     "DEPTH": (r"C\d+", "C"),

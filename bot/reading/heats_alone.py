@@ -33,7 +33,7 @@ def of_the_chilled(scene: Scene, at: int) -> Draft | None:
     ):
         draft = scene.add({"is": "food", "celsius": value_of(scene, at)}, at, at + 1, "heat of food")
         return draft if check_limits(scene, draft) else None
-    hot = item.kind == "N" and 60 <= value_of(scene, at) <= 100 and words & bag("reheated reheat piping again")
+    hot = item.kind == "N" and 60 <= value_of(scene, at) <= 100 and words & bag("reheated reheat piping hot")
     if (
         not (item.kind == "H" or hot)
         or not alone

@@ -262,7 +262,8 @@ def _one_feed(scene: Scene, found: Found) -> None:
             fields["pieces"] = 2
         if "armful" in words or "ladle" in words:
             fields.pop("pieces", None)
-        if "N" in token[:1] and not set(words) & _WOOD_WORDS and not _plain_feed(scene, found, fields):
+        bare = not set(words) & _WOOD_WORDS and "species" not in fields
+        if "N" in token[:1] and bare and not _plain_feed(scene, found, fields):
             return
         if fields.get("pieces") is not None and not 0 < float(fields["pieces"]) <= 40:
             return

@@ -387,6 +387,7 @@ def _out(scene: Scene) -> None:
         rf"(?:on|to(?! (?:make|free|let|give|stop) )|for|in|into|front|cold|over|loud|here|there|with|by bike))",
         rf"(?:out) (?:come|came|comes|go|went|with) {SUBJECT}|out (?:it|they) (?:comes?|came)",
         rf"{SUBJECT}{BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
+        rf"(?:lifted|pulled|got|brought) {SUBJECT} off (?:heat|fire|stove|hob)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         rf"(?:took|taken) {SUBJECT} off(?: heat)?(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         r"(?P<oven><O>) (?:emptied|unloaded)",
         rf"{SUBJECT}{BE} (?:pulled|lifted out|removed|hauled out)(?= ?(?:$|[.,;!|]|<T>|at |from ))",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.reading.lexicon import bag, phrase_set
 from bot.reading.scene import Found, Scene
-from bot.reading.subjects import SUBJECT
+from bot.reading.subjects import SUBJECT, next_word
 
 _TOP_WORDS = bag(
     "splashed sloshed poured tipped ladled stirred given drank topped topping splash ladle drop "
@@ -74,6 +74,8 @@ def topped_up(scene: Scene) -> None:
                 continue
             if groups.get("litres") and not _is_liquid(scene, found):
                 continue
+            if found.match.group().startswith("topped up") and next_word(scene, found.first - 1) in _NO_POTS:
+                continue  # "ice topped up"
             if not groups.get("litres") and "topped" not in found.match.group() and not _is_liquid(scene, found):
                 continue
             scene.add(
@@ -89,6 +91,9 @@ def topped_up(scene: Scene) -> None:
             )
     _how_much(scene)
     _say_once(scene)
+
+
+_NO_POTS = bag("ice log basket urn kettle salt water glasses drinks wine tea cups bowl bin tank jugs woodpile stack")
 
 
 def _how_much(scene: Scene) -> None:

@@ -399,6 +399,9 @@ def _put_in(items: Sequence[Item], at: int) -> bool:
     )
 
 
+_DONE_TO_OVENS = bag("lit relit fired fed raked stoked opened closed shut sealed")
+
+
 def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item], at: int, back: int) -> bool:
     """Whether "at N" is a heat: "floor at 184", "fridge is at 4", against "at 11 floor 184", "in at 9"."""
     told = before
@@ -437,6 +440,9 @@ def _is_heat(number: numbers.Number, before: Item | None, items: Sequence[Item],
     if number.value <= 24:
         cold = told is not None and told.word in ("fridge", "freezer", "outside", "count")
         return cold or (noun and linked and told is not None and told.kind != "D" and number.value not in range(1, 13))
+    done = items[max(0, at - back - 3) : max(0, at - back)]
+    if noun and told is before and number.clock is not None and any(item.word in _DONE_TO_OVENS for item in done):
+        return False  # "lit the dome at five forty five"
     if noun or linked:
         return True
     if number.words and number.clock is not None and number.clock[1] and number.value < 1300:

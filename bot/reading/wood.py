@@ -26,6 +26,9 @@ _BEFORE_SPECIES = bag(
 
 
 def word_of_item(scene: Scene, at: int) -> str:
+    """The word of an item, articles passed over."""
+    while at < len(scene.items) and scene.items[at].word in ("the", "our", "my", "a"):
+        at += 1
     return scene.items[at].word if at < len(scene.items) else ""
 
 

@@ -1,7 +1,7 @@
 """Messages written by people who had seen only the vocabulary, the labelling rules and the scene, never the rules.
 
-data/README.md tells for each set what share was read right before any rule was touched for it. Sets that have since
-been used for development must stay read; a last set that was not used shows how the rules generalise, with a lower bar.
+data/README.md tells for each set what share was read right before any rule was touched for it: that figure shows how the
+rules generalise. All sets have been used for development since, and must stay read.
 """
 
 from __future__ import annotations
@@ -36,7 +36,9 @@ def right(message: dict) -> bool:
         ("blind_tenth", 0.98),
         ("blind_eleventh", 0.98),
         ("blind_twelfth", 0.98),
-        ("blind_thirteenth", 0.95),
+        ("blind_thirteenth", 0.98),
+        ("blind_fourteenth", 0.98),
+        ("blind_fifteenth", 0.98),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

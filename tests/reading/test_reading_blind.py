@@ -1,7 +1,7 @@
 """Messages written by people who had seen only the vocabulary, the labelling rules and the scene, never the rules.
 
-data/README.md tells for each set what share was read right before any rule was touched for it: that figure shows how the
-rules generalise. All sets have been used for development since, and must stay read.
+data/README.md tells for each set what share was read right before any rule was touched for it: that figure shows how
+the rules generalise. All sets have been used for development since, and must stay read.
 """
 
 from __future__ import annotations

@@ -246,7 +246,8 @@ class Names:
             if fact.act in _INTO_OVEN:
                 seen = replace(seen, oven=dated.oven, was_in=True)
             elif fact.act == "out":
-                seen = replace(seen, oven=None)
+                # It was in, told or not: what is weighed next is another dish.
+                seen = replace(seen, oven=None, was_in=True)
         if isinstance(fact, v.Load):
             seen = replace(seen, loaded=True, words=seen.words | frozenset((fact.cut or "").split()))
         return replace(self, dishes={**self.dishes, dated.dish: seen})

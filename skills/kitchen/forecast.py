@@ -137,10 +137,12 @@ class Recorder:
         self.tender[name] = (at_s, share, found)
 
     def waiting(self) -> NDArray[np.bool_]:
-        """The members (members,) in which something in an oven is not tender yet."""
+        """The members (members,) in which something in an oven is not tender yet; what went in at the very end of what
+        is shown is not followed."""
         missing = np.zeros(self.members, bool)
         for name, _ in self.inside:
-            missing |= ~np.isfinite(self.tender[name][2])
+            if name in self.tender:
+                missing |= ~np.isfinite(self.tender[name][2])
         return missing
 
 

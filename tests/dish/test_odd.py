@@ -121,3 +121,18 @@ def test_one_dish_is_spoken_of_as_one_and_several_as_several() -> None:
                   "10:41 Mara: when will the bean be done?\n10:42 Tomos: core 95 in the bean")
     assert "Beans were called tender at 10:40" in played.replies["10:41"]
     assert list(played.view.record.dishes) == ["beans"]
+
+
+def test_what_is_weighed_after_a_pot_was_told_out_is_another_dish() -> None:
+    played = play(SCHOOL_DAY, "08:34 Tomos: dome probe 217 air 186\n09:00 Mara: lamb out\n"
+                  "10:10 Bea: 1.2 kg trout in a tin, in the dome\n10:15 Mara: when will the trout be done?")
+    assert "Trout at 63 in the middle" in played.replies["10:15"]
+    assert played.view.record.dishes["lamb"].meat_kg is None
+
+
+def test_a_roast_that_is_only_wanted_is_answered_for_though_the_oven_falls_for_hours() -> None:
+    """Waiting was reckoned to the end of what is foreseen, where the dish had no place yet."""
+    played = play(SCHOOL_DAY, "08:34 Tomos: dome probe 217 air 186\n08:35 Bea: 2 kg carrots, 1 l water, iron pot",
+                  "08:36 Bea: carrots in the dome\n10:00 Mara: want the roast at 54",
+                  "10:05 Mara: when will the roast be done?")
+    assert "Roast" in played.replies["10:05"]

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import numpy as np
 
-from skills.dated import coming_time
+from skills.dated import Dated, coming_time
 from skills.dish.brief import is_brief
 from skills.dish.promise import promise
 from skills.oven.drift import drift_prompts, gun_prompts, morning_prompts
@@ -17,8 +17,19 @@ from skills.oven.why import say_why
 from skills.record import OvenRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import View
-from skills.vocabulary import Measure, OvenAt, Status, WhatIf, Why
-from skills.wording import capital, clock, day_clock, heat_range, moment, quantile, time_range, to_five, which_oven
+from skills.vocabulary import Measure, OvenAt, Reading, Status, WhatIf, Why
+from skills.wording import (
+    capital,
+    clock,
+    day_clock,
+    heat_range,
+    moment,
+    number,
+    quantile,
+    time_range,
+    to_five,
+    which_oven,
+)
 
 PLACES = {"floor": "floor_c", "air": "air_c", "dome": "dome_c", "back": "dome_c", "wall": "dome_c", "mouth": "air_c"}
 WORDS = {"floor": "floor", "air": "air", "dome": "ceiling", "back": "ceiling", "wall": "ceiling", "mouth": "air"}
@@ -85,7 +96,7 @@ def _oven_line(oven: OvenRecord, view: View) -> str:
         said.append(f"air about {air:.0f}, floor about {floor:.0f}{moving}")
     reading = view.last_reading(oven.name)
     if reading is not None:
-        said.append(f"last read {clock(reading.at)}")
+        said.append(_read(reading, view))
     elif not said:
         said.append("nothing read yet")
     if oven.burning:
@@ -93,6 +104,19 @@ def _oven_line(oven: OvenRecord, view: View) -> str:
     if oven.door:
         said.append(f"door {oven.door}")
     return f"{capital(oven.name)}: {', '.join(said)}."
+
+
+def _read(reading: Dated, view: View) -> str:
+    """The last reading, and whether it was believed: "is that number right?"."""
+    fact = reading.fact
+    assert isinstance(fact, Reading)
+    value = f"{fact.place or 'reading'} {number(fact.celsius)}" if fact.celsius is not None else "a hand count"
+    doubt = next((each for each in view.belief.doubted if (each.message, each.index) == (
+        reading.message, reading.index)), None) if view.belief is not None else None
+    if doubt is None:
+        return f"last read {value} at {clock(reading.at)}"
+    return f"{value} at {clock(reading.at)} not used: I had {doubt.expected_p50_c:.0f} " \
+           f"({doubt.expected_p05_c:.0f} to {doubt.expected_p95_c:.0f}), read it again"
 
 
 def say_status(question: Status, view: View) -> Reply:
@@ -110,7 +134,8 @@ def say_status(question: Status, view: View) -> Reply:
         return _no_oven(None, view)
     used = [oven for oven in view.record.ovens.values() if _used(oven, view)] or list(view.record.ovens.values())
     stages = [stage_lines(oven, view) for oven in used[:2]]
-    lines = [line for oven, said in zip(used, stages, strict=False) for line in said or (_oven_line(oven, view),)]
+    lines = [line for oven, said in zip(used, stages, strict=False)
+             for line in ((_oven_line(oven, view), *said) if len(used) == 1 else said or (_oven_line(oven, view),))]
     cooking = [dish for dish in view.record.dishes.values() if dish.cooking]
     if cooking:
         parts = []

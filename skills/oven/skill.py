@@ -135,7 +135,7 @@ def say_status(question: Status, view: View) -> Reply:
     used = [oven for oven in view.record.ovens.values() if _used(oven, view)] or list(view.record.ovens.values())
     stages = [stage_lines(oven, view) for oven in used[:2]]
     lines = [line for oven, said in zip(used, stages, strict=False)
-             for line in ((_oven_line(oven, view), *said) if len(used) == 1 else said or (_oven_line(oven, view),))]
+             for line in ((*said, _oven_line(oven, view)) if len(used) == 1 else said or (_oven_line(oven, view),))]
     cooking = [dish for dish in view.record.dishes.values() if dish.cooking]
     if cooking:
         parts = []

@@ -98,11 +98,7 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
             continue
         if draft.kind == "pot" and key == "oven" and draft.fields["act"] == "moved":
             continue
-        name = str(scene.items[at].value)
-        uncut = "meat_kg" in draft.fields and "cut" not in draft.fields
-        if draft.kind == "load" and uncut and name not in scene.context.dishes:
-            key = "cut"  # of a dish that nobody knows yet the meat's word is told
-        draft.fields[key] = name
+        draft.fields[key] = str(scene.items[at].value)
 
 
 def _of_the_oven(scene: Scene, draft: Draft) -> bool:

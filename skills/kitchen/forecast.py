@@ -202,7 +202,8 @@ def _follow(ensemble: Ensemble, recorder: Recorder, ends_s: Sequence[int]) -> No
     few.tender = {name: (at_s, share[pick], found[pick]) for name, (at_s, share, found) in recorder.tender.items()}
     kitchen.advance(ensemble, ends_s, course, few, lambda: not few.waiting().any())
     for name, (_, _, found) in few.tender.items():
-        recorder.tender[name][2][pick] = found
+        if name in recorder.tender:
+            recorder.tender[name][2][pick] = found
 
 
 def _on_grid(act: Act, zero_s: int) -> Act:

@@ -4,6 +4,8 @@ from __future__ import annotations
 import pytest
 
 from skills import vocabulary as v
+from skills.dish.pot_in import put_in
+from skills.wording import moment
 from tests.dish.room import SCHOOL_DAY, Played, play
 
 LAMB = "08:34 Tomos: dome probe 217 air 186\n08:38 Tomos: 3 kg lamb shoulder, litre of hot stock, iron pot, lid on\n"
@@ -130,9 +132,11 @@ def test_what_is_weighed_after_a_pot_was_told_out_is_another_dish() -> None:
     assert played.view.record.dishes["lamb"].meat_kg is None
 
 
-def test_a_roast_that_is_only_wanted_is_answered_for_though_the_oven_falls_for_hours() -> None:
-    """Waiting was reckoned to the end of what is foreseen, where the dish had no place yet."""
-    played = play(SCHOOL_DAY, "08:34 Tomos: dome probe 217 air 186\n08:35 Bea: 2 kg carrots, 1 l water, iron pot",
-                  "08:36 Bea: carrots in the dome\n10:00 Mara: want the roast at 54",
-                  "10:05 Mara: when will the roast be done?")
-    assert "Roast" in played.replies["10:05"]
+def test_a_dish_put_in_at_the_very_end_of_what_is_foreseen_has_no_forecast_and_breaks_none() -> None:
+    view = play(SCHOOL_DAY, LAMB_IN, "10:00 Mara: want the roast at 54\n10:05 Bea: hello").view
+    forecast = view.forecast()
+    assert forecast is not None
+    last = moment(float(forecast.at_s[-1]), view.now.tzinfo)
+    assert put_in(view.record.dishes["roast"], view.record.ovens["dome"], last, view) is None
+    sooner = put_in(view.record.dishes["roast"], view.record.ovens["dome"], view.now, view)
+    assert sooner is not None

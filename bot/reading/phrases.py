@@ -304,7 +304,9 @@ def _within_hours(scene: Scene, by: str | None) -> bool:
     return (int(hour) * 60 + int(minute) - now.hour * 60 - now.minute) % 1440 <= MOST_HOURS * 60
 
 
-_NOT_HELD = bag("has have contain contains got is are was with no not of in on for to into through")
+_NOT_HELD = bag(
+    "assembled built together has have contain contains got is are was with no not of in on for to into through"
+)
 
 
 def _words(scene: Scene, slot: str, text: str) -> str | None:

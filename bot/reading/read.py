@@ -32,6 +32,7 @@ from bot.reading.asking import ask_of
 from bot.reading.both import tell_of_both
 from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
+from bot.reading.contents_listed import listed_contents
 from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.heats_composed import composed_heats
@@ -135,6 +136,7 @@ def told(scene: Scene) -> None:
     rules_chilling.chills(scene)
     rules_loads.loads(scene)
     rules_guests.contents(scene)
+    listed_contents(scene)
     weather(scene)
     rules_team.tasks(scene)
 

@@ -87,7 +87,7 @@ def _told_that(scene: Scene) -> None:
 
 _COUNT = (
     r"(?:<N>|a|an|one|someone|somebody|another|no|(?:guest|kid|child|lady|man|woman|chap|girl|boy|person|student|bloke)"
-    r"(?= (?:with|in|at|on|has|is|who|can't|says|'s)))"
+    r"(?= (?:with|in|at|on|by|near|has|just|told|tells|is|who|can't|says|'s)))"
 )
 
 
@@ -135,7 +135,8 @@ def _avoid(scene: Scene) -> None:
         # "no dairy for one guest"
         rf"no {thing} (?:for|at) (?P<n><N>|a|one|someone|the)(?: {who}| seat| table)?",
         # "two can't have dairy", "one avoids nuts", "one is gluten free", "one no dairy"
-        rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})? (?:who )?(?:(?:in|at|on|with) (?:<W> )?<W> )?(?:can't have"
+        rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})? (?:who )?(?:(?:in|at|on|with|by|near) (?:<W> )?<W> )?"
+        r"(?:(?:has|have|just|now|tells|told|says|said|mentioned|me|us|that|she|he|they) )*(?:can't have"
         rf"|can't eat|cannot have"
         rf"|doesn't eat|don't eat|avoids?|avoiding|off|must avoid|can not have|has to avoid"
         rf"|mustn't have|not allowed|can't do|can't touch|doesn't do|don't do|can't take) {thing}",
@@ -389,7 +390,7 @@ def _content(scene: Scene, found: Found) -> None:
         ):
             return
         holder_items = scene.items[found.items_of("holder")[0] : found.items_of("holder")[1]]
-        if len(holder_items) == 1 and holder_items[0].kind == "D" and _is_dish(scene, holder_items[0].words):
+        if len(holder_items) == 1 and holder_items[0].kind == "D" and is_dish(scene, holder_items[0].words):
             for piece in _pieces(found.text("what")):
                 for name in allergens_in(split_words(piece)):
                     held = {
@@ -413,7 +414,7 @@ def _content(scene: Scene, found: Found) -> None:
     key = next((name for name in ("item", "item2", "item3") if groups.get(name)), None)
     if key is None:
         return
-    if dish is not None and not _is_dish(scene, (dish,)):
+    if dish is not None and not is_dish(scene, (dish,)):
         dish = None
     words = found.words(key)
     if not words or words[0] in _NOT_ITEMS or words[-1] in _NOT_ITEMS:
@@ -421,7 +422,7 @@ def _content(scene: Scene, found: Found) -> None:
     named = allergens_in(words)
     if dish is not None and found.items_of(key)[0] == dish_first:
         return
-    if not named and not (dish is not None and _ingredient(words)) and not _ingredient(words):
+    if not named and not (dish is not None and is_ingredient(words)) and not is_ingredient(words):
         return
     if words[0] in ("pot", "probe", "lid"):
         return
@@ -453,11 +454,11 @@ _INGREDIENTS = bag(
 )
 
 
-def _ingredient(words: tuple[str, ...]) -> bool:
+def is_ingredient(words: tuple[str, ...]) -> bool:
     return bool(words) and (words[-1] in _INGREDIENTS or words in phrase_set("allergens", "free_of"))
 
 
-def _is_dish(scene: Scene, words: tuple[str, ...]) -> bool:
+def is_dish(scene: Scene, words: tuple[str, ...]) -> bool:
     name = " ".join(words)
     if name in scene.context.dishes:
         return True

@@ -1,0 +1,67 @@
+"""What a dish is put together from, told as a list: "beef assembled: celery, red wine", "stock label: celery, soya"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bot.reading.lexicon import allergens_in, bag
+from bot.reading.rules_guests import is_dish, is_ingredient
+from bot.reading.scene import Scene, clean
+
+_PUT_TOGETHER = bag("assembled built made layered constructed together contains ingredients holds")
+_LABELS = bag("label labels packet")
+_OF_LABELS = _LABELS | bag("read checked looked at out on of for from the says lists now again back i we 've have just")
+_JOINTS = bag("and & + plus")
+_DENIED = bag("no not without free nothing none never zero minus")
+_BETWEEN = bag("in it them there bit of some a little the with as well too plus also into through on says")
+_MOST_WORDS = 4
+
+
+def listed_contents(scene: Scene) -> None:
+    """A head (a dish that is put together, or a label that is read), then its things between commas."""
+    for first, last in scene.sentences:
+        (begin, end), *pieces = list(_pieces(scene, first, last)) or [(first, first)]
+        if not pieces or any(mood != "fact" for mood in scene.moods[begin:end]):
+            continue
+        head = scene.row.words(begin, end)
+        dishes = [str(item.value) for item in scene.items[begin:end] if item.kind == "D" and is_dish(scene, item.words)]
+        holder = " ".join(word for word in head if word not in _OF_LABELS)
+        for a, b in pieces:
+            words = _bare(scene.row.words(a, b))
+            if any(scene.used[a:b]) or any(mood != "fact" for mood in scene.moods[a:b]) or not words \
+                    or set(words) & _DENIED or len(words) > _MOST_WORDS:
+                continue
+            fields = {"is": "contents", "item": clean(" ".join(words))}
+            named = allergens_in(words)
+            if set(head) & _LABELS:
+                if not holder:
+                    continue
+                fields["item"] = clean(holder)
+            elif len(dishes) == 1 and set(head) & _PUT_TOGETHER and (named or is_ingredient(words)):
+                fields["dish"] = dishes[0]
+            else:
+                continue
+            for name in named:
+                scene.add({**fields, "allergen": name}, a, b, "contents listed")
+            if not named and "dish" in fields:
+                scene.add(fields, a, b, "contents listed")
+
+
+def _pieces(scene: Scene, first: int, last: int) -> Iterator[tuple[int, int]]:
+    """The stretches between commas, colons and "and"."""
+    begin = first
+    for at in range(first, last + 1):
+        item = scene.items[at] if at < last else None
+        if item is None or item.kind == "." or (item.kind == "" and item.word in _JOINTS):
+            if at > begin:
+                yield begin, at
+            begin = at + 1
+
+
+def _bare(words: tuple[str, ...]) -> tuple[str, ...]:
+    left = [word for word in words if word.isalpha() or "-" in word]
+    while left and left[0] in _BETWEEN:
+        left.pop(0)
+    while left and left[-1] in _BETWEEN:
+        left.pop()
+    return tuple(left)

@@ -32,7 +32,8 @@ _ADDRESS = (
 # Openings of a question at the start of a clause.
 _OPENS = compiled(
     rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
-    rf"|(?!what (?:'s|is) left (?:of|from) )(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
+    rf"|(?!what (?:'s|is) left (?:of |from |(?:(?:is|now|all|gone|went) )*(?:in|into|on|over|onto) (?:<W> |<N> )*"
+    rf"(?:trays|tray|ice|tubs)(?: |$)))(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
     rf"|(?:when|why|how come|how|what)(?= ?$)"
     rf"|(?!have (?:[a-z]+ed|put|lit|fed|taken|got|given|spread|shut|done|made|told|left|cut|set|swept|brought) )"
     rf"(?!could (?:only |just |barely )?(?:hold|keep|bear|stand|have) )"
@@ -280,7 +281,7 @@ def set_moods(scene: Scene) -> None:
                 if reach == "message":
                     _hush(scene, 0, len(scene.items))
                 continue
-            _silence(scene, reach, at, end)
+            _silence(scene, "clause" if reach == "sentence" and _fired_then(scene, at) else reach, at, end)
     for first, last in scene.sentences:
         _imperatives(scene, full, first, last, understood)
 
@@ -298,6 +299,14 @@ def _is_about(scene: Scene, at: int) -> bool:
         and 0 < at < len(scene.items) - 1
         and scene.items[at - 1].kind in ("P", "I")
         and scene.items[at + 1].kind in ("N", "H")
+    )
+
+
+def _fired_then(scene: Scene, at: int) -> bool:
+    """ "dome fired last night, air 176": the fire was another day's, and what is read of the oven is of now."""
+    begin, _ = scene.segment(at)
+    return scene.items[at].word in ("last", "yesterday") and any(
+        item.word in ("fired", "lit", "raked", "burnt", "heated", "firing", "burned") for item in scene.items[begin:at]
     )
 
 

@@ -43,6 +43,7 @@ def chills(scene: Scene) -> None:
             _chill(scene, a, b, text, start_words, bool(ice.fullmatch(text)), bool(room.fullmatch(text)))
 
 
+_VESSEL = bag("pot pan tub one big small large same still whole in the a its their deep wide steel iron")
 _GOES_ON = bag("'s is are was i we he she been done")
 
 
@@ -58,6 +59,7 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
                 or "C" in kinds
                 or ("L" in kinds and len(follow) < 3)
             )
+            ours = ours or (bool(follow & bag("pot pan tub")) and follow <= _VESSEL and "O" not in kinds)
             own = "D" in kinds and any(item.kind == "D" for item in scene.items[cuts[-1] : at])
             settled = "fridge" in follow and bool(
                 {item.word for item in scene.items[cuts[-1] : at]} & bag("chilled cooled cold done")

@@ -15,16 +15,19 @@ from skills.safety import kinds, meters, night, say
 from skills.safety.case import HOLD_NOTICE, KIND, Case
 from skills.safety.history import history
 from skills.safety.packs import Pack, pack
-from skills.safety.spans import names, story
+from skills.safety.spans import Anchor, names, story
 from skills.safety.watch_chill import chilling, left_standing, reheat_short, reheated_again, reheating
 from skills.safety.watch_stores import stores
 from skills.skill import Prompt
 from skills.view import View
 from skills.wording import clock, number
 
-# An oven that is not down yet may need half an hour more, and a chill a quarter (judgement).
+# An oven that is not down yet may need half an hour more, and a chill a quarter; a dead one an hour for its fire
+# (judgement).
 ASIDE_NOTICE = timedelta(minutes=40)
-SINK_NOTICE = timedelta(minutes=45)
+SINK_NOTICE = timedelta(minutes=60)
+# From the first plate to the last (judgement).
+SERVING = timedelta(minutes=30)
 # A fall in fewer ways than this waits for the readings of the first hour or so in the oven (judgement).
 NIGHT_LIKELY, NIGHT_UNSURE, NIGHT_BEFORE = 0.25, timedelta(minutes=75), timedelta(minutes=30)
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
@@ -138,9 +141,7 @@ def slow_core(case: Case) -> Iterable[Prompt]:
     reach, likely = (_core_reaches(case, share) for share in (meters.COOL, meters.MID))
     if reach is not None and reach <= limit.timestamp():
         return
-    # How it was when it went in says nothing of how fast it warms there.
-    begun_s = (case.made.dish.in_at + SLOW_FIRST).timestamp()
-    if not any(anchor.measured and anchor.at_s >= begun_s for anchor in case.made.anchors) and not _seen_oven(case):
+    if not _probed_inside(case) and not _seen_oven(case):
         return
     surely = likely is None or likely > limit.timestamp()
     due = case.now if surely else case.made.dish.in_at + SLOW_UNSURE
@@ -148,6 +149,13 @@ def slow_core(case: Case) -> Iterable[Prompt]:
                       f"{case.made.name} core may not be past {SLOW_CORE_C:.0f} by {clock(limit)}, 6 h after it went "
                       f"in ({case.rules.named('slow_rise_min')}).\nHotter oven, or up to a simmer on the ring, now.",
                       limit + timedelta(hours=1))
+
+
+def _probed_inside(case: Case) -> list[Anchor]:
+    """Probes of what has been in for a while: how it was when it went in says nothing of how fast it warms there."""
+    assert case.made.dish.in_at is not None
+    begun_s = (case.made.dish.in_at + SLOW_FIRST).timestamp()
+    return [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= begun_s]
 
 
 def _seen_oven(case: Case) -> bool:
@@ -160,9 +168,8 @@ def _core_reaches(case: Case, share: float) -> float | None:
     """When the core passes the figure: by an edge of the forecast, else on the line through the last probe."""
     if "forecast" in case.seen.kind and case.view.belief is not None:
         return meters.reaches(case.seen, SLOW_CORE_C, share)
-    probed = [anchor for anchor in case.made.anchors if anchor.measured]
     begun = case.made.dish.in_at
-    if not probed or begun is None:
+    if begun is None or not (probed := _probed_inside(case)):
         return case.now.timestamp()
     last = probed[-1]
     if last.celsius >= SLOW_CORE_C:
@@ -201,7 +208,7 @@ def sinking(case: Case) -> Iterable[Prompt]:
         return
     at = case.moment(falls)
     serve = case.view.record.serve
-    if serve is not None and case.now <= serve <= at:
+    if serve is not None and case.now <= serve <= at - SERVING:
         return
     where = f" in the {case.made.dish.oven}" if case.made.dish.oven else ""
     yield case.prompt(f"sinks:{span.at_s:.0f}", case.view.when_there(at - SINK_NOTICE),

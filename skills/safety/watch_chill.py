@@ -18,6 +18,8 @@ MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 PROBE_FRESH_S = 1800.0
 # A meal further off than this is not what a dish rests for (judgement).
 FAR_MEAL = timedelta(hours=3)
+# People see to what is left by themselves within this time (judgement).
+SETTLES = timedelta(minutes=25)
 # A probe this long before it was called chilled still tells how cold it was (judgement).
 LAST_PROBE_S = 600.0
 _WHERE = {"fridge": "in the fridge", "ice": "on ice", "room": "in the room"}
@@ -71,7 +73,7 @@ def left_standing(case: Case) -> Iterable[Prompt]:
             return
         by_s, rule = passed + mark.within_min * 60.0, case.rules.named_chill()
     fix, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), mark.to_c, case.now)
-    due = case.moment(by_s) - (ready - case.now) - TO_LOAD
+    due = max(case.moment(by_s) - (ready - case.now) - TO_LOAD, case.moment(off_s) + SETTLES)
     if case.moment(by_s) <= case.now:
         return
     left = "what is left of the " if case.made.dish.served else ""

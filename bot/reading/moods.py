@@ -304,9 +304,11 @@ def _is_about(scene: Scene, at: int) -> bool:
 
 def _fired_then(scene: Scene, at: int) -> bool:
     """ "dome fired last night, air 176": the fire was another day's, and what is read of the oven is of now."""
-    begin, _ = scene.segment(at)
-    return scene.items[at].word in ("last", "yesterday") and any(
-        item.word in ("fired", "lit", "raked", "burnt", "heated", "firing", "burned") for item in scene.items[begin:at]
+    begin, end = scene.segment(at)
+    return (
+        scene.items[at].word in ("last", "yesterday")
+        and any(item.word in ("fired", "lit", "raked", "burnt", "heated", "burned") for item in scene.items[begin:at])
+        and any(item.kind == "P" for item in scene.items[end : scene.sentence(at)[1]])
     )
 
 

@@ -188,7 +188,9 @@ def _late(dated: Dated, lead: str, record: ClassRecord) -> Iterable[Alert]:
     if isinstance(fact, v.Contents) and dated.who != lead:
         dish = record.dishes.get(dated.dish or "")
         holds, often = held_in(fact.item, fact.allergen)
-        if dish is not None and _stood(dish, dated.told, record) and {*holds, *often} & set(record.avoids):
+        known = {need.fact.allergen for need in record.facts if isinstance(need.fact, v.Guests)
+                 and not need.fact.told and need.told <= dated.told}
+        if dish is not None and _stood(dish, dated.told, record) and {*holds, *often} & known:
             also = ", ".join([*holds, *(f"often {each}" for each in often)])
             yield _changed(key, dish.name, dated.told, dated.who, f"{fact.item} is logged in it ({also})")
     elif isinstance(fact, v.Guests) and fact.allergen is not None and not fact.told:
@@ -234,7 +236,7 @@ def _labels(allergen: str, live: list[str], record: ClassRecord) -> tuple[str, .
 
 
 def _changed(key: str, dish: str, at: datetime, who: str, what: str) -> Alert:
-    return Alert(f"{key}:{dish}", dish, at, what, f"after {dish} was assembled, {what} ({who}, {clock(at)})")
+    return Alert(f"{key}:{dish}", dish, at, what, f"{dish}, after it was assembled: {what} ({who}, {clock(at)})")
 
 
 def _clashing(record: ClassRecord) -> Iterable[Alert]:

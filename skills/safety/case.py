@@ -4,7 +4,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from skills.safety import say
+from skills import vocabulary as v
+from skills.safety import meters, say
 from skills.safety.history import History, moment_of
 from skills.safety.packs import Pack
 from skills.safety.spans import OUT, Story
@@ -16,6 +17,8 @@ KIND = "safety"
 TO_LOAD = timedelta(minutes=15)
 HOLD_NOTICE = timedelta(minutes=30)
 COOLED_C = 25.0
+# A meal further off than this is not what a dish rests for (judgement).
+FAR_MEAL = timedelta(hours=3)
 
 
 @dataclass(frozen=True)
@@ -49,6 +52,17 @@ class Case:
         """A probe so low that no pot gets there by itself in the time: it was chilled, and nobody said so."""
         return any(anchor.measured and anchor.celsius <= COOLED_C and anchor.at_s > self.out_s
                    and anchor.at_s >= self.now.timestamp() - 7200.0 for anchor in self.made.anchors)
+
+    @property
+    def kept(self) -> bool:
+        """Whether there is some to keep: told of after it was served, or cooked for a meal that is hours off."""
+        serve, served = self.view.record.serve, self.made.dish.stages.get("served")
+        if served is None:
+            return serve is not None and serve - self.now > FAR_MEAL and meters.cooked(self.seen).reached
+        if serve is not None and serve > self.now:
+            return False
+        return any(dated.told > served and (isinstance(dated.fact, v.Food | v.Load) or (
+            isinstance(dated.fact, v.Pot) and dated.fact.act in ("out", "lid_on"))) for dated in self.made.facts)
 
     def prompt(self, key: str, due: datetime, text: str, lapses: datetime | None = None, who: str = "") -> Prompt:
         who = who or say.owner(self.view, self.made)

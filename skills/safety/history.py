@@ -36,6 +36,7 @@ CAPACITY_J_KGK = 4000.0
 # A dish warms in an oven in an hour or two, and falls with the oven itself (judgement).
 OVEN_FAR_C, OVEN_TAU_S, OVEN_FALL_TAU_S = 95.0, 5400.0, 8 * 3600.0
 REHEAT_TAU_S = 1500.0
+JOIN_TAU_S = 7200.0
 AHEAD_S = 6 * 3600.0
 BOILING_C = 100.0
 # Below this the air of an oven may let a dish fall under a hot-hold figure (judgement).
@@ -94,6 +95,11 @@ def history(made: Story, view: View, hours: float = 8.0, feeding: bool = True,
     cool = _under_its_cupboard(made, at, core)
     if ahead is not None:
         coming, core_ahead, cool_ahead = ahead
+        if len(coming) and anchors and anchors[-1].measured:
+            # The forecast goes on from what was probed, and comes to the oven's own in a dish's time.
+            part = np.exp(-(coming - now_s) / JOIN_TAU_S)[:, None]
+            cool_ahead = cool_ahead + (core[-1] - core_ahead[0]) * part
+            core_ahead = core_ahead + (core[-1] - core_ahead[0]) * part
         at = np.concatenate([at, coming])
         core, cool = np.concatenate([core, core_ahead]), np.concatenate([cool, cool_ahead])
         kind += ["forecast"] * len(coming)

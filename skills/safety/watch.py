@@ -143,7 +143,7 @@ def slow_core(case: Case) -> Iterable[Prompt]:
         return
     if not _probed_inside(case) and not _seen_oven(case):
         return
-    surely = likely is None or likely > limit.timestamp()
+    surely = _heat_read(case) and (likely is None or likely > limit.timestamp())
     due = case.now if surely else case.made.dish.in_at + SLOW_UNSURE
     yield case.prompt("slow", due,
                       f"{case.made.name} core may not be past {SLOW_CORE_C:.0f} by {clock(limit)}, 6 h after it went "
@@ -153,9 +153,15 @@ def slow_core(case: Case) -> Iterable[Prompt]:
 
 def _probed_inside(case: Case) -> list[Anchor]:
     """Probes of what has been in for a while: how it was when it went in says nothing of how fast it warms there."""
-    assert case.made.dish.in_at is not None
-    begun_s = (case.made.dish.in_at + SLOW_FIRST).timestamp()
+    begun_s = (case.made.dish.in_at + SLOW_FIRST).timestamp() if case.made.dish.in_at is not None else 0.0
     return [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= begun_s]
+
+
+def _heat_read(case: Case) -> bool:
+    """Whether a reading stands behind what is foreseen: of its oven, or of the dish in it."""
+    oven = case.view.oven(case.made.dish.oven)
+    return case.view.belief is None or bool(_probed_inside(case)) or (
+        oven is not None and bool(oven.readings))
 
 
 def _seen_oven(case: Case) -> bool:
@@ -204,7 +210,7 @@ def sinking(case: Case) -> Iterable[Prompt]:
     if span is None or span.where != "oven" or case.made.dish.served or night.stays_overnight(case.view):
         return
     falls = meters.falls_below(case.seen, case.rules.hot_hold_c)
-    if falls is None or not meters.cooked(case.seen).reached or case.view.belief is None:
+    if falls is None or not meters.cooked(case.seen).reached or case.view.belief is None or not _heat_read(case):
         return
     at = case.moment(falls)
     serve = case.view.record.serve
@@ -223,12 +229,15 @@ def hold(case: Case) -> Iterable[Prompt]:
         return
     if span.where == "oven" and (case.made.dish.served or night.stays_overnight(case.view)):
         return
-    if case.cooled_unsaid:
+    # Where the time to chill counts from the same figure, what is kept is spoken of by that.
+    if case.cooled_unsaid or (case.kept and span.where != "hot_hold" and "fridge_by_min" not in case.rules.figures):
         return
     held = _hold_ahead(case)
     if held is None:
         return
-    due = case.view.when_there(case.moment(held.chill_by_s) - HOLD_NOTICE)
+    # A time that is spent ends when it falls again, and not before.
+    spent = held.again and case.rules.once
+    due = case.view.when_there(case.moment(held.since_s if spent else held.chill_by_s - HOLD_NOTICE.total_seconds()))
     key = f"{case.out_s:.0f}" + (f":{held.turn}" if held.again else "")
     rule = case.rules.named("use_by_min", "hot_hold_c")
     if held.since_s > due.timestamp():

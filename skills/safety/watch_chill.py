@@ -16,8 +16,6 @@ REHEAT_BACK_S = 7200.0
 # for as long as the probe tells how it stands (judgement).
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 PROBE_FRESH_S = 1800.0
-# A meal further off than this is not what a dish rests for (judgement).
-FAR_MEAL = timedelta(hours=3)
 # People see to what is left by themselves within this time (judgement).
 SETTLES = timedelta(minutes=25)
 # A probe this long before it was called chilled still tells how cold it was (judgement).
@@ -60,9 +58,9 @@ def chilling(case: Case) -> Iterable[Prompt]:
 def left_standing(case: Case) -> Iterable[Prompt]:
     """What is to be kept stands about off the heat: said while trays and ice still bring it down in time."""
     span = case.made.last
-    if span is None or span.where not in ("bench", "open") or case.cooled_unsaid or not _kept(case):
+    if span is None or span.where not in ("bench", "open") or case.cooled_unsaid or not case.kept:
         return
-    off_s = max([span.at_s] + [dated.at.timestamp() for dated in case.made.facts
+    off_s = max([case.out_s] + [dated.at.timestamp() for dated in case.made.facts
                                if isinstance(dated.fact, v.Pot) and dated.fact.act == "out"])
     mark = case.rules.chill[0]
     if "fridge_by_min" in case.rules.figures:
@@ -72,26 +70,16 @@ def left_standing(case: Case) -> Iterable[Prompt]:
         if passed is None:
             return
         by_s, rule = passed + mark.within_min * 60.0, case.rules.named_chill()
-    fix, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), mark.to_c, case.now)
+    _, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), mark.to_c, case.now)
     due = max(case.moment(by_s) - (ready - case.now) - TO_LOAD, case.moment(off_s) + SETTLES)
     if case.moment(by_s) <= case.now:
         return
     left = "what is left of the " if case.made.dish.served else ""
+    fix, _ = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), mark.to_c, max(due, case.now))
     done = "in the fridge" if "fridge_by_min" in case.rules.figures else f"below {number(mark.to_c)}"
     yield case.prompt(f"left:{off_s:.0f}", case.view.when_there(due),
                       f"{left}{case.made.name} off the heat since {say.at(off_s, case.view)}: {done} by "
                       f"{say.at(by_s, case.view)} ({rule}).\n{fix}", case.moment(by_s), span.who)
-
-
-def _kept(case: Case) -> bool:
-    """Whether there is some to keep: told of after it was served, or cooked for a meal that is hours off."""
-    serve, served = case.view.record.serve, case.made.dish.stages.get("served")
-    if served is None:
-        return serve is not None and serve - case.now > FAR_MEAL and meters.cooked(case.seen).reached
-    if serve is not None and serve > case.now:
-        return False
-    return any(dated.told > served and (isinstance(dated.fact, v.Food) or (
-        isinstance(dated.fact, v.Pot) and dated.fact.act in ("out", "lid_on"))) for dated in case.made.facts)
 
 
 def _missed(case: Case, stages: list[meters.ChillStage], probe: Anchor) -> Iterable[Prompt]:

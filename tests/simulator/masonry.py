@@ -80,7 +80,10 @@ class Charge:
 
 @dataclass
 class Pot:
-    """A lidded pot: metal and liquor as one body, meat as a slab of eight layers that ends at the boil."""
+    """A lidded pot: metal and liquor as one body, meat as a slab of eight layers that ends at the boil.
+
+    Steam past the lid takes heat as the vapour's pressure rises, so that a cool oven's pot never quite boils.
+    """
 
     kg: float
     liquid: float
@@ -101,9 +104,10 @@ class Pot:
         flow[0], flow[-1] = area * 120.0 * (self.body - meat[0]), 0.0
         flow[1:-1] = area * 0.47 / layer * (meat[:-1] - meat[1:])
         self.meat = meat + dt * (flow[:-1] - flow[1:]) / (self.kg / 8 * 3400.0)
-        self.body = min(self.body + dt * (into_w - flow[0]) / (self.liquid * 4190.0 + 2600.0), self.boil)
+        steam_w = 30.0 * np.exp((self.body - self.boil) / 18.0)
+        self.body = min(self.body + dt * (into_w - flow[0] - steam_w) / (self.liquid * 4190.0 + 2600.0), self.boil)
         core = self.meat[-1] - 273.15
-        self.done += dt / 3600.0 / 2.8 * np.exp((core - 95.0) / 10.0)
+        self.done += dt / 3600.0 / 1.2 * np.exp((core - 95.0) / 4.0)
 
 
 class Oven:

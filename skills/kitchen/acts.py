@@ -21,6 +21,7 @@ from skills.record import OUT_STAGES
 
 LID_S = (-120, 60)         # lid off around a fork test or a probe
 LOOK_S = (-180, 60)        # door off around a message that tells of a look (simulated classes: 3 to 5 min in all)
+ONE_LOOK_S = 600           # what is told of a pot within this long is of one look
 POT_IN_S = (-180, 60)
 POT_OUT_S = (-120, 60)
 # Who feeds by the clock now and then forgets, and lays two on when it drops (simulated classes).
@@ -70,8 +71,15 @@ class OvenStory:
     fire: list[Dated] = field(default_factory=list)
     doors: list[Dated] = field(default_factory=list)
     looks: list[tuple[int, int]] = field(default_factory=list)
+    looked_s: list[int] = field(default_factory=list)
     pots: list[tuple[int, str, str]] = field(default_factory=list)
     routine: tuple[int, Routine] | None = None
+
+    def looked(self, at_s: int) -> None:
+        """Someone looked into a pot: the door was off around then. Words about one look come in several messages."""
+        self.looks.append((at_s + LOOK_S[0], at_s + LOOK_S[1]))
+        if not self.looked_s or at_s - self.looked_s[-1] > ONE_LOOK_S:
+            self.looked_s.append(at_s)
 
     def words(self) -> OvenWords:
         centi = {name: self.size[f"{name}_cm"] / 100.0 if f"{name}_cm" in self.size else None
@@ -139,6 +147,16 @@ class OvenStory:
             return None
         return left
 
+    @property
+    def filled_s(self) -> int | None:
+        """When the first pot went in since the oven last stood empty; None: it stands empty."""
+        inside: set[str] = set()
+        begun: int | None = None
+        for at_s, act, dish in self.pots:
+            begun = at_s if act == "in" and not inside else begun
+            (inside.add if act == "in" else inside.discard)(dish)
+        return begun if inside else None
+
     def door_told(self, since_s: float) -> bool:
         """Whether anything was said of the door since then."""
         return any(minute(dated) >= since_s for dated in self.doors)
@@ -157,7 +175,6 @@ class Timeline:
     loads: Mapping[str, Mapping[str, object]]
     serve_s: float | None = None
     found_s: Mapping[str, int] = field(default_factory=dict)     # when a dish was first called tender
-    tried_s: Mapping[str, int] = field(default_factory=dict)     # when it was last called tough or giving
 
     def first_sight(self, reading: Act) -> bool:
         """Whether it is an oven's first reading and no wood was told before it: how hot it is nobody could foresee."""
@@ -189,7 +206,6 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     general: list[Dated] = []
     serve_s: float | None = None
     found_s: dict[str, int] = {}
-    tried_s: dict[str, int] = {}
     for dated in sorted(facts, key=lambda each: (each.at, each.told, each.message, each.index)):
         at_s = minute(dated)
         fact = dated.fact
@@ -249,12 +265,10 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             if isinstance(fact, v.Check) and fact.tender is not None:
                 if fact.tender in ("tender", "falling"):
                     found_s.setdefault(dated.dish, at_s)
-                    tried_s.pop(dated.dish, None)
                 else:
                     found_s.pop(dated.dish, None)
-                    tried_s[dated.dish] = at_s
             if inside is not None:
-                ovens[inside].looks.append((at_s + LOOK_S[0], at_s + LOOK_S[1]))
+                ovens[inside].looked(at_s)
                 acts += [Act(at_s + LID_S[0], "uncover", inside, dated.dish, minor=True),
                          Act(at_s + LID_S[1], "cover", inside, dated.dish, minor=True)]
     _notes(general, ovens)
@@ -265,7 +279,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     if wet:
         acts = [replace(act, wet_pct=wet.get(act.oven or "")) if act.kind in ("lit", "feed") else act for act in acts]
     acts.sort(key=lambda act: (act.at_s, ORDER[act.kind]))
-    return Timeline(tuple(acts), ovens, loads, serve_s, found_s, tried_s)
+    return Timeline(tuple(acts), ovens, loads, serve_s, found_s)
 
 
 def _describe(story: OvenStory, fact: v.Oven) -> None:
@@ -293,8 +307,10 @@ def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], wher
         where[dish] = to
         return
     if inside is not None:
-        span = POT_OUT_S if fact.act == "out" else LOOK_S
-        ovens[inside].looks.append((at_s + span[0], at_s + span[1]))
+        if fact.act == "out":
+            ovens[inside].looks.append((at_s + POT_OUT_S[0], at_s + POT_OUT_S[1]))
+        else:
+            ovens[inside].looked(at_s)
     if fact.act == "out" and inside is not None:
         acts.append(Act(at_s, "pot_out", inside, dish))
         ovens[inside].pots.append((at_s, "out", dish))

@@ -1,8 +1,8 @@
 """What people will do that nobody has said: looks while a pot is in, pots taken out when they are done, fires let out.
 
 Each member has its own course of these, so that a forecast carries the doubt about them. Figures are the usual run of a
-class (common practice, no source): a look about once an hour; a pot comes out some time after it is tender, when a look
-has found it so; the small fire of a tended oven is let out then; now and then the door stays off.
+class (common practice, no source): a look about once an hour; a pot comes out some time after a look has found it
+tender; the small fire of a tended oven is let out then; now and then the door stays off.
 """
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from skills.kitchen.acts import Timeline
+from skills.kitchen.acts import OvenStory, Timeline
 from skills.kitchen.ensemble import Ensemble
 from skills.kitchen.seeds import generator
 from skills.kitchen.setting import Setting
@@ -21,13 +21,17 @@ from skills.oven.model import OvenState
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
-LOOK_EVERY_S = 3300.0
+# A pot is left alone for its first hour or two and then looked at about every 50 min; who looks keeps a rhythm (common
+# practice, no source). What a class's own looks tell of it counts against RHYTHM_LOOKS usual ones.
+FIRST_LOOK_S, LOOK_EVERY_S = 6000.0, 3100.0
+FIRST_SHAPE, LOOK_SHAPE = 2.5, 3.0      # Weibull: deviations of 0.43 and 0.36 of the mean
+RHYTHM_LOOKS = 2.0
+MEAN_GAP = 0.89             # mean of a Weibull variable of either shape over its scale
+OVERDUE = 1.2               # a look this late, in scales, was made unsaid or is not meant to be
 LOOK_S = 240.0
 LID_S = 180.0
 POT_OUT_S = 120.0
-OUT_AFTER_TENDER_S = (480.0, 5400.0)
 OUT_AFTER_FOUND_S = (180.0, 2400.0)
-OUT_AFTER_GIVING_S = (1500.0, 4500.0)
 LEFT_OFF = 1.0 / 3.0        # of six simulated classes two left it off
 # A door left off is told with the pot or not at all: the chance of it falls off in the minutes after (judgement).
 SILENCE_S, STILL_OFF = 300.0, 0.2
@@ -38,15 +42,12 @@ class Habits:
     """The courses of all oven lanes. out_s: when the last pot leaves (inf: not known yet)."""
     members: int
     looks_s: Array                                    # (count, oven lanes) starts of looks
-    lag_s: Array                                      # from tender to out
-    soon_s: Array                                     # from being called tender to out
+    soon_s: Array                                     # from being found tender to out
     least_s: Array                                    # no pot leaves earlier than this
     stays_off: Flags                                  # whether the door is left off then
     tended: Flags
     out_s: Array
     found_s: Mapping[str, int]                        # dishes that people have called tender, and when
-    tried_s: Mapping[str, int]                        # dishes that were last called tough or giving, and when
-    again_s: Array                                    # from then to out
     dishes: dict[str, tuple[int, Array]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -58,9 +59,7 @@ class Habits:
         """Take in when a dish becomes tender in each member (inf: not yet)."""
         lanes = slice(oven * self.members, (oven + 1) * self.members)
         found = self.found_s.get(name)
-        ready = tender_s + self.lag_s[lanes] if found is None else found + self.soon_s[lanes]
-        if name in self.tried_s:
-            ready = np.maximum(ready, self.tried_s[name] + self.again_s[lanes])
+        ready = (_first_from(self.looks_s[:, lanes], tender_s) if found is None else found) + self.soon_s[lanes]
         self.dishes[name] = (oven, ready)
         out = np.max([each for place, each in self.dishes.values() if place == oven], axis=0)
         out = np.maximum(out, self.least_s[lanes])
@@ -114,19 +113,24 @@ class Habits:
         return going
 
 
+def _first_from(looks_s: Array, tender_s: Array) -> Array:
+    """The first look at which it is tender in each lane (inf: none); looks_s (count, lanes) in order."""
+    late: Array = np.where(looks_s >= tender_s, looks_s, np.inf).min(axis=0)
+    return late
+
+
 def picked(course: Habits, pick: NDArray[np.intp]) -> Habits:
     """The courses of these members only."""
     lanes = np.concatenate([first + pick for first in range(0, len(course.out_s), course.members)])
-    return replace(course, members=len(pick), looks_s=course.looks_s[:, lanes], lag_s=course.lag_s[lanes],
-                   soon_s=course.soon_s[lanes], least_s=course.least_s[lanes], stays_off=course.stays_off[lanes],
-                   tended=course.tended[lanes], out_s=course.out_s[lanes], again_s=course.again_s[lanes],
+    return replace(course, members=len(pick), looks_s=course.looks_s[:, lanes], soon_s=course.soon_s[lanes],
+                   least_s=course.least_s[lanes], stays_off=course.stays_off[lanes], tended=course.tended[lanes],
+                   out_s=course.out_s[lanes],
                    dishes={name: (place, ready[pick]) for name, (place, ready) in course.dishes.items()})
 
 
 def untouched(course: Habits) -> Habits:
     """The course in which nobody is there: no looks, nothing taken out."""
-    never = np.full_like(course.lag_s, np.inf)
-    return replace(course, looks_s=np.full_like(course.looks_s, np.inf), lag_s=never, soon_s=never, again_s=never)
+    return replace(course, looks_s=np.full_like(course.looks_s, np.inf), soon_s=np.full_like(course.soon_s, np.inf))
 
 
 def to_come(ensemble: Ensemble, setting: Setting, span_s: int, story: Timeline) -> Habits:
@@ -134,18 +138,16 @@ def to_come(ensemble: Ensemble, setting: Setting, span_s: int, story: Timeline) 
     lanes, members = ensemble.oven_lanes, ensemble.members
     count = int(span_s / LOOK_EVERY_S * 1.6) + 6
     looks = np.full((count, lanes), np.inf)
-    lag, soon, least, again = (np.zeros(lanes) for _ in range(4))
+    soon, least = np.zeros(lanes), np.zeros(lanes)
     off, kept = np.zeros(lanes, bool), np.zeros(lanes, bool)
     out = np.full(lanes, np.inf)
     for index, name in enumerate(ensemble.names):
         mine = ensemble.lanes(index)
         rng = generator(setting.seed, "habits", name, ensemble.at_s)
-        gaps = LOOK_EVERY_S * rng.gamma(3.0, 1.0 / 3.0, (count, members))
+        drawn = rng.exponential(size=(count, members))
         if index in ensemble.shelf.ovens:
-            looks[:, mine] = ensemble.at_s + np.cumsum(gaps, axis=0)
-        lag[mine] = rng.uniform(*OUT_AFTER_TENDER_S, members)
+            looks[:, mine] = ensemble.at_s + _look_gaps_s(drawn, story.ovens[name], ensemble.at_s).cumsum(axis=0)
         soon[mine] = rng.uniform(*OUT_AFTER_FOUND_S, members)
-        again[mine] = rng.uniform(*OUT_AFTER_GIVING_S, members)
         least[mine] = ensemble.at_s + rng.uniform(60.0, 1500.0, members)
         oven = story.ovens[name]
         kept[mine] = oven.tended
@@ -156,4 +158,20 @@ def to_come(ensemble: Ensemble, setting: Setting, span_s: int, story: Timeline) 
             quiet_s = max(ensemble.at_s - left_s, 0.0)
             chance *= STILL_OFF + (1.0 - STILL_OFF) * np.exp(-quiet_s / SILENCE_S)
         off[mine] = rng.uniform(size=members) < chance
-    return Habits(members, looks, lag, soon, least, off, kept, out, story.found_s, story.tried_s, again)
+    return Habits(members, looks, soon, least, off, kept, out, story.found_s)
+
+
+def _look_gaps_s(drawn: Array, story: OvenStory, now_s: int) -> Array:
+    """Seconds from now to the next look and between those after it, from standard exponentials `drawn`.
+
+    Gaps are Weibull; of the one that is running only what is left of it, given that it has lasted so long.
+    """
+    begun_s = now_s if story.filled_s is None else story.filled_s
+    looked_s = [each for each in story.looked_s if each > begun_s]
+    between_s = np.diff(looked_s)
+    scale_s = (RHYTHM_LOOKS * LOOK_EVERY_S + between_s.sum()) / (RHYTHM_LOOKS + len(between_s)) / MEAN_GAP
+    gaps: Array = scale_s * drawn ** (1.0 / LOOK_SHAPE)
+    first_s, shape = (scale_s, LOOK_SHAPE) if looked_s else (FIRST_LOOK_S / MEAN_GAP, FIRST_SHAPE)
+    waited = min(max(now_s - max([begun_s, *looked_s]), 0) / first_s, OVERDUE)
+    gaps[0] = first_s * ((waited ** shape + drawn[0]) ** (1.0 / shape) - waited)
+    return gaps

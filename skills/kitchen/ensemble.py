@@ -82,7 +82,7 @@ def assemble(setting: Setting, stories: Mapping[str, OvenStory], at_s: int) -> E
 
 
 # What belongs to the day and not to the oven: it starts each class from the common prior.
-OF_THE_DAY = ("ambient_k", "start_k", "moisture", "wood", "piece_kg", "probe_patch")
+OF_THE_DAY = ("ambient_k", "start_k", "moisture", "wood", "piece_kg")
 
 
 # How far an unknown changes from class to class, as a share of its prior spread: masonry little; air, fire and the
@@ -90,7 +90,7 @@ OF_THE_DAY = ("ambient_k", "start_k", "moisture", "wood", "piece_kg", "probe_pat
 OF_AIR_AND_HANDS = frozenset((
     "leak_w_k", "inner_w_m2k", "outer_w_m2k", "ajar", "catch_s", "flame_s", "ember_s", "flame_to_dome",
     "flame_to_floor", "ember_to_floor", "ember_to_dome", "draught_kg_kg", "rake_left", "small_kg", "lateral",
-    "gun_floor_k", "gun_dome_k"))
+    "gun_floor_k", "gun_dome_k", "probe_patch"))
 CHANGES = np.array([0.6 if name in OF_AIR_AND_HANDS else 0.2 for name in NAMES])
 
 
@@ -156,7 +156,7 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = N
         return ensemble
     state, owed_j = ensemble.state, ensemble.owed_j
     shut = open_share(ensemble)
-    now = pots.cooking(ensemble.shelf, state, ensemble.members)
+    now = pots.cooking(ensemble.shelf, state, ensemble.numbers, ensemble.members)
     at_s = ensemble.at_s
     for end_s in ends_s:
         dt_s = float(end_s - at_s)
@@ -173,7 +173,7 @@ def advance(ensemble: Ensemble, ends_s: Sequence[int], course: Course | None = N
         state, reckoned_w = oven.step(state, ensemble.numbers, ensemble.built, oven.Inputs(opened, load), dt_s)
         if now is not None:
             bare = None if course is None else course.bare(at_s, end_s)
-            now, more_j = pots.step(now, state, reckoned_w, ensemble.members, dt_s, bare)
+            now, more_j = pots.step(now, state, ensemble.numbers, reckoned_w, ensemble.members, dt_s, bare)
             owed_j = owed_j + (more_j if stay is None else more_j * stay)
         at_s = end_s
         if watch is not None:

@@ -178,7 +178,8 @@ def run(start: Ensemble, setting: Setting, hours: float, acts: Sequence[Act], st
         course = habits.untouched(course)
     recorder = Recorder(now_s, end_s, ensemble.members, ensemble.numbers, ensemble.built, course)
     recorder.inside = _inside(ensemble)
-    recorder(now_s, ensemble.state, pots.cooking(ensemble.shelf, ensemble.state, ensemble.members))
+    recorder(now_s, ensemble.state,
+             pots.cooking(ensemble.shelf, ensemble.state, ensemble.numbers, ensemble.members))
     coming = [_on_grid(act, now_s) for act in todo if now_s < act.at_s <= end_s]
     for stop in sorted({act.at_s for act in coming} | {end_s}):
         ensemble = kitchen.advance(ensemble, _grid(now_s, ensemble.at_s, stop), course, recorder)

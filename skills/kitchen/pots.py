@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from skills.dish import model as dish
 from skills.dish.prior import CutProfile, Said, draw_state
 from skills.kitchen.seeds import generator
-from skills.oven.model import PATCH_M2, UNDER, OvenState, Pots
+from skills.oven.model import PATCH_M2, OvenState, Pots
+from skills.oven.parameters import OvenNumbers
 from skills.physics.water import boiling_k, pressure_at_altitude_pa
 
 Array = NDArray[np.float64]
@@ -136,7 +137,7 @@ class Cooking:
     lanes: NDArray[np.intp]
 
 
-def cooking(shelf: Shelf, oven: OvenState, members: int) -> Cooking | None:
+def cooking(shelf: Shelf, oven: OvenState, numbers: OvenNumbers, members: int) -> Cooking | None:
     """The dishes in ovens as one stack; None if there are none."""
     mine = inside(shelf)
     if not mine or shelf.parameters is None or shelf.state is None:
@@ -152,7 +153,7 @@ def cooking(shelf: Shelf, oven: OvenState, members: int) -> Cooking | None:
         heat = shelf.heat
     else:
         # The first step's conductances: those of an infinitesimal step.
-        _, heat = dish.step(state, parameters, around(oven, lanes), 1.0)
+        _, heat = dish.step(state, parameters, around(oven, numbers, lanes), 1.0)
     return Cooking(ovens, parameters, state, heat, lanes)
 
 
@@ -168,11 +169,12 @@ def put_back(shelf: Shelf, now: Cooking, members: int) -> Shelf:
     return replace(shelf, state=dish.stack(parts), heat=now.heat)
 
 
-def around(oven: OvenState, lanes: NDArray[np.intp]) -> dish.Surroundings:
+def around(oven: OvenState, numbers: OvenNumbers, lanes: NDArray[np.intp]) -> dish.Surroundings:
     """A pot sees half of the cavity at large and half the dome above it."""
     walls = 0.5 * (oven.star_k + oven.face_k[2])
-    below = (1.0 - UNDER) * oven.face_k[0] + UNDER * oven.face_k[1]
-    return dish.Surroundings(oven.air_k[lanes], walls[lanes], below[lanes])
+    under = numbers["under"][lanes]
+    below = (1.0 - under) * oven.face_k[0][lanes] + under * oven.face_k[1][lanes]
+    return dish.Surroundings(oven.air_k[lanes], walls[lanes], below)
 
 
 def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: float,
@@ -194,7 +196,7 @@ def load_on(now: Cooking, owed_j: Array, members: int, oven_lanes: int, dt_s: fl
     return Pots(sums[0], sums[1], sums[2], sums[3], sums[4], sums[5], paid / dt_s, cover), owed_j - paid
 
 
-def step(now: Cooking, oven: OvenState, reckoned_w: Array, members: int, dt_s: float,
+def step(now: Cooking, oven: OvenState, numbers: OvenNumbers, reckoned_w: Array, members: int, dt_s: float,
          bare: Array | None = None) -> tuple[Cooking, Array]:
     """The dishes dt_s later, and the heat (oven lanes,) [J] that they took beyond what the oven reckoned.
 
@@ -203,7 +205,7 @@ def step(now: Cooking, oven: OvenState, reckoned_w: Array, members: int, dt_s: f
     parameters = now.parameters
     if bare is not None:
         parameters = dish.with_lids(parameters, parameters.lid_on * (1.0 - bare[now.lanes]))
-    state, heat = dish.step(now.state, parameters, around(oven, now.lanes), dt_s)
+    state, heat = dish.step(now.state, parameters, around(oven, numbers, now.lanes), dt_s)
     took = heat.air_w + heat.radiant_w + heat.floor_w
     more = -reckoned_w.sum(axis=0)
     for place, index in enumerate(now.ovens):

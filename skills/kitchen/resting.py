@@ -45,7 +45,7 @@ def take_out(ensemble: Ensemble, name: str, forecast: Forecast) -> TakeOut | Non
     pick = np.arange(min(ENOUGH, members)) * members // min(ENOUGH, members)
     parameters = dish.take(shelf.parameters, index * members + pick)
     state = dish.take(shelf.state, index * members + pick)
-    around = pots.around(ensemble.state, place * members + pick)
+    around = pots.around(ensemble.state, ensemble.numbers, place * members + pick)
     path_k = np.median(forecast.ovens[ensemble.names[place]].air_c, axis=1)
     marks, states = [ensemble.at_s], [state]
     for at_s in range(ensemble.at_s + STEP_S, ensemble.at_s + HORIZON_S + 1, STEP_S):

@@ -18,7 +18,7 @@ STEP_S, MOST_S = 4.0, 900.0
 def spell_s(ensemble: Ensemble, place: int, load: Said, seed: int) -> Array:
     """Seconds (members,) from going in to done; inf: not within a quarter of an hour."""
     lanes = np.arange(ensemble.members) + place * ensemble.members
-    around = pots.around(ensemble.state, lanes)
+    around = pots.around(ensemble.state, ensemble.numbers, lanes)
     around = dish.Surroundings(around.air_k, around.radiant_k, ensemble.state.face_k[0][lanes])
     rng = generator(seed, "spell", load.name)
     parameters = dish.draw(rng, ensemble.members, load)

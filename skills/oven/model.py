@@ -28,9 +28,6 @@ GROWTH = 1.5
 INSULATION_RC = 2.0e5           # [J/m3/K] between blanket and vermiculite concrete
 STAND_W_M2K = 7.0               # film under the stand
 PATCH_M2 = 0.05                 # the foot of a 25 cm pot
-# Of the heat that a pot takes from below, so much comes from the patch under it, the rest from the floor around: the
-# base sees hot brick past its rim and stands on a trivet or a tile (judgement).
-UNDER = 0.35
 LATENT_J_KG = 2.45e6
 DRY_K = 371.0                   # brick gives its water off near the boil
 BRICK_KG_M3 = 2000.0
@@ -221,9 +218,10 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
         bare = 1.0 - pots.cover
         radiant[1] *= bare
         film[1] *= bare
-        under[0], under[1] = (1.0 - UNDER) * pots.floor_w_k, UNDER * pots.floor_w_k
-        direct[0] += (1.0 - UNDER) * pots.floor_w
-        direct[1] += UNDER * pots.floor_w
+        beneath = numbers["under"]
+        under[0], under[1] = (1.0 - beneath) * pots.floor_w_k, beneath * pots.floor_w_k
+        direct[0] += (1.0 - beneath) * pots.floor_w
+        direct[1] += beneath * pots.floor_w
     give = rise / built.area_m2
     hold_face = under + grip
     drag = 1.0 / (1.0 + give * (radiant + film + hold_face))

@@ -39,7 +39,10 @@ WANDER: Mapping[str, float] = {
 
 @dataclass(frozen=True)
 class Ensemble:
-    """Everything that the members hold at one time. door: state of each oven's door."""
+    """Everything that the members hold at one time. door: state of each oven's door.
+
+    misfit (ovens, 2, 2): of air and floor, how many innovations there were and the sum of their squares (misfit.py).
+    """
     at_s: int
     names: tuple[str, ...]
     members: int
@@ -51,6 +54,7 @@ class Ensemble:
     door: tuple[str, ...]
     shelf: pots.Shelf
     owed_j: Array
+    misfit: Array
 
     def lanes(self, index: int) -> slice:
         return slice(index * self.members, (index + 1) * self.members)
@@ -64,13 +68,15 @@ def assemble(setting: Setting, stories: Mapping[str, OvenStory], at_s: int) -> E
     """The prior ensemble of all ovens that the class has."""
     members = setting.members
     blocks, depths = [], []
-    for name, story in stories.items():
+    misfit = np.zeros((len(stories), 2, 2))
+    for place, (name, story) in enumerate(stories.items()):
         words = story.words()
         mean, sd = prior(words)
         normals = balanced_normals(generator(setting.seed, "oven", name), len(NAMES), members)
         profile = setting.ovens.get(name)
         if profile is not None and profile.usable():
             blocks.append(_from_profile(profile, mean, sd, normals))
+            misfit[place] = REMEMBERED * np.array(profile.misfit)
         else:
             blocks.append(mean[:, None] + sd[:, None] * normals)
         depths.append(np.full(members, np.nan if words.probe_m is None else words.probe_m))
@@ -78,7 +84,7 @@ def assemble(setting: Setting, stories: Mapping[str, OvenStory], at_s: int) -> E
     probe_m = np.concatenate(depths)
     numbers = OvenNumbers(theta)
     return Ensemble(at_s, tuple(stories), members, theta, numbers, oven.build(numbers, probe_m), probe_m,
-                    oven.start(numbers), ("on",) * len(stories), pots.Shelf(), np.zeros(len(stories) * members))
+                    oven.start(numbers), ("on",) * len(stories), pots.Shelf(), np.zeros(len(stories) * members), misfit)
 
 
 # What belongs to the day and not to the oven: it starts each class from the common prior.
@@ -92,6 +98,9 @@ OF_AIR_AND_HANDS = frozenset((
     "flame_to_floor", "ember_to_floor", "ember_to_dome", "draught_kg_kg", "rake_left", "small_kg", "lateral",
     "gun_floor_k", "gun_dome_k", "probe_patch"))
 CHANGES = np.array([0.6 if name in OF_AIR_AND_HANDS else 0.2 for name in NAMES])
+
+
+REMEMBERED = 0.5        # share of the misfit of earlier classes that counts in the next one (judgement)
 
 
 def _from_profile(profile: OvenProfile, mean: Array, sd: Array, normals: Array) -> Array:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from skills.dish import model as dish
 from skills.kitchen import ensemble as kitchen
-from skills.kitchen import habits, pots
+from skills.kitchen import habits, misfit, pots
 from skills.kitchen.acts import Act, Timeline
 from skills.kitchen.ensemble import Ensemble
 from skills.kitchen.seeds import generator
@@ -260,8 +260,10 @@ def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array, seed: int, te
         drift_k = np.array((DRIFT_K, DRIFT_K) if name in tended else STILL_DRIFT_K)
         walk = generator(seed, "drift", name, recorder.zero_s).standard_normal((2, len(marks), ensemble.members))
         walk[:, 0] = 0.0
-        rows[:2, :, ensemble.lanes(index)] += (
-            drift_k[:, None, None] * np.sqrt(EVERY_S / 3600.0) * walk.cumsum(axis=1))
+        mine = rows[:2, :, ensemble.lanes(index)]
+        mine += drift_k[:, None, None] * np.sqrt(EVERY_S / 3600.0) * walk.cumsum(axis=1)
+        middle = np.median(mine, axis=2, keepdims=True)
+        mine += (misfit.scales(ensemble, index)[:, None, None] - 1.0) * (mine - middle)
     ovens = {}
     for index, name in enumerate(ensemble.names):
         lanes = ensemble.lanes(index)

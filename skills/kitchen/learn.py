@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from skills import vocabulary as v
 from skills.dish import evidence
 from skills.dish import model as dish
-from skills.kitchen import instruments, personal, pots
+from skills.kitchen import instruments, misfit, personal, pots
 from skills.kitchen.acts import Act
 from skills.kitchen.ensemble import Ensemble, renewed
 from skills.kitchen.instruments import Doubt
@@ -84,6 +84,8 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
             need = max(scalar.sd, 0.5 * away)
             scalar = Scalar(scalar.predicted, scalar.value, min(need, 3.0 * scalar.sd))
         if own is None or whose is None:
+            if fact.tool in (None, "probe"):
+                ensemble = misfit.seen(ensemble, index, place, scalar.score)
             return replace(before, ensemble=_moved(ensemble, index, None, scalar))
         used = personal.counted(before.used, personal.Used(*whose, act.oven, place, 1))
         moved = _moved(ensemble, index, None, scalar)

@@ -27,11 +27,13 @@ class Seen(BaseModel):
 
 
 class OvenProfile(_Profile):
-    """What was learnt of one oven: mean and covariance of its unknowns (transformed), by name; seen: class by class."""
+    """What was learnt of one oven: mean and covariance of its unknowns (transformed), by name; seen: class by class;
+    misfit: of air and floor, count and sum of squares of the innovations."""
     unknowns: tuple[str, ...]
     mean: tuple[float, ...]
     covariance: tuple[tuple[float, ...], ...]
     seen: tuple[Seen, ...] = ()
+    misfit: tuple[tuple[float, float], tuple[float, float]] = ((0.0, 0.0), (0.0, 0.0))
 
     def usable(self) -> bool:
         """Whether it was written for the unknowns that the model has now."""

@@ -25,6 +25,7 @@ CONFIRM_S = 1800        # a second reading this soon that agrees with a doubted 
 CONFIRM_K = 8.0
 OVER_BOIL_K = 1.0       # wet food gets no hotter than it boils; the needle makes up this much
 HOTTEST_C = 550.0       # ovens are fired no hotter (heat reference 9); more is a slip
+SURPRISING, STEPS = 1.5, 4   # deviations beyond which a reading is taken in steps, and how many
 WIDEN = 2.5             # how much wider the members become when they were wrong
 
 
@@ -86,7 +87,7 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
         if own is None or whose is None:
             if fact.tool in (None, "probe"):
                 ensemble = misfit.seen(ensemble, index, place, scalar.score)
-            return replace(before, ensemble=_moved(ensemble, index, None, scalar))
+            return replace(before, ensemble=_followed(ensemble, index, fact, scalar))
         used = personal.counted(before.used, personal.Used(*whose, act.oven, place, 1))
         moved = _moved(ensemble, index, None, scalar)
         return replace(before, ensemble=moved, own={**before.own, whose: assimilate(own[None], scalar)[0]}, used=used)
@@ -148,6 +149,21 @@ def _widened(ensemble: Ensemble, index: int) -> Ensemble:
     rows = _oven_rows(ensemble, index)
     mean = rows.mean(axis=1, keepdims=True)
     return _with_oven_rows(ensemble, index, mean + WIDEN * (rows - mean))
+
+
+def _followed(ensemble: Ensemble, index: int, fact: v.Reading, scalar: Scalar) -> Ensemble:
+    """The update of a fixed instrument's reading, the surprising one in steps with what is expected worked out anew.
+
+    Far from what was expected the way there is not straight. Steps of one reading with its variance times their number
+    amount to one update where it is. Source: Emerick and Reynolds 2013, Computers and Geosciences 55, eq. 8 to 10.
+    """
+    steps = STEPS if abs(scalar.score) > SURPRISING else 1
+    sd = scalar.sd * steps ** 0.5
+    for step in range(steps):
+        again = instruments.reading_scalar(ensemble, index, fact) if step else scalar
+        assert again is not None
+        ensemble = _moved(ensemble, index, None, Scalar(again.predicted, again.value, sd))
+    return ensemble
 
 
 def _moved(ensemble: Ensemble, index: int | None, dish_index: int | None, scalar: Scalar,

@@ -44,6 +44,18 @@ def test_many_readings_meet_the_closed_form_of_a_constant():
     assert rows.mean() == pytest.approx((20.0 / 25.0 + values.sum()) / precision, rel=1e-9)
 
 
+@pytest.mark.parametrize("steps", [2, 4])
+def test_a_reading_taken_in_steps_amounts_to_one_update_where_the_way_is_straight(steps):
+    """Emerick and Reynolds 2013, Computers and Geosciences 55: each step with the variance times their number."""
+    rows = 150.0 + np.array([[8.0], [3.0]]) * balanced_normals(generator(2, "steps"), 2, 500)
+    watch = np.array([1.0, 0.4])
+    once, stepped = assimilate(rows, Scalar(watch @ rows, 260.0, 2.0), taper=False), rows
+    for _ in range(steps):
+        stepped = assimilate(stepped, Scalar(watch @ stepped, 260.0, 2.0 * steps ** 0.5), taper=False)
+    assert stepped.mean(axis=1) == pytest.approx(once.mean(axis=1), rel=1e-9)
+    assert np.cov(stepped) == pytest.approx(np.cov(once), rel=1e-8, abs=1e-9)
+
+
 def test_the_taper_keeps_unrelated_unknowns_their_width():
     """Four hundred readings of one thing must not use up the spread of another that has nothing to do with it."""
     rows = balanced_normals(generator(3, "apart"), 2, 200)

@@ -194,6 +194,8 @@ def _times(scene: Scene) -> None:
     for at in spots:
         if at and scene.items[at - 1].word in ("till", "until"):
             continue
+        if scene.used[at] == "heat after a change":
+            continue  # "lost 20 since nine, 178 now"
         if scene.moods[at] != "fact" and not any(draft.first <= at < draft.last for draft in scene.drafts):
             continue
         value = scene.items[at].value

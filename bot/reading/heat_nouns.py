@@ -23,7 +23,7 @@ GLUE = bag(
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "being arrived arrives measuring pointing off inside again well within around while we i got "
     "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
-    "stalled stuck plateaued brick bricks slab itself us maybe perhaps probably "
+    "stalled stuck plateaued brick bricks slab itself us shy maybe perhaps probably "
 )
 
 
@@ -37,7 +37,8 @@ _NOUNS = compiled(
     r"|warming drawer|warming cupboard|warm cupboard|warm box|hot press|warmer|hot plate|hotplate|warming oven"
     r"|holding cabinet"
     r"|hot pass)|"
-    r"(?P<out>outside|out here|outdoors|out there|in yard|yard|weather|out in yard|yard temp|shade"
+    r"(?P<shell>outside of|on outside|shell|chimney|flue|trivet)|(?P<out>outside|out here|outdoors|out there|in "
+    r"yard|yard|weather|out in yard|yard temp|shade"
     r"|ambient|outside air)|"
     r"(?P<dish><D>|leftovers?)|(?P<oven><O>)|(?P<wood>wood|firewood|logs|log|splits|moisture|meter|woodpile|kindling)"
 )
@@ -128,7 +129,7 @@ def _join(scene: Scene, outer: Noun, inner: Noun) -> Noun:
         place, core = (outer, inner) if outer.kind == "place" else (inner, outer)
         if place.fields["place"] == "air" and scene.row.words(core.first, core.last) == ("inside",):
             return Noun("place", place.fields, first, last)
-    for main in ("core", "liq", "fridge", "hot"):
+    for main in ("shell", "core", "liq", "fridge", "hot"):
         if main in kinds:
             keep = outer if outer.kind == main else inner
             return Noun(main, keep.fields, first, last)

@@ -43,6 +43,8 @@ def listed_heats(scene: Scene) -> None:
         r"|sagged|went|down|up|off))* <V>(?: degrees)?(?: -)?(?: >| to)+ (?P<v><V>)",
         rf"(?P<spot><P>)(?: (?:'s|has|is|just|temp))* {_CHANGED}(?: by| about| another)* <V>(?: degrees)?"
         r"(?: (?:,|and|so|it 's|is|now|to|at|-))* (?:now|to|at|is)(?: (?:at|about|on))* (?P<v><V>)",
+        rf"(?P<spot><P>)(?: (?:'s|has|is|temp))* {_CHANGED}(?: by| about| another)* <V>(?: degrees)?"
+        r"(?: (?:since|from) <T>| in <U>)?(?: (?:,|and|so|it 's|is|now|-))* (?P<v><V>)(?= now| ?(?:$|[.;!|]))",
     ):
         for found in scene.find(pattern):
             at = int(found["v"][1:])

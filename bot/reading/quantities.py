@@ -155,6 +155,9 @@ def _with_unit(items: list[Item], at: int) -> None:
     if word in ("fl", "fluid") and word_at(items, end + 1) in ("oz", "ounces", "ounce"):
         join_items(items, at, end + 2, "L", round(value * 0.0284131, 3))
         return
+    if word == "(" and word_at(items, end + 1) in ("c", "f") and word_at(items, end + 2) == ")":
+        _heat(items, at, end + 3, value, items[end + 1].word == "f")
+        return
     if word in ("c", "f") and (items[end].glued or _ends_phrase(items, end + 1)):
         _heat(items, at, end + 1, value, word == "f")
         return
@@ -270,6 +273,7 @@ def _ranges(items: list[Item]) -> None:
         if (
             items[at].kind in ("N", "H")
             and word_at(items, at + 1) in ("-", "to")
+            and not (at and items[at - 1].word == "from" and items[at + 1].word == "to")
             and at + 2 < len(items)
             and items[at + 2].kind in ("N", "H", "M")
         ):

@@ -27,6 +27,11 @@ def find_times(items: list[Item]) -> list[Item]:
     return items
 
 
+def _hot(items: list[Item], at: int) -> bool:
+    item = items[at]
+    return item.kind in ("N", "H") and 40 <= float(item.value.value if item.kind == "N" else item.value) <= 700
+
+
 def _times_of_heats(items: list[Item]) -> None:
     """ "probe: 9.15 142, 9.45 158": pairs of a time and a heat, two at least."""
     pairs = [
@@ -36,8 +41,7 @@ def _times_of_heats(items: list[Item]) -> None:
         and items[at].word.replace(":", ".").count(".") == 1
         and (clock := _clock(items, at)) is not None
         and clock.minute is not None
-        and items[at + 1].kind in ("N", "H")
-        and 40 <= float(items[at + 1].value.value if items[at + 1].kind == "N" else items[at + 1].value) <= 700
+        and _hot(items, at + 1)
         and (items[at - 1].kind in (".", "P") or items[at - 1].word in ("and", "probe", "then"))
     ]
     if len(pairs) > 1:

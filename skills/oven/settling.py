@@ -19,6 +19,8 @@ from skills.wording import Floats, capital, clock, heat_range, moment, quantile,
 # Settled: spots, ceiling and floor agree within about this [K]. A lidded pot boils hard in air over AIR_C; a floor over
 # TRIVET_C wants a trivet or tile, and over FLOOR_C time (common practice, no source) [degC].
 AGREE_K, AIR_C, TRIVET_C, FLOOR_C = 20.0, 205.0, 200.0, 215.0
+# Cool is about 90, very slow 120 (trade words of a general encyclopaedia): under this no pot comes to a simmer [degC].
+COOL_C = 100.0
 # Half an hour with the door on at the least (an old manual of village bakeries).
 LEAST = timedelta(minutes=30)
 # In so long the spots of a shut oven come half as close, and how much that differs between ovens [log] (judgement,
@@ -60,6 +62,8 @@ class Settling:
         air = heat_range(self.air_c)
         if self.ready is None:
             return (f"{name}: I do not see it settle in the hours ahead. Air at the door, and two spots?",)
+        if float(np.median(self.air_c)) < COOL_C:
+            return (f"{name}: it lands near {air.removeprefix('about ')}: too cool for a pot. Fire it again.",)
         floor_c = float(np.median(self.floor_c))
         how = ", on a trivet" if floor_c > TRIVET_C else ""
         if float(np.median(self.air_c)) > AIR_C:

@@ -127,6 +127,8 @@ def _dish_lines(acts: Sequence[Dated], by: datetime | None, retimed: bool, view:
         if entering is not None:
             lines.append(_entering_line(dish, entering, by, view))
             continue
+        if acts and not any(act.dish == dish.name or act.oven == dish.oven for act in acts):
+            continue
         base = promise(dish, view, by)
         if not dish.cooking or base is None or then is None or dish.name not in then.dishes:
             continue
@@ -173,8 +175,8 @@ def _elsewhere_lines(acts: Sequence[Dated], over: datetime, view: View) -> list[
     """What a door costs in the other oven: a light one loses in minutes what brick does not miss."""
     if not acts or not all(isinstance(act.fact, v.Door) for act in acts):
         return []
-    others = [oven for oven in view.record.ovens.values() if oven.name != acts[0].oven and oven.fired == "tended"
-              and oven.burning]
+    others = [oven for oven in view.record.ovens.values() if oven.name != acts[0].oven and oven.burning
+              and oven.fired != "retained"]
     if len(others) != 1 or view.oven(acts[0].oven) in others:
         return []
     name = others[0].name

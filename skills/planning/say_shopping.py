@@ -26,8 +26,8 @@ def say_how_much(question: HowMuch, view: View) -> Reply:
         return _list(question, view)
     if _WOOD.search(question.item.lower()):
         return _wood(question, view)
-    if question.guests is None and LIQUOR.search(question.item.lower()) and \
-            any(dish.cooking for dish in view.record.dishes.values()):
+    cooks = any(dish.cooking for dish in view.record.dishes.values())
+    if question.guests is None and LIQUOR.search(question.item.lower()) and (cooks or question.item == "liquor"):
         return say_liquor(question.dish, view)
     if question.guests is None and POTS.search(question.item.lower()):
         return say_room(view)

@@ -71,3 +71,18 @@ def test_a_pot_that_names_no_oven_goes_into_the_one_raked_for_it() -> None:
                 "07:51 Tomos: lit the barrel",
                 "08:28 Idris: 3 kg lamb shoulder, litre of hot stock, iron pot", "08:30 Idris: lamb in")
     assert yard.view.record.dishes["lamb"].oven == "dome"
+
+
+def test_what_a_door_costs_is_told_for_the_light_oven_beside() -> None:
+    yard = play(SCHOOL_DAY, LOAD, "08:30 Idris: lamb in the dome", "08:31 Tomos: barrel is 60 across, 3 cm brick",
+                "08:35 Tomos: lit the barrel", "09:10 Tomos: barrel air 190",
+                "09:12 Mara: what if I leave the dome door off ten mins")
+    said = yard.replies["09:12"].splitlines()
+    assert said[0].startswith("Dome")
+    assert said[-1].startswith("The same in the barrel")
+
+
+def test_an_oven_raked_too_soon_is_too_cool_for_a_pot() -> None:
+    """Under 100 or so nothing comes to a simmer (common practice, no source)."""
+    yard = play("09:00 Idris: lit the dome", "09:12 Idris: raked out, door on", "09:20 Mara: has it settled?")
+    assert "too cool for a pot" in yard.replies["09:20"]

@@ -237,6 +237,8 @@ def _one_load(
     draft.hidden["load"] = True
     for at in used:
         scene.used[at] = "load"
+    if begin and items[begin].kind == "D" and items[begin - 1].kind == "N":
+        scene.used[begin - 1] = "load"  # so many pieces of it
     for at in range(begin, end):
         if scene.used[at] is None and (
             items[at].kind == "D"

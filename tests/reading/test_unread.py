@@ -29,6 +29,13 @@ def test_a_report_of_a_known_dish_of_which_nothing_was_taken_is_asked_about() ->
     assert reading.trouble is not None
 
 
+@pytest.mark.parametrize("said", ["4 loaves, 3.2 kg", "6 shanks, 2.7 kg, litre of stock", "12 flatbreads, 3 kg"])
+def test_how_many_pieces_are_weighed_is_not_asked_about(said: str) -> None:
+    reading = read(said, context())
+    assert reading.heard.facts
+    assert reading.trouble is None
+
+
 def _messages() -> list[dict]:
     files = [*sorted(DATA.glob("blind_*.jsonl")), DATA / "messages_dev.jsonl"]
     return [json.loads(line) for file in files for line in file.read_text(encoding="utf-8").splitlines()]

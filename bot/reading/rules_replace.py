@@ -22,7 +22,7 @@ _CUE = compiled(
     r"|one) should|should be(?= (?:<V>|<T>|<K>|<L>) not)|make that|actually|wrong|misread|mistyped"
     r"|misheard|mis typed|fat fingers|fat thumbs|thumb slip|wait no|no wait|no , wait"
     r"|slip of (?:the )?thumb|fix|amend|amendment|change that to|edit|not right|read it wrong"
-    r"|got it wrong|i got that wrong|that was wrong|mistake|apologies|scuse me|i mean|rather"
+    r"|got it wrong|i got that wrong|that was wrong|(?<!by )mistake|apologies|scuse me|i mean|rather"
     r"|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|(?<!no )change(?! of plan)"
     r"|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said"
     r"|(?:i )?wrote(?! (?:it|that|this) (?:on|down|up|in))|i typed|(?:i )?misspoke|mis spoke|(?:i )?miscounted"
@@ -95,6 +95,9 @@ def replaces(scene: Scene, read_facts: Callable[[Scene], None]) -> None:
         _replace(scene, first, last, read_facts)
 
 
+_DATED = compiled(r"(?<=[,;:.-] )(?:and )?(?:that|this|it|which) (?:was|'s) (?:about |around |a good )*<T> actually")
+
+
 def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], None]) -> None:
     last = _before_a_question(scene, first, last)
     items = scene.items[first:last]
@@ -137,6 +140,8 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     excuse = words & _WHY_LATE or not _sorry_for_a_value(scene, first, last)
     if only_sorry and not denied and not neighbours and excuse:
         return  # "floor was 207 at twenty past, got busy sorry", "sorry was chatting, another log on"
+    if not denied and all(match.group() == "actually" for match in cues) and _DATED.search(canon, start, stop):
+        return  # "lamb's in at last, that was half an hour ago actually"
     if "now" in words and not words & _STRONG and (only_sorry or "oops" not in words):
         return
     drop: set[int] = set()

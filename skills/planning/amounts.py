@@ -22,7 +22,7 @@ from skills.wording import capital, number
 OVER = 1.10
 # Braising pieces, where no cut was told (common practice, no source).
 PIECE_KG = 0.4
-MOST_GUESTS = 300
+MOST_GUESTS = 1000
 
 
 @dataclass(frozen=True)

@@ -84,7 +84,7 @@ def test_the_pot_that_is_in_has_only_its_end_left():
              (60, "dome", None, {"is": "fire", "act": "raked"}), (2, None, "lamb", LAMB),
              (1, "dome", "lamb", {"is": "pot", "act": "in"}))
     lines = ask(*fired, by="20:30").lines
-    assert lines[0].startswith("Lamb is in. Tender ")
+    assert lines[0].startswith("Lamb is in: tender ")
     assert "out by 20:10" in lines[0]
 
 

@@ -6,6 +6,7 @@ import numpy as np
 from skills.dish.cuts import cut_of
 from skills.oven.budget import Budget
 from skills.record import DishRecord, OvenRecord
+from skills.safety.reasons import reasons
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import Why
@@ -22,7 +23,7 @@ def say_why(question: Why, view: View) -> Reply:
     """ "why is the probe still climbing?", "why so late?" """
     dish = view.dish(question.dish)
     oven = view.oven(question.oven or (dish.oven if dish is not None else None))
-    lines: list[str] = []
+    lines = reasons(view) if question.oven is None else []
     if dish is not None and dish.cooking and question.oven is None:
         lines += _dish_lines(dish, view)
     if oven is not None and (not lines or question.dish is None):

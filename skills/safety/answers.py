@@ -15,6 +15,7 @@ from skills.safety import chill, kinds, meters, night, say
 from skills.safety.case import TO_LOAD
 from skills.safety.history import History, history, moment_of
 from skills.safety.packs import Pack
+from skills.safety.reasons import ANSWERED
 from skills.safety.spans import Span, Story, names, story
 from skills.safety.watch import rules_of_the_day
 from skills.skill import Reply
@@ -73,7 +74,7 @@ def say_where_it_stands(question: Safe, view: View) -> Reply:
         unseen = "No, not unseen. " if lines[-1].startswith(UNSEEN) else ""
         lines[-1] = f"{unseen}No hard boil is logged: boil hard 10 min at the least before anything else."
     lines = [*lines[:2], *_avoided(made, view)][:3]
-    return Reply(tuple(line for line in lines if line))
+    return Reply(tuple(line for line in lines if line), said={f"{ANSWERED}{name}": view.now.timestamp()})
 
 
 def _which(asked: str | None, view: View, rules: Pack) -> Reply:

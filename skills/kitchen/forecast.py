@@ -263,7 +263,7 @@ def _collect(ensemble: Ensemble, recorder: Recorder, marks: Array, seed: int, te
         mine = rows[:2, :, ensemble.lanes(index)]
         mine += drift_k[:, None, None] * np.sqrt(EVERY_S / 3600.0) * walk.cumsum(axis=1)
         middle = np.median(mine, axis=2, keepdims=True)
-        mine += (misfit.scales(ensemble, index)[:, None, None] - 1.0) * (mine - middle)
+        mine += (misfit.scales_ahead(ensemble, index, marks - recorder.zero_s)[:, :, None] - 1.0) * (mine - middle)
     ovens = {}
     for index, name in enumerate(ensemble.names):
         lanes = ensemble.lanes(index)

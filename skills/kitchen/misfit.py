@@ -20,6 +20,8 @@ PLACES = ("air", "floor")       # what hangs or sits fixed; a gun and a hand are
 USUAL = 5.0                     # the prior counts as so many innovations of the expected size (judgement)
 MOST = 3.0                      # one innovation counts no further than this: a slip or an untold act, not a misfit
 LEAST_SCALE, MOST_SCALE = 0.6, 1.8
+# Readings come half an hour apart and tell little of hours ahead: the scale fades to 1 (tried on simulated ovens).
+FADES_S = 14400.0
 
 
 def seen(ensemble: Ensemble, index: int, place: str, score: float) -> Ensemble:
@@ -34,8 +36,14 @@ def seen(ensemble: Ensemble, index: int, place: str, score: float) -> Ensemble:
     return replace(ensemble, misfit=tally)
 
 
+def scales_ahead(ensemble: Ensemble, index: int, ahead_s: Array) -> Array:
+    """By how much to widen the doubt about an oven's air and floor so far ahead (2, times) [-]."""
+    found: Array = 1.0 + (scales(ensemble, index)[:, None] - 1.0) * np.exp(-ahead_s / FADES_S)
+    return found
+
+
 def scales(ensemble: Ensemble, index: int) -> Array:
-    """By how much to widen the doubt about an oven's air and floor (2,) [-]."""
+    """The same of the next reading (2,) [-]."""
     count, squares = ensemble.misfit[index].T
     found: Array = np.clip(np.sqrt((USUAL + squares) / (USUAL + count)), LEAST_SCALE, MOST_SCALE)
     return found

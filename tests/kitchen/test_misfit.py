@@ -51,6 +51,15 @@ def test_the_doubt_stays_within_its_bounds(shut, score, bound):
     assert after(shut, "air", [score] * 500)[0] == bound
 
 
+def test_what_short_spans_tell_fades_with_the_hours_ahead(shut):
+    odd = shut
+    for _ in range(20):
+        odd = misfit.seen(odd, 0, "air", 2.5)
+    near, later, far = misfit.scales_ahead(odd, 0, np.array([0.0, 1.0, 20.0]) * misfit.FADES_S)[0]
+    assert near == misfit.scales(odd, 0)[0] > later > far
+    assert far == pytest.approx(1.0, abs=1e-4)
+
+
 def test_one_slip_does_not_make_an_oven_a_strange_one(shut):
     assert after(shut, "air", [0.5] * 8 + [40.0])[0] < 1.2
 

@@ -38,7 +38,12 @@ def carry_on(scene: Scene) -> None:
     _same_chill(scene)
     said = _just_before(scene)
     if said is not None:
-        _take_names(scene, said)
+        _take_names(scene, said, _joined(scene))
+        _act_alone(scene, said)
+    elif scene.context.last and scene.context.last[-1].heard.questions:
+        last = scene.context.last[-1]
+        if scene.context.now - last.at <= A_MOMENT:
+            _take_names(scene, last, False)  # "barrel want a log?", and another: "just fed it"
     _drop_ways_of_firing(scene)
 
 
@@ -50,9 +55,7 @@ def _drop_ways_of_firing(scene: Scene) -> None:
             scene.drafts.remove(draft)
 
 
-def _take_names(scene: Scene, said: Said) -> None:
-    joined = _joined(scene)
-    _act_alone(scene, said)
+def _take_names(scene: Scene, said: Said, joined: bool) -> None:
     for kind, key, facts, questions in (
         ("O", "oven", OVEN_KINDS, OVEN_QUESTIONS),
         ("D", "dish", DISH_KINDS, DISH_QUESTIONS | {"why"}),

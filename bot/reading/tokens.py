@@ -473,6 +473,10 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             out.append(item)  # "chuck another log on" is no dish
             at += 1
             continue
+        if (known := _other_word_for(items, at, context)) is not None:
+            out.append(Item("O", known, item.start, items[at + 1].end, known, (item.word, "one")))
+            at += 2
+            continue
         match = _longest(items, at, own)
         common = _longest(items, at, common_phrases())
         if common is not None and (match is None or (common[0] > match[0] and common[1] in "PI")):
@@ -518,6 +522,14 @@ def _dish_of_cut(words: tuple[str, ...], context: Context) -> str | None:
         return None
     own = [name for name in context.dishes if name in words]
     return own[0] if len(own) == 1 and all(word in _CUTS or word == own[0] for word in words) else None
+
+
+def _other_word_for(items: list[Item], at: int, context: Context) -> str | None:
+    """ "the big one": the big oven, if the room has one."""
+    one = at + 1 < len(items) and items[at + 1].words == ("one",) and items[at + 1].kind == "N"
+    counted = at > 0 and (items[at - 1].kind == "N" or items[at - 1].word in ("a", "another", "more"))
+    name = f"{items[at].word} oven"
+    return name if one and not counted and name in context.ovens else None
 
 
 def _own_names(context: Context) -> Phrases:

@@ -287,3 +287,11 @@ def test_an_act_alone_is_of_the_one_thing_its_sender_just_spoke_of(before, after
     talk = Talk(start="11:30")
     talk.say("Bea", before)
     assert as_set(facts_of(talk.say("Bea", after, "11:32"))) == as_set(wanted)
+
+
+def test_it_in_an_answer_is_the_oven_that_was_asked_about():
+    talk = Talk(start="10:15")
+    talk.say("Bea", "barrel want a log?")
+    assert as_set(facts_of(talk.say("Idris", "just fed it, 1 log", "10:16"))) == as_set(
+        [{"is": "fire", "act": "fed", "pieces": 1, "oven": "barrel"}]
+    )

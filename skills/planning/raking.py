@@ -93,13 +93,15 @@ def is_fired(oven: OvenRecord, view: View) -> bool:
 
 
 def raking(oven: OvenRecord, view: View) -> Raking | None:
-    """How a firing stands; None if the models do not follow it."""
+    """How the firing for a meal stands; None if the models do not follow it, or it is not for that meal."""
     forecast = view.forecast()
     believed = forecast.ovens.get(oven.name) if forecast is not None else None
     here = view.belief.ovens.get(oven.name) if view.belief is not None else None
     if believed is None or here is None or forecast is None:
         return None
     made = work_out(v.Plan(oven=oven.name), view, quick=True)
+    if any(each is not None and each.raked_first is not None for each in (made.plan, made.ladder)):
+        return None                      # the fire of the evening before: the plan says when that is raked
     rake, table, said = None, "", dict[str, float]()
     if made.plan is not None and (row := made.plan.row("rake")) is not None:
         rake = _as_told(max(row.at, view.now), made.plan, view)

@@ -229,8 +229,7 @@ def hold(case: Case) -> Iterable[Prompt]:
         return
     if span.where == "oven" and (case.made.dish.served or night.stays_overnight(case.view)):
         return
-    # Where the time to chill counts from the same figure, what is kept is spoken of by that.
-    if case.cooled_unsaid or (case.kept and span.where != "hot_hold" and "fridge_by_min" not in case.rules.figures):
+    if case.cooled_unsaid:
         return
     held = _hold_ahead(case)
     if held is None:

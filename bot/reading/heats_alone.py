@@ -67,6 +67,8 @@ def cold_by_now(scene: Scene, span: Sequence[Item], value: float) -> bool:
 
 def of_cold_food(scene: Scene) -> None:
     """ "stew is at 6", "leftovers at 7": a number that might be a time, of food that is cold by now."""
+    if "T" not in scene.kinds:
+        return
     small = r"(?: (?:'s|is|are|now|down|still|sat|sitting|only|all))*"
     for found in scene.find(rf"(?:<D>|leftovers?){small} (?:at|to) (?P<v><T>)(?= ?(?:$|[.,;!|]))"):
         item = scene.item(found["v"])

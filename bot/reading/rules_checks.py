@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
 from bot.reading.subjects import is_stuff, subject_of
@@ -143,6 +145,11 @@ _LOOKS = bag(
 )
 
 
+@cache
+def _named(pattern: str, stuff: str) -> str:
+    return pattern.replace("<STUFF>", stuff or "liquor")
+
+
 def checks(scene: Scene) -> None:
     """One check for every dish that a message speaks of."""
     found: dict[str | None, Draft] = {}
@@ -151,7 +158,7 @@ def checks(scene: Scene) -> None:
     stuff = "|".join(f"D{n}" for n, item in enumerate(scene.items) if item.kind == "D" and is_stuff(scene, n))
     for name, group in _GROUPS:
         for value, pattern in group.items():
-            for each in scene.find(pattern.replace("<STUFF>", stuff or "liquor"), mood=None):
+            for each in scene.find(_named(pattern, stuff), mood=None):
                 if not _allowed(scene, each.first, each.last):
                     continue
                 if not _fits(scene, name, value, each.first, each.last, each.match.group()):

@@ -95,6 +95,8 @@ def find_feeds(scene: Scene) -> None:
 
 def _other_oven(scene: Scene) -> None:
     """ "two splits on the barrel, one for the dome": the other oven's share of the same feeding."""
+    if not any(draft.fields.get("act") == "fed" for draft in scene.drafts):
+        return
     for found in scene.find(
         rf"(?:(?:and|then|plus|,|[.]|;) )+(?:just )?(?P<n><N>|a|an|one|another|same)(?: {SIZE})*"
         rf"(?: (?P<sp>{_SPECIES}))?(?: {WOOD})?(?: (?:on|in))?"

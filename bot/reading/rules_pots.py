@@ -105,13 +105,19 @@ def _likewise(scene: Scene) -> None:
             draft.time = found.time("time") if found.has("time") else None
 
 
-def _moved(scene: Scene) -> None:
+def _swapped(scene: Scene) -> None:
+    """ "swapped the pots over": each to where the other was."""
     pots = r"(?:both |two |our )*(?:pots|pot 's|dishes|pans|trays)"
     for found in scene.find(
         rf"(?:swapped|switched|changed) (?:{pots}|them)(?: (?:over|round|around|about))+"
         rf"|{pots}(?: (?:are|have|been|now|all|got))* (?:swapped|switched)(?: (?:over|round|around|about|now))*"
     ):
         scene.add({"is": "pot", "act": "moved"}, found.first, found.last, "pots swapped")
+
+
+def _moved(scene: Scene) -> None:
+    if scene.has_any(bag("swapped switched changed")):
+        _swapped(scene)
     if "O" not in scene.kinds:
         return
     verb = (

@@ -261,7 +261,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
                     where[dish] = None
         elif isinstance(fact, v.Check | v.Food) and dated.dish is not None and dated.dish not in served:
             inside = where.get(dated.dish)
-            acts.append(Act(at_s, "measure", inside, dated.dish, fact=dated))
+            acts.append(Act(at_s if inside is None else _lifted_s(ovens[inside], dated.dish, at_s), "measure", inside,
+                            dated.dish, fact=dated))
             if isinstance(fact, v.Check) and fact.tender is not None:
                 if fact.tender in ("tender", "falling"):
                     found_s.setdefault(dated.dish, at_s)
@@ -323,6 +324,13 @@ def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], wher
         acts.append(Act(at_s, "lid", inside, dish, state=state))
         if dish not in where:
             lids[dish] = state              # it goes in so
+
+
+def _lifted_s(story: OvenStory, dish: str, at_s: int) -> int:
+    """When the lid came off for what is told at at_s: a simmer is that of the pot as it was found, not of one that has
+    stood open for two minutes."""
+    came_s = max(each for each, act, name in story.pots if act == "in" and name == dish)
+    return max(at_s + LID_S[0], min(came_s + 60, at_s))
 
 
 def _notes(general: Sequence[Dated], ovens: dict[str, OvenStory]) -> None:

@@ -203,3 +203,20 @@ def test_the_small_fire_is_let_go_with_the_last_pot():
 )
 def test_an_oven_that_is_fed_or_filled_again_is_fed_on(still):
     assert len(feeds_after(barrel_with_a_pot_out(still), 330)) >= 6
+
+
+def test_what_a_look_tells_is_of_the_pot_as_the_lid_came_off():
+    """A simmer is seen before the pot has stood open: the evidence comes in with the lid still on."""
+    facts = [*dome_day(), told(400, dish="lamb", **{"is": "check", "simmer": "gentle"})]
+    acts = timeline(facts, int(at(410).timestamp())).acts
+    seen = next(act for act in acts if act.fact is facts[-1])
+    lifted = [act for act in acts if act.kind == "uncover" and seen.at_s <= act.at_s <= at(400).timestamp()]
+    assert lifted
+    assert acts.index(seen) < acts.index(lifted[0])
+
+
+def test_a_look_told_with_the_pot_going_in_comes_after_it():
+    facts = [*dome_day(), told(231, dish="lamb", **{"is": "food", "part": "core", "celsius": 12.0})]
+    acts = timeline(facts, int(at(240).timestamp())).acts
+    into = next(act for act in acts if act.kind == "pot_in")
+    assert acts.index(next(act for act in acts if act.fact is facts[-1])) > acts.index(into)

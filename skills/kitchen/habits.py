@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from skills.kitchen.acts import OvenStory, Timeline
 from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.pots import LID_S
 from skills.kitchen.seeds import generator
 from skills.kitchen.setting import Setting
 from skills.oven.model import OvenState
@@ -29,7 +30,6 @@ RHYTHM_LOOKS = 2.0
 MEAN_GAP = 0.89             # mean of a Weibull variable of either shape over its scale
 OVERDUE = 1.2               # a look this late, in scales, was made unsaid or is not meant to be
 LOOK_S = 240.0
-LID_S = 180.0
 POT_OUT_S = 120.0
 OUT_AFTER_FOUND_S = (180.0, 2400.0)
 LEFT_OFF = 1.0 / 3.0        # of six simulated classes two left it off

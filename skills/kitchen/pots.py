@@ -17,6 +17,7 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 Array = NDArray[np.float64]
 
 PAY_BACK_S = 600.0      # how fast the difference between reckoned and taken heat is settled with the oven
+LID_S = 180.0           # a lid is off for so long to look (simulated classes)
 ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
 
 
@@ -200,12 +201,18 @@ def step(now: Cooking, oven: OvenState, numbers: OvenNumbers, reckoned_w: Array,
          bare: Array | None = None) -> tuple[Cooking, Array]:
     """The dishes dt_s later, and the heat (oven lanes,) [J] that they took beyond what the oven reckoned.
 
-    bare (oven lanes,): share of the step in which the lids are off.
+    bare (oven lanes,): share of the step in which the lids are off, which is at its beginning: liquor that stands open
+    cools within minutes and steams less for it.
     """
-    parameters = now.parameters
+    state, heat, outside = now.state, now.heat, around(oven, numbers, now.lanes)
+    off_s = 0.0 if bare is None else min(LID_S, dt_s)
     if bare is not None:
-        parameters = dish.with_lids(parameters, parameters.lid_on * (1.0 - bare[now.lanes]))
-    state, heat = dish.step(now.state, parameters, around(oven, numbers, now.lanes), dt_s)
+        lids = dish.with_lids(now.parameters, now.parameters.lid_on * (1.0 - np.minimum(bare[now.lanes] * dt_s / off_s,
+                                                                                       1.0)))
+        state, heat = dish.step(state, lids, outside, off_s)
+    if dt_s > off_s:
+        state, later = dish.step(state, now.parameters, outside, dt_s - off_s)
+        heat = later if bare is None else dish.mean_heat([heat, later], [off_s, dt_s - off_s])
     took = heat.air_w + heat.radiant_w + heat.floor_w
     more = -reckoned_w.sum(axis=0)
     for place, index in enumerate(now.ovens):

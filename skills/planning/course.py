@@ -16,6 +16,7 @@ from skills.dish import model as dish
 from skills.kitchen import ensemble as kitchen
 from skills.kitchen import pots
 from skills.kitchen.ensemble import KINDLING_PIECES, USUAL_MOISTURE_PCT, Ensemble
+from skills.kitchen.pots import LID_S
 from skills.kitchen.setting import Setting
 from skills.oven.model import COLUMNS, OvenState
 from skills.physics.combustion import heating_value_mj_kg
@@ -31,7 +32,7 @@ RAKE_S = 1200                  # rake, brush, damp mop, door on (job: 15 min; wh
 SETTLE_S = 3000                # door on, until skin and depth agree (30 to 60 min in diaries and an old bakery manual)
 TENDED_WARM_S = 3600           # a light oven cooks 45 to 60 min after lighting (owner's figure)
 TENDED_EVERY_S = 1800
-LOOK_S, LID_S = 240.0, 180.0
+LOOK_S = 240.0
 TOP_UP_UNDER_L, TOP_UP_L, TOP_UP_K = 0.35, 0.30, 358.15   # a low pot is topped up with hot liquid at a look
 
 

@@ -9,21 +9,27 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from skills.dish.promise import DRY_L, first_look, promise
+from skills.dish.promise import (
+    DRY_L,
+    GOOD_L_KG,
+    LEAST_L,
+    LOOKS_S,
+    LOW_L_KG,
+    USUAL_KG,
+    first_look,
+    promise,
+)
 from skills.record import DishRecord
 from skills.skill import Prompt, Reply
 from skills.view import REST, View
 from skills.vocabulary import Pot
 from skills.wording import capital, clock, moment, quantile, to_five
 
-# Liquor for each kg of food under which a cook adds some, and what it is brought back to (common practice, no source).
-LOW_L_KG, GOOD_L_KG, LEAST_L = 0.10, 0.17, 0.2
 # Shares of the ensemble: as likely low as not, or one in five dry.
 LIKELY_LOW, LIKELY_DRY = 0.5, 0.2
 STEP_L, MOST_L = 0.1, 1.0
-LOOKS = timedelta(minutes=60)        # from one look to the next (common practice, no source)
+LOOKS = timedelta(seconds=LOOKS_S)
 NOTICE = timedelta(minutes=15)       # to boil a kettle
-USUAL_KG = 2.0                       # weight of food if none was said
 # What is asked for when somebody asks whether it lasts.
 LIQUOR = re.compile(r"\b(?:liquor|liquid|stock|water|broth|juices?|gravy)\b")
 

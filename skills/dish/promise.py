@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
+from numpy.typing import NDArray
 
 from skills.dish.carry import carry
 from skills.dish.cuts import cut_of, taken_for
@@ -17,8 +18,11 @@ from skills.wording import Floats, capital, clock, day_clock, is_plural, odds, q
 
 # Less liquor than this is as good as dry: the bottom of a 25 cm pot no longer covered (common practice, no source).
 DRY_L = 0.05
-# What dries out later than this can still be topped up: the reply that gives the odds says how much.
-RESCUE_S = 1800.0
+# Who looks in sees a pot that is low and fills it: about once an hour, under so much liquor for each kg of food, up to
+# so much (common practice, no source). Only what dries out between two looks is lost.
+LOOKS_S = 3600.0
+LOW_L_KG, GOOD_L_KG, LEAST_L = 0.10, 0.17, 0.2
+USUAL_KG = 2.0                       # weight of food if none was said
 
 
 @dataclass(frozen=True)
@@ -100,12 +104,9 @@ def promise(dish: DishRecord, view: View, by: datetime | None = None,
         out_s = serve.timestamp() - REST.total_seconds()
         kept = (tender_s - _rests_s(dish, view, tender_s) <= out_s).astype(np.float64)
         litres = believed.liquid_l
-        if len(litres):
-            until_s = min(out_s, view.now.timestamp() + RESCUE_S)
-            last = int(np.clip(np.searchsorted(forecast.at_s, until_s), 0, len(forecast.at_s) - 1))
-            dry = litres[: last + 1].min(axis=0) < DRY_L
-            if (dish.liquid_l or 0) > DRY_L:
-                kept = kept * ~dry
+        if len(litres) and (dish.liquid_l or 0) > DRY_L:
+            last = int(np.clip(np.searchsorted(forecast.at_s, out_s), 0, len(forecast.at_s) - 1))
+            kept = kept * ~dries_out(litres[: last + 1], forecast.at_s[: last + 1], tender_s, dish.meat_kg or USUAL_KG)
     return Promise(dish, view.now, tender_s, kept, serve)
 
 
@@ -116,6 +117,19 @@ def _rests_s(dish: DishRecord, view: View, tender_s: Floats) -> float:
         return 0.0
     early_s = quantile(tender_s, 0.5) - quantile(found.at_s, 0.5)
     return float(np.clip(early_s, 0.0, REST.total_seconds())) if np.isfinite(early_s) else 0.0
+
+
+def dries_out(litres: Floats, at_s: Floats, tender_s: Floats, kg: float) -> NDArray[np.bool_]:
+    """Whether the liquor (times, members) [l] is ever gone before it is tender or somebody looks in (members,)."""
+    left, low_l = litres[0].copy(), max(LEAST_L, LOW_L_KG * kg)
+    gone, looked_s = left < DRY_L, at_s[0]
+    for mark in range(1, len(at_s)):
+        left += litres[mark] - litres[mark - 1]
+        gone |= (left < DRY_L) & (at_s[mark] <= tender_s)
+        if at_s[mark] - looked_s >= LOOKS_S:
+            left, looked_s = np.where(left < low_l, max(GOOD_L_KG * kg, low_l), left), at_s[mark]
+    found: NDArray[np.bool_] = gone
+    return found
 
 
 def first_look(dish: DishRecord, tender_mid_s: float, now: datetime) -> datetime:

@@ -4,6 +4,9 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
+import numpy as np
+
+from skills.dish.promise import dries_out
 from tests.dish.room import SCHOOL_DAY, play
 
 HOT = """
@@ -46,3 +49,21 @@ def test_a_pot_called_low_is_to_be_filled_now_and_not_again_once_it_was() -> Non
                   "10:40 Idris: looked at the lamb, still tough, liquid's low\n"
                   "10:44 Idris: topped up the lamb, 500 ml\n10:55 Bea: coffee's on")
     assert len(filled.prompts_of("liquid")) == 1
+
+
+def falls(litres_an_hour: float, hours: float = 4.0) -> tuple[np.ndarray, np.ndarray]:
+    """A litre of liquor that boils away evenly, every ten minutes, in one member."""
+    at_s = np.arange(0.0, hours * 3600 + 1.0, 600.0)
+    return np.maximum(1.0 - litres_an_hour * at_s / 3600.0, 0.0)[:, None], at_s
+
+
+def test_what_a_look_in_an_hour_would_fill_is_not_lost_and_what_goes_within_the_hour_is() -> None:
+    """Common practice, no source: a look about once an hour, and a low pot is filled."""
+    never = np.array([np.inf])
+    assert not dries_out(*falls(0.25), never, 3.0)[0]
+    assert dries_out(*falls(1.5), never, 3.0)[0]
+
+
+def test_a_pot_that_is_tender_before_it_dries_is_out_of_the_oven_by_then() -> None:
+    litres, at_s = falls(1.5)
+    assert not dries_out(litres, at_s, np.array([1200.0]), 3.0)[0]

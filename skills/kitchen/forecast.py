@@ -92,6 +92,13 @@ def _moment(values: Array, share: float, tz: tzinfo) -> str | None:
     return datetime.fromtimestamp(round(found), UTC).astimezone(tz).isoformat() if np.isfinite(found) else None
 
 
+def passed_s(last_s: int, last: Array, at_s: int, share: Array) -> Array:
+    """When each member passed the tender share between two steps that ended with these shares."""
+    part = np.clip((dish.TENDER_SHARE - last) / np.maximum(share - last, 1e-9), 0.0, 1.0)
+    passed: Array = last_s + part * (at_s - last_s)
+    return passed
+
+
 @dataclass
 class Recorder:
     """Collects what an advance passes through: ovens and dishes every ten minutes, tenderness at every step."""
@@ -130,10 +137,8 @@ class Recorder:
             found = np.where(share >= dish.TENDER_SHARE, float(at_s), np.inf)
         else:
             last_s, last, found = before
-            rise = np.maximum(share - last, 1e-9)
-            part = np.clip((dish.TENDER_SHARE - last) / rise, 0.0, 1.0)
             new = (share >= dish.TENDER_SHARE) & ~np.isfinite(found)
-            found = np.where(new, last_s + part * (at_s - last_s), found)
+            found = np.where(new, passed_s(last_s, last, at_s, share), found)
         self.tender[name] = (at_s, share, found)
 
     def waiting(self) -> NDArray[np.bool_]:

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from skills.dish import model as dish
 from skills.kitchen import pots
 from skills.kitchen.ensemble import Ensemble
-from skills.kitchen.forecast import EVERY_S, DishForecast, Forecast
+from skills.kitchen.forecast import EVERY_S, DishForecast, Forecast, passed_s
 from skills.physics.constants import ZERO_CELSIUS_K
 
 Array = NDArray[np.float64]
@@ -27,7 +27,8 @@ def on_ring(ensemble: Ensemble, name: str, hours: float) -> Forecast:
     state = dish.take(shelf.state, lanes)
     parameters = dish.with_lid(dish.take(shelf.parameters, lanes), True)
     room = np.full(members, pots.ROOM_K)
-    tender_s = np.where(dish.tender(state, parameters), float(ensemble.at_s), np.inf)
+    share = dish.tender_fraction(state, parameters)
+    tender_s = np.where(share >= dish.TENDER_SHARE, float(ensemble.at_s), np.inf)
     rows = [_row(state, parameters)]
     marks = ensemble.at_s + EVERY_S * np.arange(int(np.ceil(hours * 3600 / EVERY_S)) + 1, dtype=np.float64)
     for at_s in range(ensemble.at_s + STEP_S, int(marks[-1]) + 1, STEP_S):
@@ -35,8 +36,9 @@ def on_ring(ensemble: Ensemble, name: str, hours: float) -> Forecast:
         flame = np.clip(under_k / SIMMER_K - 0.5, 0.0, 1.0)
         below = state.pot_k + flame * (FLAME_K - state.pot_k)
         state, _ = dish.step(state, parameters, dish.Surroundings(room, room, below), float(STEP_S))
-        found = dish.tender(state, parameters) & np.isinf(tender_s)
-        tender_s[found] = at_s
+        last, share = share, dish.tender_fraction(state, parameters)
+        found = (share >= dish.TENDER_SHARE) & np.isinf(tender_s)
+        tender_s = np.where(found, passed_s(at_s - STEP_S, last, at_s, share), tender_s)
         if (at_s - ensemble.at_s) % EVERY_S == 0:
             rows.append(_row(state, parameters))
     litres, core, liquor = np.stack(rows, axis=1)

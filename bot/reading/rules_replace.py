@@ -85,7 +85,7 @@ _NO_CUE = compiled(
 
 _WHY_LATE = bag(
     "gloves busy forgot forgotten late distracted phone missed hands signal battery slow behind remembered posting "
-    "pocket hectic swamped tied caught"
+    "pocket hectic swamped tied caught feet rushed"
 )
 
 

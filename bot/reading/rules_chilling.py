@@ -43,6 +43,7 @@ def chills(scene: Scene) -> None:
             _chill(scene, a, b, text, start_words, bool(ice.fullmatch(text)), bool(room.fullmatch(text)))
 
 
+_MAY_HOLD_IT = (None, "load", "phrase for load", "stage aside", "pot out", "comment")
 _VESSEL = bag("pot pan tub one big small large same still whole in the a its their deep wide steel iron")
 _GOES_ON = bag("'s is are was i we he she been done")
 
@@ -112,7 +113,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     if any(
         scene.used[n]
         for n in range(a, b)
-        if scene.items[n].kind != "." and scene.used[n] not in (None, "load", "stage aside", "pot out", "comment")
+        if scene.items[n].kind != "." and scene.used[n] not in _MAY_HOLD_IT
     ) and not (ice or fridge or done):
         return
     fields: dict[str, Any] = {"is": "chill"}

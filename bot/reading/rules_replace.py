@@ -83,6 +83,7 @@ _NO_CUE = compiled(
 )
 
 
+_PARDONS = ("sorry", "soz", "apologies", "my bad", "my fault", "my apologies")
 _WHY_LATE = bag(
     "gloves busy forgot forgotten late distracted phone missed hands signal battery slow behind remembered posting "
     "pocket hectic swamped tied caught feet rushed"
@@ -136,7 +137,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     words = {word for item in items for word in item.words}
     if _NO_CUE.search(canon, start, stop) and not denied and not words & _STRONG:
         return
-    only_sorry = all(match.group() in ("sorry", "apologies", "my bad", "my fault", "my apologies") for match in cues)
+    only_sorry = all(match.group() in _PARDONS for match in cues)
     excuse = words & _WHY_LATE or not _sorry_for_a_value(scene, first, last)
     if only_sorry and not denied and not neighbours and excuse:
         return  # "floor was 207 at twenty past, got busy sorry", "sorry was chatting, another log on"
@@ -218,7 +219,7 @@ _TO_A_VALUE = bag("it 's is was the a that in on of for chef reads read says i m
 def _sorry_for_a_value(scene: Scene, first: int, last: int) -> bool:
     """Whether "sorry" stands beside what it mends; else it asks pardon for something else."""
     items = scene.items[first:last]
-    at = [number for number, item in enumerate(items) if item.word in ("sorry", "apologies")]
+    at = [number for number, item in enumerate(items) if item.word in ("sorry", "soz", "apologies")]
     for number in at:
         rest = [each for each in items[number + 1 :] if each.word not in _TO_A_VALUE]
         before = [each for each in items[:number] if each.word not in (",", "-")]

@@ -161,7 +161,7 @@ class Store:
             self._db.execute(
                 """UPDATE message SET class_id = ?, seq = ?, heard = ?, read = ?, answered = 1
                    WHERE room = ? AND id = ? AND answered = 0""",
-                [class_id, seq, _dump(answer.heard.said()), _dump(answer.read), room, answer.message.id])
+                [class_id, seq, _dump(answer.heard.kept()), _dump(answer.read), room, answer.message.id])
             self.checkpoint("in answer")
             self._keep_said(room, seq, answer.actions)
             if learnt is not None:

@@ -30,6 +30,10 @@ def _neat(value: Any) -> Any:
     return value
 
 
+# Fields of questions that the contract has not; what is written for others leaves them out.
+BESIDE = frozenset({"tomorrow", "pot_cm"})
+
+
 class Entry(BaseModel):
     """One thing that a message means."""
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
@@ -41,6 +45,10 @@ class Entry(BaseModel):
 
     def said(self) -> dict[str, Any]:
         """The flat object of the contract; absent fields are left out."""
+        return {key: value for key, value in self.kept().items() if key not in BESIDE}
+
+    def kept(self) -> dict[str, Any]:
+        """The same with what was heard beside the contract: what the store keeps."""
         data: dict[str, Any] = _neat(self.model_dump(by_alias=True, exclude_none=True))
         return data
 
@@ -376,9 +384,10 @@ class WhatIf(Question):
 
 
 class Plan(Question):
-    """ "when do I light up to eat at one?" """
+    """ "when do I light up to eat at one?"; tomorrow: the meal is said to be tomorrow's. """
     is_: Literal["plan"] = Field("plan", alias="is")
     by: Clock | None = None
+    tomorrow: Literal[True] | None = None
     guests: int | None = None
 
 
@@ -470,6 +479,11 @@ class Heard(BaseModel):
     def said(self) -> dict[str, Any]:
         return {"facts": [fact_.said() for fact_ in self.facts],
                 "questions": [question_.said() for question_ in self.questions]}
+
+    def kept(self) -> dict[str, Any]:
+        """ `said`, with what was heard beside the contract. """
+        return {"facts": [fact_.kept() for fact_ in self.facts],
+                "questions": [question_.kept() for question_ in self.questions]}
 
 
 WhatIf.model_rebuild()

@@ -142,9 +142,16 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
     return first, last
 
 
+_TOMORROW = bag("tomorrow tomorrow's tomorrows tmrw")
+
+
 def meals_of_plans(scene: Scene) -> None:
     """ "3 kg shoulder for half one. when do I light": a time that nothing else took is the meal that is planned for."""
-    plans = [draft for draft in scene.drafts if draft.question and draft.kind == "plan" and "by" not in draft.fields]
+    plans = [draft for draft in scene.drafts if draft.question and draft.kind == "plan"]
+    if scene.has_any(_TOMORROW):
+        for draft in plans:
+            draft.fields["tomorrow"] = True
+    plans = [draft for draft in plans if "by" not in draft.fields]
     if not plans or any(draft.kind == "serve" or "serve" in draft.fields for draft in scene.drafts):
         return
     for at, item in enumerate(scene.items):

@@ -36,6 +36,8 @@ _FILLING = {
     "check": bag("liquor liquid"),
 }
 MOST_QUOTED = 60
+# "lamb's back in", not "lamb smells good out here" [items].
+BESIDE_NAME = 2
 
 
 def unread_of(scene: Scene) -> str | None:
@@ -52,9 +54,9 @@ def unread_of(scene: Scene) -> str | None:
 def _report(scene: Scene) -> tuple[int, int] | None:
     """A sentence that tells of a known oven, dish or spot and of what was read or done there."""
     for first, last in scene.sentences:
-        told = [item for item, mood in zip(scene.items[first:last], scene.moods[first:last], strict=True)
-                if mood == "fact"]
-        if any(_known(scene, item) for item in told) and any(_happened(item) for item in told):
+        told = [at for at in range(first, last) if scene.moods[at] == "fact"]
+        known = [at for at in told if _known(scene, scene.items[at])]
+        if any(_happened(scene.items[at], min((abs(at - name) for name in known), default=0)) for at in told) and known:
             return _short(scene, first, last, first)
     return None
 
@@ -64,8 +66,13 @@ def _known(scene: Scene, item: Item) -> bool:
         item.kind in ("O", "D") and str(item.value) in (*scene.context.ovens, *scene.context.dishes))
 
 
-def _happened(item: Item) -> bool:
-    return item.kind in _MEASURED or (item.kind == "" and item.word in _HAPPENED)
+def _happened(item: Item, away: int = 0) -> bool:
+    """Whether an item tells what was read or done; "in", "out" and the like only right beside the name."""
+    if item.kind == "N":
+        return bool(item.value.value >= LEAST_HEAT)
+    if item.kind in _MEASURED or (item.kind == "" and item.word in _TELLING):
+        return True
+    return item.kind == "" and item.word in _HAPPENED and away <= BESIDE_NAME
 
 
 def _remainder(scene: Scene) -> tuple[int, int] | None:

@@ -130,7 +130,8 @@ def work_out(question: Plan, view: View, chance: float = ODDS, quick: bool = Fal
 
 def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
     if question.by is not None:
-        return coming_time(question.by, view.now), ""
+        eat = coming_time(question.by, view.now)
+        return (eat + timedelta(days=1) if question.tomorrow and eat.date() == view.now.date() else eat), ""
     if view.serve is None:
         return None, "Eating when? Such as 'when do I light up to eat at 13:30?'."
     if view.serve <= view.now:

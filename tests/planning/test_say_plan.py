@@ -136,3 +136,9 @@ def test_three_kilos_for_four_hundred_is_said_to_be_too_little():
     text = ask(*SHOULDER_DAY, by="13:30", guests=400).text
     assert "3 kg feeds about 17, not 400" in text
     assert "feeds about" not in ask(*SHOULDER_DAY, by="13:30", guests=14).text
+
+
+def test_a_meal_of_tomorrow_asked_about_in_the_morning_is_not_planned_for_today():
+    morning = NOW.replace(hour=5)
+    assert "tomorrow" not in ask(*SHOULDER_DAY, by="19:30", now=morning).lines[0]
+    assert "tomorrow" in ask(*SHOULDER_DAY, by="19:30", tomorrow=True, now=morning).lines[0]

@@ -76,16 +76,30 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
     return list(zip(cuts, [*cuts[1:], last], strict=True))
 
 
-def _said_deep(scene: Scene, at: int) -> bool:
-    """ "trays 4 deep": centimetres, said or not."""
-    return scene.items[at].kind == "N" and scene.row.words(at + 1, at + 2) == ("deep",)
+_DEEP_VESSELS = bag("pan pans tray trays tub tubs tin tins pot pots dish dishes container containers bowl bowls bucket")
+
+
+def _depth(scene: Scene, a: int, b: int) -> int | None:
+    """ "trays 4 deep" is centimetres, said or not, "one deep pan" counts pans. Of two depths the deeper cools last."""
+    marks = [
+        n
+        for n in range(a, b)
+        if scene.items[n].kind == "C"
+        or (
+            scene.items[n].kind == "N"
+            and scene.row.words(n + 1, n + 2) == ("deep",)
+            and not _DEEP_VESSELS & set(scene.row.words(n + 2, n + 3))
+        )
+    ]
+    said = [n for n in marks if scene.row.words(n + 1, n + 2) == ("deep",)]
+    return max(said or marks, key=lambda n: scene.number(f"{scene.items[n].kind}{n}") or 0.0, default=None)
 
 
 def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room: bool) -> None:
     if any((scene.used[n] or "").startswith("question") for n in range(a, b)):
         return
     words = set(text.split())
-    cm = next((n for n in range(a, b) if scene.items[n].kind == "C" or _said_deep(scene, n)), None)
+    cm = _depth(scene, a, b)
     litres = next((n for n in range(a, b) if scene.items[n].kind == "L"), None)
     dish = next((n for n in range(a, b) if scene.items[n].kind == "D" and not is_liquid_word(scene, n)), None)
     if dish is None:

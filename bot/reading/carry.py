@@ -87,7 +87,7 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
         wanted = wanted or (key == "oven" and _of_the_oven(scene, draft))
         if draft.question and not wanted and draft.kind == "why" and draft.hidden.get("pronoun"):
             wanted = key == "dish" or "dish" not in draft.fields
-        if not wanted or key in draft.fields or (draft.no_carry and key == "dish"):
+        if not wanted or key in draft.fields or (draft.no_carry and (key == "dish" or draft.kind == "oven")):
             continue
         if draft.question and draft.kind == "eta" and ("oven" in draft.fields and key == "dish"):
             continue

@@ -61,10 +61,13 @@ def _take_names(scene: Scene, said: Said, joined: bool) -> None:
         ("D", "dish", DISH_KINDS, DISH_QUESTIONS | {"why"}),
     ):
         name = _name(said, key)
-        if name is None or any(item.kind == kind for item in scene.items):
+        if name is None:
             continue
+        named = any(item.kind == kind for item in scene.items)
         for draft in scene.drafts:
             goes = draft.kind in (questions if draft.question else facts)
+            # "That one's tended, the barrel is retained heat" names another oven beside the one it goes on with.
+            goes = goes and (not named or (draft.kind == "oven" and draft.no_carry))
             if goes and key not in draft.fields and (joined or _goes_on(scene, draft, key)):
                 draft.fields[key] = name
 

@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from bot.reading.lexicon import bag
-from bot.reading.scene import Scene, clean, compiled
+from bot.reading.scene import Scene, clean, compiled, is_stop
 
 _MEASURES: tuple[tuple[str, str], ...] = (
     (
@@ -80,15 +80,31 @@ def _descriptions(scene: Scene) -> list[tuple[int, int]]:
     """Stretches that describe one oven each."""
     names = [n for n, item in enumerate(scene.items) if item.kind == "O"]
     cuts = [0]
-    for n in names[1:]:
+    other_first = _head(scene, 0) is not None or _THAT_ONE.match(scene.row.canon) is not None
+    for n in names if other_first else names[1:]:
         begin, _ = scene.segment(n)
         if scene.items[n].words == ("dome",) and _is_measure(scene, n):
             continue
         if begin > 0:
             cuts.append(begin)
-    cuts += [a for a, _ in scene.sentences if a and _HEADED.match(scene.row.canon, scene.row.offset(a))]
+    cuts += [a for a in range(1, len(scene.items)) if _begins(scene, a) and _head(scene, a) is not None]
     cuts = sorted(set(cuts))
     return list(zip(cuts, [*cuts[1:], len(scene.items)], strict=True))
+
+
+def _begins(scene: Scene, at: int) -> bool:
+    """Whether a sentence or a clause begins here."""
+    before = scene.items[at - 1]
+    return is_stop(before) or before.word == "and"
+
+
+def _head(scene: Scene, at: int) -> re.Match[str] | None:
+    """ "mushroom has 100 cm across", "cart is tended": any noun that heads a description is an oven's name."""
+    headed = _HEADED.match(scene.row.canon, scene.row.offset(at))
+    if headed is None:
+        return None
+    words, called = set(headed["name"].removesuffix(" oven").split()), headed["name"].endswith(" oven")
+    return None if words & _NO_OVEN or (called and words & _NO_NAMES) else headed
 
 
 def _is_measure(scene: Scene, n: int) -> bool:
@@ -133,12 +149,14 @@ def _describe(scene: Scene, first: int, last: int) -> None:
             if any(mood in ("question", "what_if") for mood in scene.moods[a:b]) or "fired" in fields:
                 continue
             if not fields and name is None:
-                continue
-            if not fields and not _states_kind(scene, first if name_at is None else name_at, a):
+                that = _THAT_ONE.match(canon, start)
+                if that is None or a != scene.row.items_of(that.start("fired"), that.end("fired"))[0]:
+                    continue
+            elif not fields and not _states_kind(scene, first if name_at is None else name_at + 1, a):
                 continue
             fields["fired"] = value
             spans.append((a, b))
-    if not fields or (set(fields) == {"fired"} and name is None):
+    if not fields:
         return
     if name is None and _OTHER_THINGS & set(scene.row.words(first, last)):
         return
@@ -149,7 +167,7 @@ def _describe(scene: Scene, first: int, last: int) -> None:
         and name is None
     ):
         return
-    if len(fields) == 1 and name is None and not fields.keys() & {"across_cm", "probe_cm", "insulation_cm"}:
+    if len(fields) == 1 and name is None and not fields.keys() & {"across_cm", "probe_cm", "insulation_cm", "fired"}:
         a, b = spans[0]
         if not any(item.kind == "C" for item in scene.items[a:b]):
             return
@@ -159,14 +177,13 @@ def _describe(scene: Scene, first: int, last: int) -> None:
         if each.rule in ("raked out", "fire lit", "dome cleared") and any(a <= each.first < b for a, b in spans)
     ]:
         scene.drafts.remove(draft)
-    draft = scene.add(
+    scene.add(
         {"is": "oven", "oven": name, **fields},
         min(a for a, _ in spans),
         max(b for _, b in spans),
         "oven described",
         keep=True,
-    )
-    del draft
+    ).no_carry = set(fields) == {"fired"}
     for a, b in spans:
         scene.use(a, b, "oven described")
 
@@ -210,6 +227,8 @@ def _states_kind(scene: Scene, first: int, at: int) -> bool:
             "this",
             "one",
             "run",
+            "only",
+            "just",
         )
         for item in between
     )
@@ -234,10 +253,16 @@ def _noun_fits(scene: Scene, key: str, a: int, b: int) -> bool:
     return True
 
 
-_HEADED = compiled(
-    r"(?P<name>(?:[a-z]+ )?[a-z]+)(?: (?:is|'s|:|-|,|oven|about|roughly|measures))+ <C> (?:across|wide|in diameter"
-    r"|diameter|dia)"
+_SAID_FIRED = (
+    r"(?: (?:only|just|purely|always))* (?P<fired>retained (?:heat|one|oven)|tended)(?: (?:one|oven|only|fire))*"
+    r"(?=$| (?:[.,;!]|and|but) ?)"
 )
+_HEADED = compiled(
+    r"(?:(?:and|so|also|then|ok|,) )*(?P<name>(?:[a-z]+ )?[a-z]+)"
+    r"(?:(?: (?:is|'s|has|:|-|,|oven|about|roughly|measures))+ <C> (?:across|wide|in diameter|diameter|dia)"
+    rf"|(?: oven)?(?: (?:is|'s))+{_SAID_FIRED})"
+)
+_THAT_ONE = compiled(rf"(?:(?:and|so|also|oh|,) )*(?:that one|this one|that|it|this)(?: (?:is|'s))+{_SAID_FIRED}")
 
 # "tin oven is the tended one", "and the tin oven: 60 across": a word before "oven" is its name.
 _CALLED = compiled(
@@ -257,10 +282,9 @@ def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, in
             item.words == ("dome",) and _is_measure(scene, n) and n > first + 1 and not _copula(scene, n)
         ):
             return str(item.value), n
-    headed = _HEADED.match(scene.row.canon, scene.row.offset(first))
-    if headed is not None and not set(headed["name"].removesuffix(" oven").split()) & _NO_OVEN:
+    if (headed := _head(scene, first)) is not None:
         a, b = scene.row.items_of(headed.start("name"), headed.end("name"))
-        return clean(scene.row.text(a, b)), a
+        return clean(scene.row.text(a, b)), b - 1
     called = _CALLED.match(scene.row.canon, scene.row.offset(first))
     if called is not None and not set(called["name"].split()) & _NO_NAMES:
         a, b = scene.row.items_of(called.start("name"), called.end("name"))
@@ -280,7 +304,9 @@ _OTHER_THINGS = bag("table tray tin pan pot loaf pizza dough hole gap crack stum
 _NO_OVEN = bag(
     "it that this oven floor brick bricks table door pot tin tray pan log logs hole gap crack loaf pizza dough "
     "they we he "
-    "she is 's mouth inside outside everything one and so but tray's mine yours"
+    "she is 's mouth inside outside everything one and so but tray's mine yours what which how opening entrance arch "
+    "throat chimney flue slab landing shelf peel has today tomorrow heat fire fires ember embers wood cooking baking "
+    "garden cut wound"
 )
 
 

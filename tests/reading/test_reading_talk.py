@@ -279,6 +279,9 @@ def test_what_another_says_next_is_about_what_was_just_asked_or_told(before, aft
         ("beans in", "out again", [{"is": "pot", "act": "out", "dish": "beans"}]),
         ("lamb 3 kg, iron pot", "in now", [{"is": "pot", "act": "in", "dish": "lamb"}]),
         ("the barrel is 60 across", "tended", [{"is": "oven", "oven": "barrel", "fired": "tended"}]),
+        ("the dome is 90 across", "oh and that one's retained heat, the barrel's tended", [
+            {"is": "oven", "oven": "dome", "fired": "retained"}, {"is": "oven", "oven": "barrel", "fired": "tended"}
+        ]),
         ("floor 190", "out again", []),
         ("lamb and beans in", "out again", []),
     ],

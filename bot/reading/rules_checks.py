@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from bot.reading.items import Item
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
 from bot.reading.subjects import is_stuff, subject_of
@@ -139,6 +140,15 @@ _SUBJECTS_NOT_FOOD = bag(
 )
 
 
+_SHUT_WITH = bag("lid lids door foil string wrapped tied sealed clamped covered shut")
+
+
+def _shut_tight(before: list[Item]) -> bool:
+    """ "beans in, lid on tight": what is tight is what was named last, and that is no food."""
+    last = next((each for each in reversed(before) if each.kind == "D" or each.word in _SHUT_WITH), None)
+    return last is not None and last.kind != "D"
+
+
 _LINKS = bag("'s is are all and now looks feels look feel just")
 _LOOKS = bag(
     "colour color crust top skin bark glaze smell look taste seasoning bottom edges base sauce shape rise crumb"
@@ -259,6 +269,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             return False
         weak = all(word in _WEAK_TENDER or word in bag("still very a bit quite pretty too") for word in words)
         if nouns & _SUBJECTS_NOT_FOOD and not dish:
+            return False
+        if words[-1] == "tight" and _shut_tight(items[segment_first:first]):
             return False
         if words == ["hard"] and nouns & bag("boil boiling boiled"):
             return False

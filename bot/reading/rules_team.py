@@ -33,7 +33,8 @@ def hushes(scene: Scene) -> None:
         r"|are fine) (?:again|now)|(?:resume|restart) (?:chat|messages|talking|prompts|normal service)"
         r"|no need to (?:be|keep|stay) quiet|quiet (?:time )?(?:over|off|finished)|hush off|silence over"
         r"|carry on (?:talking|chatting|messaging)|prompts (?:back )?on|ok to (?:talk|speak|post) (?:again"
-        r"|now)|talk to us again|(?:we 're|i 'm|i am|we are) done teaching)"
+        r"|now)|talk to us again|(?:we 're|i 'm|i am|we are) done teaching"
+        r"|(?<![\w'] )(?:ok |right |and )?can (?:talk|speak|chat|post) (?:again|now))"
     )
     on = (
         r"(?:(?:keep|stay|be|go) (?:quiet|silent|schtum|shush|hushed)|hold (?:chat|messages|your messages"
@@ -43,7 +44,7 @@ def hushes(scene: Scene) -> None:
         r"|pinging|posts|bot|yourself|chatting|messaging)|(?:quiet|silence|hush|shush|shh+|sh+|schtum"
         r"|zip it|pipe down)(?: (?:now|for a bit|everyone|bot|for now|in here|in chat|time|for|on chat"
         r"|while we teach|during demo))*|don't (?:talk|post|message|chat|ping|prompt|speak|interrupt"
-        r"|bother us|disturb)(?: (?:us|me|now|to us|here|anything))*|do not disturb|(?:demo|teaching|talk"
+        r"|bother us|disturb)(?: (?:us|me|now|to us|here|anything))*|do not disturb|(?:demo|teaching|(?<!can )talk"
         r"|lesson|briefing|speech|intro|presentation|demonstration|safety talk)(?: (?:'s|is|now|time|just"
         r"|about to))* (?:starting|started|begins|on|now|start|beginning|in progress|going on|under way"
         r"|time|begun)(?: (?:now|please|so|:|,))*|(?:starting|beginning|start) (?:the )?(?:demo|teaching"

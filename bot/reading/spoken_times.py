@@ -102,6 +102,11 @@ def _clock_phrase(items: list[Item], at: int) -> bool:
         said = word in ("quarter", "a") or (way in ("after", "till", "til") and _said_as_time(items, at))
         if way in bag("before after of til till") and not (plain_hour and said):
             plain_hour = False
+            # "raked at quarter after." is of the hour that runs; "a quarter after the bell" is no time.
+            alone = word == "quarter" and word_at(items, at - 1) in _BEFORE_TIME
+            if way == "after" and alone and (end + 1 >= len(items) or items[end + 1].kind == "."):
+                join_items(items, at, end + 1, "T", Clock(None, minutes))
+                return True
             if way != "past" and way != "to":
                 return _explicit(items, at)
         if plain_hour and hour is not None:

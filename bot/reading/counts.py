@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.lexicon import bag
-from bot.reading.scene import Scene, compiled
+from bot.reading.scene import Draft, Scene, compiled
 
 _COUNT_WORDS = bag(
     "elephant elephants crocodile crocodiles count ct counts counted hand palm got managed lasted made "
@@ -19,7 +19,7 @@ def counts(scene: Scene) -> None:
         r"|(?P<oven2><O>)(?: (?P<place2><P>))?|oven)| , (?P<place4><P>)(?= ?(?:$|[.,;!|]))"
         r"| (?P<place5><P>)(?= ?(?:$|[.,;!|]|O\d))| (?P<oven4><O>)(?= ?(?:$|[.,;!|])))*"
     )
-    head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) )?"
+    head = r"(?:(?P<oven3><O>) )?(?:(?P<place3><P>) (?:(?:'s|is|was) (?:an? )?)?)?"
     value = r"(?P<n>[NS]\d+)"
     for pattern in (
         rf"(?:(?:at|on|in|by|over) )?(?P<place3><P>)(?: ,)?(?: i)?(?: can| could)? (?:hold|keep|held|kept|stand|bear)"
@@ -90,8 +90,7 @@ def counts(scene: Scene) -> None:
             ):
                 continue
             oven = next((groups[name] for name in ("oven", "oven2", "oven3", "oven4") if groups.get(name)), None)
-            hand_at = found.last
-            scene.add(
+            draft = scene.add(
                 {
                     "is": "reading",
                     "place": str(scene.item(place).value) if place else None,
@@ -103,7 +102,7 @@ def counts(scene: Scene) -> None:
                 found.last,
                 "hand count",
             )
-            _further_counts(scene, hand_at)
+            _further_counts(scene, draft, found.last)
 
 
 def _only_spot(scene: Scene, at: int) -> str | None:
@@ -114,24 +113,26 @@ def _only_spot(scene: Scene, at: int) -> str | None:
     return f"P{spots[0]}" if len(spots) == 1 and len(numbers) == 1 and scene.moods[spots[0]] == "fact" else None
 
 
-def _further_counts(scene: Scene, at: int) -> None:
-    """ "counted to 4 at the mouth, 7 at the back": the next spot of the list goes on with the counting."""
+def _further_counts(scene: Scene, draft: Draft, at: int) -> None:
+    """ "counted to 4 at the mouth, 7 at the back": the next spot of the list goes on with the counting.
+
+    "6 count now, was 4 at eleven" tells of the same spot, earlier.
+    """
     further = compiled(
-        r"(?:[,;] ?)?(?:(?:and|then|but) )?(?:<P>(?: (?:'s|is|at|only))* (?P<w>N\d+)|(?P<n>N\d+) "
-        r"(?:at|on|in|by|over) <P>)"
+        r"(?:now )?(?:[,;] ?)?(?:(?:and|then|but) )?(?:<P>(?: (?:'s|is|at|only))* (?P<w>N\d+)|(?P<n>N\d+) "
+        r"(?:at|on|in|by|over) <P>|(?:it )?was (?P<was>N\d+)(?= (?:at )?<T>))"
     )
     while at < len(scene.items):
         match = further.match(scene.row.canon, scene.row.offset(at))
         if match is None:
             return
         first, last = scene.row.items_of(match.start(), match.end())
-        number = scene.number(match.group("n") or match.group("w"))
+        number = scene.number(match.group("n") or match.group("w") or match.group("was"))
         if number is None or not 0 < number <= 30 or any(mood != "fact" for mood in scene.moods[first:last]):
             return
-        place = next(str(item.value) for item in scene.items[first:last] if item.kind == "P")
-        scene.add(
-            {"is": "reading", "place": place, "count": number, "tool": "hand"}, first, last, "hand count of the list"
-        )
+        place = next((str(item.value) for item in scene.items[first:last] if item.kind == "P"), None)
+        spot = {**draft.fields} if match.group("was") else {"is": "reading", "place": place, "tool": "hand"}
+        scene.add({**spot, "count": number}, first, last, "hand count of the list")
         at = last
 
 

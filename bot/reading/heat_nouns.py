@@ -18,7 +18,7 @@ GLUE = bag(
     "came come coming checked check took taken looks fell dropped risen climbed settled "
     "update yes measured "
     "just sits stands standing comes = here today one new latest late plus all bit white "
-    "clear black probed temped gets getting measures the please very really quite so "
+    "clear black probed temped get gets getting measures the please very really quite so "
     "saying telling "
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "being arrived arrives measuring pointing off inside again well within around while we i got "

@@ -96,7 +96,8 @@ _SIMMER = {
 
 
 _LIQUID = {
-    "low": r"(?:(?:no|not) (?:more|much more) (?:<STUFF>|liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
+    "low": r"(?:<D> low(?= (?:(?:and|but) )?still| ?(?:$|[.,;!|]))"
+    r"|(?:no|not) (?:more|much more) (?:<STUFF>|liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
     r"|(?:<STUFF>|liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: (?:in|of|on) (?:<D>|pot"
     r"|it|there))?"
     r"(?: 's| is| now| are| was| were| seems| seemed"
@@ -177,7 +178,7 @@ def checks(scene: Scene) -> None:
                     continue
                 hits.append((each.first, each.last, name, value))
     for first, last, name, value in sorted(hits):
-        dish = subject_of(scene, first)
+        dish = subject_of(scene, first) or _named_behind(scene, first, hits, (name, value))
         draft = found.get(dish)
         if draft is not None and name not in draft.fields:
             draft.fields[name] = value
@@ -194,6 +195,15 @@ def checks(scene: Scene) -> None:
             scene.use(first, last, "check")
     for draft in found.values():
         draft.no_carry = draft.fields.get("dish") is not None
+
+
+def _named_behind(
+    scene: Scene, first: int, hits: list[tuple[int, int, str, str]], said: tuple[str, str]
+) -> str | None:
+    """ "fork slides right in, rabbit is tender": said once with no name and once more with it, which is one check."""
+    _, end = scene.sentence(first)
+    again = (at for at, _, name, value in sorted(hits) if first < at < end and (name, value) == said)
+    return next((subject_of(scene, at) for at in again), None)
 
 
 def _allowed(scene: Scene, first: int, last: int) -> bool:

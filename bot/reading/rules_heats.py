@@ -554,7 +554,7 @@ def use_tool_of_list(scene: Scene) -> None:
 
 def _names_gun(item: Item) -> bool:
     return item.kind == "I" or (
-        item.kind == "" and item.word in bag("shot shots zapped pointed gunned lasered shooting")
+        item.kind == "" and item.word in bag("shot shots shoot shoots zapped pointed gunned lasered shooting")
     )
 
 

@@ -574,7 +574,7 @@ def _end_of(items: Sequence[Item], at: int, words: Sequence[str]) -> int | None:
 
 def _beside_number(items: Sequence[Item], end: int, out: Sequence[Item]) -> bool:
     after = end
-    while word_at(items, after) in ("'s", "is", "at", "was", "says", "reads", "reading", "about", "around", ":", "the"):
+    while word_at(items, after) in bag("'s is at was says reads reading about around : the a"):
         after += 1
     if after < len(items) and items[after].kind in ("N", "H"):
         return True

@@ -96,7 +96,7 @@ _SIMMER = {
 
 
 _LIQUID = {
-    "low": r"(?:<D> low(?= (?:(?:and|but) )?still| ?(?:$|[.,;!|]))"
+    "low": r"(?:<D> low(?=(?: ,)? (?:(?:and|but) )?still )"
     r"|(?:no|not) (?:more|much more) (?:<STUFF>|liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
     r"|(?:<STUFF>|liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: (?:in|of|on) (?:<D>|pot"
     r"|it|there))?"

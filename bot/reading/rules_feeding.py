@@ -44,6 +44,9 @@ def find_feeds(scene: Scene) -> None:
         # "three birch splits in", "another split of ash on the barrel", "2 small on"
         rf"{count}(?: more| another| other)?(?: {SIZE})* {species}{WOOD}{of}(?: more)?(?: (?:now|just|have|has"
         rf"|been|all|both))* {_ON}(?: {_FIRE})?",
+        # "2 splits birch barrel": a telegram of pieces, species and oven
+        rf"(?<![a-z0-9'] )(?P<n><N>)(?: {SIZE})* (?:{WOOD}(?: of)? (?P<sp>{_SPECIES})|(?P<sp2>{_SPECIES}) {WOOD})"
+        rf" (?P<oven><O>)(?= ?(?:$|[.,;!|]))",
         # "two more on", "2 small on", "another on", "one more in"
         rf"(?P<n><N>|another)(?: <N>)?(?: more| another| small| big| large| little| thin)*(?: (?P<sp>{_SPECIES}))?"
         rf" (?:on|on now|in|onto fire|gone on|went on)(?: {_FIRE})?(?= ?(?:$"
@@ -173,7 +176,7 @@ def _feeding_told(scene: Scene) -> bool:
 
 def _two_feeds(scene: Scene) -> None:
     """ "two ash and one oak on": two woods are two feeds; one wood in two sizes is one."""
-    word = r"(?: (?!(?:on|in|and|plus|to|onto|added|at)\b)[a-z]+)"
+    word = r"(?: (?!(?:on|in|and|also|plus|to|onto|added|at)\b)[a-z]+)"
     unit = (
         rf"(?:<N>|a|an|one|another|<K>)(?: (?:more|another"
         rf"|of))*(?: {SIZE})*{word}?(?: {WOOD})?(?:(?: of)?{word})?(?: wood)?"
@@ -181,7 +184,7 @@ def _two_feeds(scene: Scene) -> None:
     one, other = unit, unit
     for found in scene.find(
         rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: [,:-]| with)? )?(?P<one>{one})(?P<on> (?:on"
-        rf"|in))?(?: ,)?(?: (?:and|plus|,))* (?P<other>{other})(?P<on> (?:on|in|added|went on"
+        rf"|in))?(?: ,)?(?: (?:and|also|plus|,))* (?P<other>{other})(?P<on> (?:on|in|added|went on"
         rf"|onto|into))?(?: (?P<oven>O\d+|fire|it))?(?: fire)?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"
     ):
         if not found.has("put") and not found.has("on"):

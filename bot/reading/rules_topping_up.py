@@ -131,7 +131,15 @@ def _added_later(scene: Scene, found: Found, dish: str | None) -> bool:
     into = "into" in found.match.group().split() or scene.items[found.last - 1].word in ("in", "into")
     into = into or (dish in scene.context.dishes and 0 < float(found.number("litres") or 0) <= MOST_ADDED_L)
     known = dish is None or dish in scene.context.dishes
-    return known and not loaded and into and bool(dish or words & {"low", "dry"} or {"lid", "off"} <= words)
+    said = bool(dish or words & {"low", "dry"} or {"lid", "off"} <= words)
+    return known and not loaded and into and (said or _cooking_told(scene, found, first, last))
+
+
+def _cooking_told(scene: Scene, found: Found, first: int, last: int) -> bool:
+    """ "half litre boiling in", alone, after "beans low still hard": into the pot that was talked of."""
+    alone = found.first == first and not scene.row.words(found.last, last)
+    told = scene.context.last[-1].heard.facts if scene.context.last else ()
+    return alone and any(fact.is_ == "check" for fact in told)
 
 
 def _liquid_talk(scene: Scene, at: int) -> bool:

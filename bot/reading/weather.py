@@ -25,7 +25,7 @@ _SKY = {
     r"| here)?|it 's clear|cleared up|sun out|fine and dry)",
 }
 _WIND = {
-    "windy": r"(?:(?:bit|touch|lot) of (?:a )?wind|windy(?: here| out| today| now)?"
+    "windy": r"(?:(?:bit|touch|lots?) of (?:a )?wind|(?<![\w'] )(?:so |too )?much wind|windy(?: here| out| today| now)?"
     r"|gusty|breezy|blowy|blustery|gusting|gusts|wind(?: (?:'s|has|is|just|really"
     r"|been))* (?:got up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into"
     r"|at|hard|straight))?(?: <W>| <P>)*?|howling|has got up|risen|whipping|straight into mouth"
@@ -35,7 +35,7 @@ _WIND = {
     "calm": r"(?:calm|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
     r"|just))* (?:dropped|died|died down|gone(?= ?(?:$|[.,;!|]|now|completely|down))|calmed|calm|down|eased|still"
     r"|dropped off|stopped|fallen"
-    r"|dead)|windless|hardly any wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
+    r"|dead)|windless|(?:hardly any|not much) wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
     r"|wind has dropped|light breeze|dead calm|not windy)",
 }
 

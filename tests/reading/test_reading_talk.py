@@ -298,3 +298,19 @@ def test_it_in_an_answer_is_the_oven_that_was_asked_about():
     assert as_set(facts_of(talk.say("Idris", "just fed it, 1 log", "10:16"))) == as_set(
         [{"is": "fire", "act": "fed", "pieces": 1, "oven": "barrel"}]
     )
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "wanted"),
+    [
+        ("beans low still hard", "half litre boiling in", [
+            {"is": "pot", "act": "topped_up", "litres": 0.5, "dish": "beans"}
+        ]),
+        ("floor 190", "half litre boiling in", []),
+        ("beans low still hard", "half litre boiling in the kettle", []),
+    ],
+)
+def test_liquid_that_goes_in_after_a_look_at_a_dish_is_poured_into_that_dish(before, after, wanted):
+    talk = Talk(start="11:30")
+    talk.say("Bea", before)
+    assert as_set(facts_of(talk.say("Bea", after, "11:32"))) == as_set(wanted)

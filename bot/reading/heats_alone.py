@@ -157,3 +157,20 @@ def of_the_oven(scene: Scene, at: int) -> Draft | None:
         return None
     draft = scene.add({"is": "reading", "celsius": value}, first, last, "heat of the oven")
     return draft if check_limits(scene, draft) else None
+
+
+_PLAINLY = bag("it 's is now actually really should be at")
+
+
+def of_the_taken_back(scene: Scene, at: int) -> Draft | None:
+    """ "scratch the fridge temp, I was looking at the freezer. it's 40F": the heat that was taken back, told anew."""
+    first, last = scene.segment(at)
+    undone = next((each for each in scene.drafts if each.last <= first and each.fields.get("of") == "store"), None)
+    if undone is None or undone.fields.get("act") != "undo":
+        return None
+    words = scene.row.words(first, at) + scene.row.words(at + 1, last)
+    if words[:1] != ("it",) or not set(words) <= _PLAINLY:
+        return None
+    place = "fridge" if "fridge" in scene.row.words(undone.first, undone.last) else "hot_hold"
+    draft = scene.add({"is": "store", "place": place, "celsius": value_of(scene, at)}, first, last, "heat told anew")
+    return draft if check_limits(scene, draft) else None

@@ -18,6 +18,7 @@ from bot.reading.heats_alone import (
     of_the_chilled,
     of_the_oven,
     of_the_probed,
+    of_the_taken_back,
     same_spot,
 )
 from bot.reading.heats_listed import listed_heats
@@ -128,6 +129,7 @@ def _scan(scene: Scene, first: int, last: int) -> None:
                 or of_the_chilled(scene, at)
                 or of_the_probed(scene, at)
                 or of_the_oven(scene, at)
+                or of_the_taken_back(scene, at)
                 or _measured_moisture(scene, at)
             )
         if noun is not None:

@@ -36,8 +36,7 @@ _FILLING = {
     "check": bag("liquor liquid"),
 }
 MOST_QUOTED = 60
-# "lamb's back in", not "lamb smells good out here" [items].
-BESIDE_NAME = 2
+_LINKS = bag("'s is are was were has have been back gone now went all just both")
 
 
 def unread_of(scene: Scene) -> str | None:
@@ -56,7 +55,7 @@ def _report(scene: Scene) -> tuple[int, int] | None:
     for first, last in scene.sentences:
         told = [at for at in range(first, last) if scene.moods[at] == "fact"]
         known = [at for at in told if _known(scene, scene.items[at])]
-        if any(_happened(scene.items[at], min((abs(at - name) for name in known), default=0)) for at in told) and known:
+        if known and (any(_counts(scene.items[at]) for at in told) or any(_goes(scene, at, last) for at in known)):
             return _short(scene, first, last, first)
     return None
 
@@ -66,13 +65,23 @@ def _known(scene: Scene, item: Item) -> bool:
         item.kind in ("O", "D") and str(item.value) in (*scene.context.ovens, *scene.context.dishes))
 
 
-def _happened(item: Item, away: int = 0) -> bool:
-    """Whether an item tells what was read or done; "in", "out" and the like only right beside the name."""
+def _counts(item: Item) -> bool:
+    """Whether an item tells of a heat, an amount or a state."""
     if item.kind == "N":
         return bool(item.value.value >= LEAST_HEAT)
-    if item.kind in _MEASURED or (item.kind == "" and item.word in _TELLING):
-        return True
-    return item.kind == "" and item.word in _HAPPENED and away <= BESIDE_NAME
+    return item.kind in _MEASURED or (item.kind == "" and item.word in _TELLING)
+
+
+def _goes(scene: Scene, name: int, last: int) -> bool:
+    """ "lamb's back in", "barrel is out": not "sulking in this wind"."""
+    at = name + 1
+    while at < last and scene.items[at].word in _LINKS:
+        at += 1
+    return at < last and scene.items[at].kind == "" and scene.items[at].word in _HAPPENED
+
+
+def _happened(item: Item) -> bool:
+    return _counts(item) or (item.kind == "" and item.word in _HAPPENED)
 
 
 def _remainder(scene: Scene) -> tuple[int, int] | None:

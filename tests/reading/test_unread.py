@@ -24,7 +24,7 @@ def test_a_part_that_nobody_took_is_not_lost_in_silence(told: str, strange: str)
 
 
 def test_a_report_of_a_known_dish_of_which_nothing_was_taken_is_asked_about() -> None:
-    reading = read("the lamb is flemmed on the floor", context())
+    reading = read("the lamb has flemmed 3 litres", context())
     assert not reading.heard.facts
     assert reading.trouble is not None
 

@@ -16,6 +16,8 @@ A_MOMENT = timedelta(minutes=3)
 
 # So long after a heat "now 168" goes on with it, if it is no further off [K]; common practice, no source.
 STILL_THERE, MOST_MOVED_K = timedelta(minutes=30), 60.0
+# Warmer than this it is the food that is told of, not the fridge; common practice, no source.
+WARMEST_FRIDGE_C = 15.0
 _SMALL = r"(?:(?:and|it|it 's|is|still|down|up|back|at|to|about|around|only) )*"
 _NOW_HEAT = rf"(?:{_SMALL}now {_SMALL}<V>|(?:back )?(?:down|up) to <V>(?: now)?|<V> now)(?: [.!])*"
 
@@ -37,13 +39,17 @@ def carry_on(scene: Scene) -> None:
     _answers_who(scene)
     _same_chill(scene)
     said = _just_before(scene)
+    _it_stands_at(scene, said)
     if said is not None:
         _take_names(scene, said, _joined(scene))
         _act_alone(scene, said)
     elif scene.context.last and scene.context.last[-1].heard.questions:
         last = scene.context.last[-1]
         if scene.context.now - last.at <= A_MOMENT:
-            _take_names(scene, last, False)  # "barrel want a log?", and another: "just fed it"
+            # "Barrel want a log?", and another: "just fed it", or "gave two pieces already".
+            asked_for_wood = all(entry.is_ == "refuel" for entry in last.heard.questions)
+            fed = all(draft.fields.get("act") == "fed" for draft in scene.drafts)
+            _take_names(scene, last, asked_for_wood and fed)
     _drop_ways_of_firing(scene)
 
 
@@ -90,7 +96,7 @@ def _same_spot_now(scene: Scene) -> None:
 
 
 _I_HAVE = compiled(
-    r"(?:yes |yep |that 's |it 's |that 'd be )?"
+    r"(?:yes |yep |(?:that|it) (?:'s|is) |that 'd be )?"
     r"(?:(?P<me>me|i am|i do|i have|i have got it|i have it|i got it|mine|i 'm on it|i am on it)"
     r"|(?P<who>[a-z]+)(?: (?:'s|has|is|has got|'s got|is on|'s on|does|got|on))?(?: it)?)"
     r"(?: (?:till <T>|until <T>|now|for now|today|again|still|chef|ta))*(?: [.!])*"
@@ -141,6 +147,21 @@ def _name(said: Said, key: str) -> str | None:
     entries = [entry for entry in (*said.heard.facts, *said.heard.questions) if entry.is_ not in ("fix", "class")]
     names = {name for entry in entries if (name := getattr(entry, key, None)) is not None}
     return str(names.pop()) if len(names) == 1 else None
+
+
+_IT_IS = compiled(
+    r"(?:and )?(?:it|that) (?:'s|is|reads|shows|says)(?: (?:at|on|about|now|only))* (?P<value><V>)(?: now)?(?: [.!])*"
+)
+
+
+def _it_stands_at(scene: Scene, said: Said | None) -> None:
+    """ "chickpeas in the fridge now", then "it is at 3.5": a cold heat, of the fridge just spoken of."""
+    match = _IT_IS.fullmatch(scene.row.canon)
+    if said is None or match is None or scene.drafts or "fridge" not in said.text.lower().split():
+        return
+    value = scene.number(match["value"])
+    if value is not None and value <= WARMEST_FRIDGE_C:
+        scene.add({"is": "store", "place": "fridge", "celsius": value}, 0, len(scene.items), "goes on with the fridge")
 
 
 def _joined(scene: Scene) -> bool:

@@ -24,7 +24,7 @@ _TENDER = {
     r"|like (?:a )?boots?|like rubber|bounces? (?:right |straight )?back|like (?:shoe |old )?leather|like "
     r"(?:little )?(?:bullets|marbles|rocks|stones|pebbles"
     r"|gravel)|like "
-    r"old boots|tight|resisting|raw|tough as(?: old)? boots"
+    r"old boots|(?<! on )tight|resisting|raw|tough as(?: old)? boots"
     r"|hard as (?:nails|bullets|rocks?|stones?)|crunchy|al dente|undercooked)(?: as(?: old)?(?: boots?"
     r"| nails| bullets| leather| rock| a rock| stone))?|fork (?:bounces?|bounced|bouncing)(?: off"
     r"| back)?|fork (?:won't|doesn't|wouldn't|can't|didn't|will not) (?:go|get|slide|move)(?: in"

@@ -85,7 +85,7 @@ def find_feeds(scene: Scene) -> None:
         rf"|splits|sticks|kindling|bits|armful|handful|bundle|load|armload"
         rf"|bit)(?: of)?(?: (?P<sp>[a-z]+(?: [a-z]+)?))??(?: wood| logs)?(?: {_ON}){target}",
         r"(?:some |more |a bit of |bit of )*(?P<sp>[a-z]+) (?:on|in)(?: fire| barrel)?(?= ?(?:$|[.,;!|]))",
-        rf"(?:gave|(?:i|we) (?:give|put|add|throw|feed|chuck))(?: (?:to )?{_FIRE}| in| on)?(?: with)? "
+        rf"(?:gave|(?:i|we) (?:give|put|add|throw|feed|chuck))(?: already)?(?: (?:to )?{_FIRE}| in| on)?(?: with)? "
         rf"{count}(?: more)?(?: {SIZE})*(?: {species}{WOOD})?{of}",
     )
     _two_feeds(scene)

@@ -181,6 +181,8 @@ def test_a_bare_number_mends_the_thing_that_held_the_wrong_one():
             [{"is": "fire", "act": "fed", "pieces": 1, "oven": "barrel"}],
         ),
         ("the dome is 110 cm across", "And its probe is 6 cm down.", [{"is": "oven", "oven": "dome", "probe_cm": 6}]),
+        ("beans in the fridge now", "it is at 3,5", [{"is": "store", "place": "fridge", "celsius": 3.5}]),
+        ("beans in the fridge now", "it is at 35", []),
         ("lamb still firm", "and its core is 74", [{"is": "food", "part": "core", "celsius": 74, "dish": "lamb"}]),
         (
             "beans liquid low",
@@ -251,6 +253,10 @@ def test_a_pardon_with_a_weight_mends_the_load():
     ("before", "after", "wanted"),
     [
         ("who's on the barrel?", "me", [{"is": "task", "act": "claim", "what": "barrel"}]),
+        ("who has the door check?", "it is mine", [{"is": "task", "act": "claim", "what": "door check"}]),
+        ("barrel wants wood or not?", "i gave already two pieces at 11:20", [
+            {"is": "fire", "act": "fed", "pieces": 2, "at": "11:20", "oven": "barrel"}
+        ]),
         ("who's got the door check", "tomos has", [
             {"is": "task", "act": "claim", "what": "door check", "who": "tomos"}
         ]),

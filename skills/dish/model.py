@@ -17,7 +17,6 @@ from skills.dish.state import (
     CELLS,
     CORE_LAW,
     CRUST_LAW,
-    LONGEST_STEP_S,
     RATE_LAW,
     ROOM_VAPOUR_PA,
     Array,
@@ -60,7 +59,7 @@ __all__ = [
 TENDER_SHARE = 0.9
 Flags = NDArray[np.bool_]
 
-LONGEST_CRUST_STEP_S = 60.0
+LONGEST_STEP_S, LONGEST_CRUST_STEP_S = 300.0, 60.0
 WATER_KG_L = 0.965                    # [kg/l] water at 90 degC
 
 _WET_KG = 0.10                        # less liquor than this no longer covers the bottom (common practice, no source)
@@ -77,7 +76,7 @@ def step(state: DishState, parameters: DishParameters, surroundings: Surrounding
          dt_s: float) -> tuple[DishState, Heat]:
     """The dish `dt_s` later, and the heat it took from around it.
 
-    Stable at any dt_s (long ones are divided): 300 s costs about 5 min in a braise, 60 s 1 min; 60 s costs
+    Stable at any dt_s (long ones are divided): 300 s costs 3 min in a braise of 5 h, 60 s less than 1 min; 60 s costs
     2 min in a loaf.
     """
     longest_s = LONGEST_CRUST_STEP_S if parameters.ready.any_crust else LONGEST_STEP_S
@@ -129,9 +128,6 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
     right = np.empty_like(diagonal)
     right[:-2], right[-2], right[-1] = meat_k, liquid_k, state.pot_k
     right *= storage
-    inwards_w = ready.held_w_k * (meat_k[1:] - meat_k[:-1])
-    right[:-3] += inwards_w
-    right[1:-2] -= inwards_w
     diagonal[-1] += radiant_w_k
     right[-1] += radiant_w_k * around.radiant_k + ready.air_w_k * around.air_k + ready.floor_w_k * around.floor_k
     if ready.any_open:
@@ -206,13 +202,13 @@ def _evaporate(liquid_k: Array, liquid_kg: Array, supply_w: Array, supply_w_k: A
                p: DishParameters) -> tuple[Array, Array]:
     """Liquid temperature (lanes,) [K] at the end of the step and the vapour [kg] that left in it.
 
-    What reaches the liquid is supply_w - supply_w_k T; what vapour carries off grows without bound as T nears the boil
-    (Stefan flow), so that simmer and boil are one law and the boil is never passed: a lidded pot in a moderate oven
-    ticks over a few kelvin under the boil. The law is linear in the drive u = -ln of the air's share of the pressure
-    over the water, as the supply nearly is in T: Newton's method in u.
+    What reaches the liquid is supply_w - supply_w_k T. From open water vapour carries off more without bound as T
+    nears the boil (Stefan flow). Through the gap of a lid a volume of what is over the liquor changes places with the
+    oven's air: at most pure steam, so a lidded pot comes up to the boil, and only then steam lifts the lid. Both in
+    u = -ln of the air's share of the pressure over the water: open u, gap (1 - e^-u), by Newton's method in u.
     """
     ready = p.ready
-    carried_w = wet * ready.vapour_w
+    open_w, gap_w = wet * ready.open_w, wet * ready.gap_w
     free_k = liquid_k - ready.salt_k
     share = np.maximum(p.pressure_pa - quick_saturation_pressure_pa(free_k), _NEAR_BOIL * p.pressure_pa)
     drive = np.maximum(-np.log(share / ready.drive_pa), 0.0)
@@ -221,8 +217,8 @@ def _evaporate(liquid_k: Array, liquid_kg: Array, supply_w: Array, supply_w_k: A
         vapour_pa = p.pressure_pa - ready.drive_pa * share
         near_k, slope_k_pa = quick_saturation_k(vapour_pa)
         near_k += ready.salt_k
-        change = (supply_w - carried_w * drive - supply_w_k * near_k) / (
-            carried_w + supply_w_k * slope_k_pa * ready.drive_pa * share + 1e-9)
+        change = (supply_w - open_w * drive - gap_w * (1.0 - share) - supply_w_k * near_k) / (
+            open_w + (gap_w + supply_w_k * slope_k_pa * ready.drive_pa) * share + 1e-9)
         # From the right of the root a step may fall far short of it; from the left it never passes it.
         drive = np.maximum(drive + change, 0.4 * drive)
     near_k, _ = quick_saturation_k(p.pressure_pa - ready.drive_pa * np.exp(-drive))

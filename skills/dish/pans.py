@@ -8,8 +8,8 @@ from dataclasses import dataclass
 @dataclass(frozen=True)
 class Pan:
     """base_kg and per_litre_kg: weight against what the pan holds; wall_film_w_m2k: from the outside of the wall to the
-    liquid; leak [-]: vapour past a closed lid beside an open pot. Heat capacities and emissivities are those of the
-    material tables (cast iron 450, clay 800, steel 460 J/kg/K); weights and leaks: common practice, no source.
+    liquid; leak [-]: exchange through a closed lid's gap beside an open pot. Heat capacities and emissivities are those
+    of the material tables (cast iron 450, clay 800, steel 460 J/kg/K); weights and leaks: common practice, no source.
     """
     name: str
     words: tuple[str, ...]
@@ -18,18 +18,18 @@ class Pan:
     capacity_j_kgk: float
     emissivity: float
     wall_film_w_m2k: float = 500.0
-    leak: float = 0.11
-    leak_spread: float = 0.45
+    leak: float = 0.12
+    leak_spread: float = 0.5
     lidded: bool = True
 
 
 PANS: tuple[Pan, ...] = (
-    Pan("enamelled steel", ("enamel", "enamelled", "roaster"), 0.8, 0.22, 480.0, 0.88, leak=0.12),
+    Pan("enamelled steel", ("enamel", "enamelled", "roaster"), 0.8, 0.22, 480.0, 0.88, leak=0.14),
     Pan("clay", ("clay", "earthenware", "terracotta", "crock", "tagine", "cazuela", "pottery", "ceramic", "stoneware",
-                 "bean pot"), 1.4, 0.45, 800.0, 0.90, wall_film_w_m2k=150.0, leak=0.13),
+                 "bean pot"), 1.4, 0.45, 800.0, 0.90, wall_film_w_m2k=150.0, leak=0.16),
     Pan("steel", ("steel", "stainless", "saucepan", "stock pot", "stockpot", "hotel pan", "gastro"), 0.8, 0.20,
         460.0, 0.35),
-    Pan("aluminium", ("aluminium", "alu", "foil"), 0.3, 0.10, 900.0, 0.20, leak=0.17),
+    Pan("aluminium", ("aluminium", "alu", "foil"), 0.3, 0.10, 900.0, 0.20, leak=0.2),
     Pan("copper", ("copper",), 1.2, 0.4, 385.0, 0.25),
     Pan("open tin", ("tin", "tray", "roasting tin", "skillet", "frying pan", "rack"), 0.8, 0.15, 470.0,
         0.80, lidded=False),

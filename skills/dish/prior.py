@@ -17,8 +17,8 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 
 WATER_KG_L = 0.995                    # [kg/l] as it is measured, cold
 ROOM_IN_POT = 1.4                     # [-] what a pot holds beside what is in it (common practice, no source)
-SEEN_WALL = 0.95                      # [-] of a pot's side that trades radiation with what is over it (judgement)
-LIDDED_FILM, OPEN_FILM = 0.7, 4.0     # [W/m2/K] still air round a lidded pot in a shut oven; round bread and roasts
+SEEN_WALL = 1.15                      # [-] of a pot's side that trades radiation; over 1: rim, lugs and lid count too
+LIDDED_FILM, OPEN_FILM = 1.0, 4.0     # [W/m2/K] still air round a lidded pot in a shut oven; round bread and roasts
 # Share of its surface on which bread lies: a sheet, a loaf (common practice, no source).
 SHEET_UNDER, LOAF_UNDER = 0.5, 0.25
 # Brick: conductivity 0.86 W/m/K, diffusivity 4e-7 m2/s (Varlamov, Glatz and Grasso 2018, arXiv 1806.08790).
@@ -129,7 +129,7 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
                   spread * (0.3 if pan_known else 0.45))
     size = _log(rng, lanes, 1.0, spread * 0.15)
     emissivity = np.clip(pan.emissivity + spread * 0.07 * rng.standard_normal(lanes), 0.05, 0.97)
-    contact = _log(rng, lanes, brick_w_m2k(finish.floor_s) if laid and finish.floor_s else 52.0, spread * 0.45)
+    contact = _log(rng, lanes, brick_w_m2k(finish.floor_s) if laid and finish.floor_s else 38.0, spread * 0.45)
     film = _log(rng, lanes, LIDDED_FILM if lidded else OPEN_FILM, spread * 0.35)
     inner = _log(rng, lanes, pan.wall_film_w_m2k, spread * 0.3)
     leak = np.clip(_log(rng, lanes, pan.leak, spread * pan.leak_spread), 0.005, 0.9)

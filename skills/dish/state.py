@@ -26,16 +26,14 @@ Array = NDArray[np.float64]
 
 CELLS = 6
 ROOM_VAPOUR_PA = 1500.0               # vapour in kitchen or oven air, from memory
-LONGEST_STEP_S = 300.0
 REFERENCE_K = ZERO_CELSIUS_K + 90.0    # temperature at which rates of progress are stated
-# Of a link between shells so much of its exchange may go by the temperatures at the start of a step, in heat capacities
-# of the smaller shell a longest step: two such links leave a shell what it needs to stay between its neighbours.
-HELD = 0.35
 # Share of the meat's surface that stands free in a dry or open pan, and moisture of skin or crust beside open water
 # [-]: from memory.
 BARE, SKIN = 0.75, 0.30
 # Pot wall and meat to a dry headspace: radiation and still air; dough to the brick it lies on (from memory).
 DRY_FILM_W_M2K, LAID_FILM_W_M2K = 24.0, 1000.0
+# What a shut lid lets out for each unit of drive beside its gap [-]: at the boil steam lifts it (from memory).
+LIFTS = 0.005
 RATE_LAW, CORE_LAW, CRUST_LAW = 0.0, 1.0, 2.0        # values of DishParameters.law
 
 
@@ -46,8 +44,8 @@ class DishParameters:
     meat_kg [kg] of all pieces; half_thickness_m [m] of one piece, shape 0 slab, 1 cylinder, 2 ball [-];
     pot_area_m2: outside of walls and lid; base_area_m2: on the floor; mouth_area_m2: liquid under the lid;
     contact_w_m2k: pot base to floor; film_w_m2k: oven air to pot; liquid_film_w_m2k: pot wall to liquid;
-    meat_film_w_m2k: liquid to meat; lid_on 0 or 1; lid_leak [-]: vapour that a closed lid lets out, as a share of
-    what the open pot would lose; juice_share [-]: of the raw mass, what the piece gives to the liquor when hot
+    meat_film_w_m2k: liquid to meat; lid_on 0 or 1; lid_leak [-]: exchange through a closed lid's gap, as a share of
+    the open pot's at a unit of drive; juice_share [-]: of the raw mass, what the piece gives to the liquor when hot
     (negative: it drinks); rate_1_s [1/s]: progress at REFERENCE_K, activation_j_mol [J/mol]; unevenness [-]: spread
     of the logarithm of progress within a piece; onset_k: no progress below; law RATE_LAW, CORE_LAW or CRUST_LAW;
     target_k: core temperature for the last two; laid 1: on the bare floor, without a pot; underside 1: its crust is
@@ -104,7 +102,6 @@ class Ready:
     raw_j_k: Array
     raw_water_j_k: Array
     chain_w_k: Array
-    held_w_k: Array
     around_w_k: Array
     outer_w_k: Array
     meat_area_m2: Array
@@ -117,7 +114,8 @@ class Ready:
     bare_m2: Array
     bare_oven_m2: Array
     boil_j_kg: Array
-    vapour_w: Array
+    open_w: Array
+    gap_w: Array
     drive_pa: Array
     salt_k: Array
     log_rate: Array
@@ -139,11 +137,7 @@ class Ready:
         inside_m2 = 0.6 * (p.pot_area_m2 + p.base_area_m2)
         film_w_k = meat_area_m2 * p.meat_film_w_m2k
         to_liquid = links[-1] * film_w_k / (links[-1] + film_w_k)
-        raw_j_k = raw_kg * p.capacity_j_kgk
-        # As much as is safe of the exchange between shells, up to half, goes by the temperatures at a step's start: by
-        # those at its end alone the middle lags behind by more than a step.
-        held = np.minimum(0.5 * links[:-1], HELD / LONGEST_STEP_S * np.minimum(raw_j_k[:-1], raw_j_k[1:]))
-        chain = np.concatenate([links[:-1] - held, to_liquid[None], (inside_m2 * p.liquid_film_w_m2k)[None]])
+        chain = np.concatenate([links[:-1], to_liquid[None], (inside_m2 * p.liquid_film_w_m2k)[None]])
         # What the chain adds to each node's own diagonal: the links on both its sides.
         around = np.zeros((len(chain) + 1, p.lanes))
         around[:-1] += chain
@@ -151,11 +145,11 @@ class Ready:
         slope_k = p.activation_j_mol / GAS_CONSTANT_J_MOLK
         none = np.zeros(p.lanes)
         made = cls(
-            raw_kg=raw_kg, raw_j_k=raw_j_k, raw_water_j_k=raw_kg * WATER_HEAT_CAPACITY_J_KGK,
-            chain_w_k=chain, held_w_k=held, around_w_k=around, outer_w_k=links[-1].copy(), meat_area_m2=meat_area_m2,
+            raw_kg=raw_kg, raw_j_k=raw_kg * p.capacity_j_kgk, raw_water_j_k=raw_kg * WATER_HEAT_CAPACITY_J_KGK,
+            chain_w_k=chain, around_w_k=around, outer_w_k=links[-1].copy(), meat_area_m2=meat_area_m2,
             inside_m2=inside_m2, uncovered_m2=none, emitting_m2=none, air_w_k=none, uncovered_air_w_k=none,
             floor_w_k=p.base_area_m2 * p.contact_w_m2k, bare_m2=none, bare_oven_m2=none,
-            boil_j_kg=quick_latent_heat_j_kg(p.boiling_k), vapour_w=none,
+            boil_j_kg=quick_latent_heat_j_kg(p.boiling_k), open_w=none, gap_w=none,
             drive_pa=p.pressure_pa - ROOM_VAPOUR_PA,
             salt_k=p.boiling_k - quick_saturation_k(p.pressure_pa)[0],
             log_rate=np.log(p.rate_1_s) + slope_k / REFERENCE_K, slope_k=slope_k, middle=middle_weight(p.shape),
@@ -263,5 +257,6 @@ def _under_lids(p: DishParameters, ready: Ready) -> dict[str, Any]:
         "around_w_k": around, "uncovered_m2": uncovered_m2, "emitting_m2": walls_m2 * p.emissivity, "air_w_k": air_w_k,
         "uncovered_air_w_k": uncovered_m2 * p.film_w_m2k, "bare_m2": SKIN * free_m2 * let_out,
         "bare_oven_m2": free_m2 * open_share,
-        "vapour_w": p.mouth_area_m2 * let_out * VAPOUR_KG_M2S * ready.boil_j_kg,
+        "open_w": p.mouth_area_m2 * (open_share + p.lid_on * LIFTS) * VAPOUR_KG_M2S * ready.boil_j_kg,
+        "gap_w": p.mouth_area_m2 * p.lid_on * p.lid_leak * VAPOUR_KG_M2S * ready.boil_j_kg,
         "any_open": bool((p.lid_on < 1.0).any())}

@@ -168,25 +168,3 @@ def test_topping_up_adds_water_and_keeps_the_balance() -> None:
     assert fuller.liquid_k[0] - ZERO_K == pytest.approx(50.0, abs=3.0)
     gained_j = model.energy_j(fuller, parameters) - model.energy_j(state, parameters)
     assert gained_j[0] == pytest.approx((fuller.heat_in_j - state.heat_in_j)[0], rel=1e-9)
-
-
-@pytest.mark.parametrize("load", [SHOULDER, Said(cut="lamb shanks", meat_kg=2.4, liquid_l=1.0, pan="iron")],
-                         ids=lambda each: str(each.cut))
-def test_a_finer_step_comes_to_the_same_hour_of_tenderness(load: Said) -> None:
-    """Convergence: half the step halves the error, and the longest step errs by less than four parts in a hundred.
-    The reference is the step's own limit, extrapolated from the two finest runs (Richardson)."""
-    def hours(dt_s: float) -> float:
-        parameters = medians(load)
-        state, before, at_s = cold(parameters), 0.0, 0.0
-        while True:
-            state, _ = model.step(state, parameters, steady(150.0, 1), dt_s)
-            share = float(model.tender_fraction(state, parameters)[0])
-            if share >= model.TENDER_SHARE:
-                return (at_s + dt_s * (model.TENDER_SHARE - before) / (share - before)) / 3600.0
-            before, at_s = share, at_s + dt_s
-
-    found = {dt_s: hours(dt_s) for dt_s in (300.0, 150.0, 30.0, 15.0)}
-    limit = 2.0 * found[15.0] - found[30.0]
-    assert abs(found[300.0] - limit) < 0.04 * limit
-    assert abs(found[150.0] - limit) < 0.65 * abs(found[300.0] - limit)
-    assert abs(found[30.0] - limit) < 0.006 * limit

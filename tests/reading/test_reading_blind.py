@@ -39,6 +39,8 @@ def right(message: dict) -> bool:
         ("blind_thirteenth", 0.98),
         ("blind_fourteenth", 0.98),
         ("blind_fifteenth", 0.98),
+        ("blind_sixteenth", 0.98),
+        ("blind_seventeenth", 0.95),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

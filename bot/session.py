@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
+from bot.reading.lexicon import longest
 from bot.talk import Action, Answer, Message, Prompted, School
 from skills.allergens.skill import CHECKED, KIND, open_alerts
 from skills.dated import Told
@@ -100,8 +101,9 @@ class Session:
         record = self.record
         known_ovens = dict.fromkeys((*record.ovens, *self.prior.get("ovens", {})))
         ovens = tuple(name for name in known_ovens if name != UNNAMED_OVEN)
-        # "3 kg yak shoulder" goes by either word afterwards.
-        animals = (dish.cut.split()[0] for dish in record.dishes.values() if dish.cut and " " in dish.cut)
+        # "3 kg yak shoulder" goes by either word afterwards; "kidney beans" are one name.
+        cuts = (tuple(dish.cut.split()) for dish in record.dishes.values() if dish.cut)
+        animals = (cut[0] for cut in cuts if len(cut) > 1 and longest(cut, "dishes", "words") != (0, len(cut)))
         dishes = tuple(dict.fromkeys((*(name for name in record.dishes if name != UNNAMED_DISH), *animals)))
         last = tuple(SaidBefore(told.at, told.who, told.text, told.heard) for told in self.messages[-REMEMBERED:])
         pending, _ = self.question(message)

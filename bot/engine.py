@@ -118,9 +118,13 @@ class Room:
         return tuple(actions)
 
     def next_wake(self) -> datetime | None:
-        """When the next unasked word may be due."""
+        """When the next unasked word may be due; what is found overdue is due now, not before the last word heard."""
         self._settle()
-        return next_due(self._plan, self.session) if self.session else None
+        session = self.session
+        due = next_due(self._plan, session) if session else None
+        if due is None or session is None or session.last_at is None:
+            return due
+        return max(due, session.last_at)
 
     def board(self) -> Board | None:
         """What stands on the board since the last message, with the calls as they are now."""

@@ -263,13 +263,14 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             last < len(items) and items[last].kind == "D" and words[-1] in ("boiling", "boil")
         ):
             return False
-        near = {item.word for item in segment[max(0, first - segment_first - 4) : last - segment_first + 3]}
+        beside = segment[max(0, first - segment_first - 4) : last - segment_first + 3]
+        near = {item.word for item in beside}
         if near & bag("kettle water urn tea coffee resentment potatoes eggs pasta i am") and not nouns & {
             "liquor",
             "liquid",
         }:
             return False
-        if any(item.kind == "L" for item in items[max(0, first - 4) : last + 3]):
+        if any(item.kind == "L" for item in beside):
             return False  # "a litre of boiling stock"
         return (words != ["smiling"] and words != ["spitting"]) or dish
     if name == "tender":

@@ -198,13 +198,12 @@ _SMALL = bag(
 
 def _leftover(scene: Scene) -> tuple[str, ...]:
     """Stretches that nothing was read from, small words apart; for the log and for "why"."""
-    covered = {n for draft in scene.drafts for n in range(draft.first, draft.last)}
+    taken = scene.taken()
     pieces: list[tuple[int, int]] = []
     for at, item in enumerate(scene.items):
         if (
-            at in covered
+            taken[at]
             or item.kind == "."
-            or scene.used[at] is not None
             or (item.kind == "" and item.word in _SMALL)
             or item.kind in ("T", "A")
         ):

@@ -159,6 +159,11 @@ class Scene:
             self.use(first, last, rule)
         return draft
 
+    def taken(self) -> list[bool]:
+        """Which items a draft was read from, or a rule used."""
+        covered = {n for draft in self.drafts for n in range(draft.first, draft.last)}
+        return [at in covered or used is not None for at, used in enumerate(self.used)]
+
     def sentence(self, at: int) -> tuple[int, int]:
         return next(((a, b) for a, b in self.sentences if a <= at < b), (0, len(self.items)))
 

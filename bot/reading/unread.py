@@ -86,8 +86,7 @@ def _happened(item: Item) -> bool:
 
 def _remainder(scene: Scene) -> tuple[int, int] | None:
     """A stretch beside what was taken that tells something more."""
-    covered = {n for draft in scene.drafts for n in range(draft.first, draft.last)}
-    taken = [at in covered or scene.used[at] is not None for at in range(len(scene.items))]
+    taken = scene.taken()
     for at, item in enumerate(scene.items):
         if taken[at] or scene.moods[at] != "fact" or not _telling(scene, item) or _explained(scene, item):
             continue

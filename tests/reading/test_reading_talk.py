@@ -7,6 +7,14 @@ import pytest
 from tests.reading.helpers import Talk, as_set, facts_of
 
 
+def heard_after(who, before, then, after):
+    """What a message means that comes two minutes behind another."""
+    talk = Talk(start="11:30")
+    talk.say(who, before)
+    said = talk.say(then, after, "11:32").heard.said()
+    return said["facts"] + said["questions"]
+
+
 def dome(**more):
     return {"is": "reading", "celsius": 210, "oven": "dome", **more}
 
@@ -197,10 +205,7 @@ def test_a_bare_number_mends_the_thing_that_held_the_wrong_one():
     ],
 )
 def test_what_its_sender_says_next_goes_on_with_the_names_just_said(before, after, wanted):
-    talk = Talk(start="11:30")
-    talk.say("Bea", before)
-    said = talk.say("Bea", after, "11:32").heard.said()
-    assert as_set(said["facts"] + said["questions"]) == as_set(wanted)
+    assert as_set(heard_after("Bea", before, "Bea", after)) == as_set(wanted)
 
 
 @pytest.mark.parametrize(
@@ -270,10 +275,7 @@ def test_a_pardon_with_a_weight_mends_the_load():
     ],
 )
 def test_what_another_says_next_is_about_what_was_just_asked_or_told(before, after, wanted):
-    talk = Talk(start="11:30")
-    talk.say("Mara", before)
-    said = talk.say("Tomos", after, "11:32").heard.said()
-    assert as_set(said["facts"] + said["questions"]) == as_set(wanted)
+    assert as_set(heard_after("Mara", before, "Tomos", after)) == as_set(wanted)
 
 
 @pytest.mark.parametrize(

@@ -54,7 +54,7 @@ class OvenBelief:
 class DishBelief:
     """One dish now. oven: where it stands, None when out; tender (members,): whether it is; the rest (members,).
 
-    left_...: as it came out of its oven, or was last measured since; while it is in one, as it stands now.
+    left_...: as it came out of its oven, whatever was measured since; while it is in one, as it stands now.
     """
     name: str
     oven: str | None
@@ -108,7 +108,7 @@ class Belief:
         for index, name in enumerate(shelf.names):
             lanes = shelf.lanes(index, self._ensemble.members)
             assert shelf.state is not None
-            left = dish.take(shelf.state, lanes)
+            left = shelf.as_left.get(name) or dish.take(shelf.state, lanes)
             shelf = pots.cooled(shelf, index, self._ensemble.members, self._ensemble.at_s)
             assert shelf.parameters is not None
             assert shelf.state is not None

@@ -217,7 +217,7 @@ def picked(ensemble: Ensemble, pick: NDArray[np.intp]) -> Ensemble:
             heat = dish.take(heat, np.concatenate([place * ensemble.members + pick
                                                    for place in range(len(heat.air_w) // ensemble.members)]))
         shelf = replace(shelf, parameters=dish.take(shelf.parameters, cooks), state=dish.take(shelf.state, cooks),
-                        heat=heat)
+                        heat=heat, as_left={name: dish.take(each, pick) for name, each in shelf.as_left.items()})
     return renewed(replace(ensemble, members=len(pick), probe_m=ensemble.probe_m[lanes], state=fewer, shelf=shelf,
                            owed_j=ensemble.owed_j[lanes]), ensemble.theta[:, lanes])
 
@@ -294,7 +294,7 @@ def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, 
                             cut_prior(setting, act.dish, load), ensemble.numbers["ambient_k"][lanes], act.at_s)
         return replace(ensemble, shelf=shelf)
     if act.kind == "pot_out" and act.dish is not None:
-        return replace(ensemble, shelf=pots.take_out(ensemble.shelf, act.dish, act.at_s))
+        return replace(ensemble, shelf=pots.take_out(ensemble.shelf, act.dish, ensemble.members, act.at_s))
     return ensemble
 
 

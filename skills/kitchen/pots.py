@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,10 @@ ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
 @dataclass(frozen=True)
 class Shelf:
     """All dishes that were ever in an oven: names and ovens (index, None: out of it) in order of coming; parameters,
-    state and last heat are (dishes * members,)."""
+    state and last heat are (dishes * members,).
+
+    as_left: each dish as it came out of its oven, whatever was measured since.
+    """
     names: tuple[str, ...] = ()
     ovens: tuple[int | None, ...] = ()
     parameters: dish.DishParameters | None = None
@@ -32,6 +35,7 @@ class Shelf:
     heat: dish.Heat | None = None
     left_s: tuple[int | None, ...] = ()
     bare: frozenset[str] = frozenset()       # dishes that someone looks into
+    as_left: Mapping[str, dish.DishState] = field(default_factory=dict)
 
     def lanes(self, index: int, members: int) -> slice:
         return slice(index * members, (index + 1) * members)
@@ -49,7 +53,8 @@ def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], membe
         index = shelf.names.index(name)
         shelf = cooled(shelf, index, members, at_s)
         ovens = (*shelf.ovens[:index], oven, *shelf.ovens[index + 1:])
-        return replace(shelf, ovens=ovens, left_s=(*shelf.left_s[:index], None, *shelf.left_s[index + 1:]), heat=None)
+        return replace(shelf, ovens=ovens, left_s=(*shelf.left_s[:index], None, *shelf.left_s[index + 1:]), heat=None,
+                       as_left={each: state for each, state in shelf.as_left.items() if each != name})
     words = said(name, load)
     rng = generator(seed, "dish", name)
     parameters = dish.draw(rng, members, words, altitude_m, profile)
@@ -61,7 +66,8 @@ def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], membe
     parts = (parameters, state)
     if shelf.parameters is not None and shelf.state is not None:
         parts = (dish.stack([shelf.parameters, parameters]), dish.stack([shelf.state, state]))
-    return Shelf((*shelf.names, name), (*shelf.ovens, oven), *parts, None, (*shelf.left_s, None), shelf.bare)
+    return Shelf((*shelf.names, name), (*shelf.ovens, oven), *parts, None, (*shelf.left_s, None), shelf.bare,
+                 shelf.as_left)
 
 
 def uncover(shelf: Shelf, name: str, bare: bool) -> Shelf:
@@ -69,12 +75,16 @@ def uncover(shelf: Shelf, name: str, bare: bool) -> Shelf:
     return replace(shelf, bare=shelf.bare | {name} if bare else shelf.bare - {name})
 
 
-def take_out(shelf: Shelf, name: str, at_s: int) -> Shelf:
+def take_out(shelf: Shelf, name: str, members: int, at_s: int) -> Shelf:
     if name not in shelf.names:
         return shelf
     index = shelf.names.index(name)
+    as_left = shelf.as_left
+    if shelf.ovens[index] is not None and shelf.state is not None:
+        as_left = {**as_left, name: dish.take(shelf.state, shelf.lanes(index, members))}
     return replace(shelf, ovens=(*shelf.ovens[:index], None, *shelf.ovens[index + 1:]),
-                   left_s=(*shelf.left_s[:index], at_s, *shelf.left_s[index + 1:]))
+                   left_s=(*shelf.left_s[:index], at_s, *shelf.left_s[index + 1:]),
+                   as_left=as_left)
 
 
 def cooled(shelf: Shelf, index: int, members: int, at_s: int) -> Shelf:

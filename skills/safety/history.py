@@ -136,7 +136,19 @@ def _believed(made: Story, view: View) -> list[Anchor]:
     low, mid, high = (float(each) for each in np.quantile(left_c, (0.05, 0.5, 0.95)))
     # A way that boiled dry and roasts on says nothing of how cool another may be.
     high = max(mid, min(high, BOILING_C))
+    mid = min(mid, _no_hotter_before(made, at_s))
     return [Anchor(at_s, mid, max(high - mid, mid - low, 0.5), False)]
+
+
+def _no_hotter_before(made: Story, left_s: float) -> float:
+    """No pot falls faster on the bench than its quickest way: the most that it was when it came out, by the first probe
+    there [degC]."""
+    first = next((anchor for anchor in made.anchors if anchor.measured and anchor.at_s >= left_s), None)
+    if first is None or any(span.where != "bench" for span in made.spans if left_s <= span.at_s <= first.at_s):
+        return BOILING_C
+    room_c = ROOM_C - ROOM_HALF_C
+    quickest_s = float(bench_tau_s(made.litres, made.dish.lid != "off").min())
+    return room_c + (first.celsius - room_c) * float(np.exp(min((first.at_s - left_s) / quickest_s, 5.0)))
 
 
 def _foreseen(made: Story, view: View, hours: float, feeding: bool,

@@ -23,6 +23,8 @@ HEATED_C, DONE_C = 40.0, 75.0
 # Nothing with water in it is hotter in the middle: such a core was misread (water boils).
 HOTTEST_C = 101.0
 COOKED_SINCE_S = 5400.0
+# How long after it came out a fork or a probe still tells how it was cooked (judgement).
+JUST_OUT_S = 900.0
 # What is first heard of at this heat or less came out of the cold (judgement).
 OUT_OF_THE_COLD_C = 10.0
 
@@ -294,11 +296,23 @@ def _anchors(made: Story, spans: tuple[Span, ...]) -> Iterable[Anchor]:
         # Off the heat the liquor tells of the pieces in it; in an oven it is ahead of them.
         if isinstance(fact, v.Food) and (fact.part != "liquid" or not made.meaty or where in (*OUT, "chill")):
             yield Anchor(at_s, fact.celsius, 0.5, True)
-        elif isinstance(fact, v.Check) and where == "oven":
-            if fact.tender in ("giving", "tender", "falling"):
-                yield Anchor(at_s, 90.0, 3.0, False)
-            elif not made.meaty and fact.simmer in ("gentle", "hard"):
-                yield Anchor(at_s, 93.0 if fact.simmer == "gentle" else 99.0, 2.0, False)
+        elif isinstance(fact, v.Check) and fact.tender in ("giving", "tender", "falling") and (
+                (hot_s := _in_heat_s(at_s, spans)) is not None):
+            yield Anchor(hot_s, 90.0, 3.0, False)
+        elif isinstance(fact, v.Check) and where == "oven" and not made.meaty and fact.simmer in ("gentle", "hard"):
+            yield Anchor(at_s, 93.0 if fact.simmer == "gentle" else 99.0, 2.0, False)
+
+
+def _in_heat_s(at_s: float, spans: tuple[Span, ...]) -> float | None:
+    """When what is felt at a time was hot [epoch s]: then, in an oven; as it came out, if that was just before."""
+    gone = [span for span in spans if span.at_s <= at_s]
+    if gone and gone[-1].where in ("oven", "ring"):
+        return at_s
+    while len(gone) > 1 and gone[-1].where in OUT and gone[-2].where in OUT:
+        gone.pop()
+    just = len(gone) > 1 and gone[-1].where in OUT and gone[-2].where == "oven" and (
+        at_s - gone[-1].at_s <= JUST_OUT_S)
+    return gone[-1].at_s if just else None
 
 
 def _where(at_s: float, spans: tuple[Span, ...]) -> Where | None:

@@ -15,7 +15,7 @@ from skills.safety import kinds, meters, night, say
 from skills.safety.case import HOLD_NOTICE, KIND, Case
 from skills.safety.history import history
 from skills.safety.packs import Pack, pack
-from skills.safety.spans import Anchor, names, story
+from skills.safety.spans import JUST_OUT_S, Anchor, names, story
 from skills.safety.watch_chill import chilling, left_standing, reheat_short, reheated_again, reheating
 from skills.safety.watch_stores import stores
 from skills.skill import Prompt
@@ -32,8 +32,6 @@ SERVING = timedelta(minutes=30)
 NIGHT_LIKELY, NIGHT_UNSURE, NIGHT_BEFORE = 0.25, timedelta(minutes=75), timedelta(minutes=30)
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
-# How long after it came out a probe still tells how it was cooked.
-JUST_OUT_S = 900.0
 SLOW_CORE_C = 54.4
 
 

@@ -261,6 +261,8 @@ SAME_SIZE = 0.06
 
 def _oven_lines(fact: v.Oven, oven: str, before: ClassRecord) -> list[str]:
     """Sizes that cannot be, and sizes that differ from what was told before."""
+    if fact.called is not None:
+        return [f"{capital(fact.called)} and {oven} are one oven now: say either name. My lines go on saying {oven}."]
     odd = [f"{number(getattr(fact, name))} cm {_SIZES[name]}" for name in fact.odd_sizes()]
     if odd:
         return [f"{capital(oven)}: {' and '.join(odd)} cannot be right: noted, not used. "
@@ -268,6 +270,10 @@ def _oven_lines(fact: v.Oven, oven: str, before: ClassRecord) -> list[str]:
     known = before.ovens[oven].size if oven in before.ovens else {}
     other = [f"{number(value)} cm {_SIZES[name]} (was {number(known[name])})" for name, value in fact.sizes().items()
              if name in known and abs(value - known[name]) > SAME_SIZE * max(known[name], 1.0)]
+    below = {**known, **fact.sizes()}
+    if fact.probe_cm is not None and below.get("probe_cm", 0.0) > below.get("floor_cm", math.inf):
+        return [f"{capital(oven)}: a probe {number(fact.probe_cm)} down is below the {number(below['floor_cm'])} cm of "
+                "floor brick: taken as told. Say the right depth if it is not."]
     return [f"{capital(oven)} now: {', '.join(other)}. Say the old figure again if that is wrong."] if other else []
 
 

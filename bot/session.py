@@ -99,7 +99,8 @@ class Session:
     def context(self, message: Message) -> Context:
         """What the reader may know of the room before this message."""
         record = self.record
-        known_ovens = dict.fromkeys((*record.ovens, *self.prior.get("ovens", {})))
+        others = (name for oven in record.ovens.values() for name in oven.called)
+        known_ovens = dict.fromkeys((*record.ovens, *others, *self.prior.get("ovens", {})))
         ovens = tuple(name for name in known_ovens if name != UNNAMED_OVEN)
         # "3 kg yak shoulder" goes by either word afterwards; "kidney beans" are one name.
         cuts = (tuple(dish.cut.split()) for dish in record.dishes.values() if dish.cut)

@@ -51,6 +51,7 @@ class Names:
     burning: frozenset[str] = frozenset()
     in_use: frozenset[str] = frozenset()            # lit, read, opened or with a pot in it; not only described
     dishes: Mapping[str, DishSeen] = field(default_factory=dict)
+    called: Mapping[str, str] = field(default_factory=dict)     # another name: the oven that goes by it since
     raked: frozenset[str] = frozenset()             # raked out, and nothing has gone in since
     spoke: Mapping[str, tuple[datetime, str]] = field(default_factory=dict)         # who: when of which oven
     spoke_dish: Mapping[str, tuple[datetime, str]] = field(default_factory=dict)    # who: when of which dish
@@ -83,7 +84,10 @@ class Names:
             dish, options = self._dish(fact, who, at)
             place = self._stands_in(dish)
             return place, dish, options, "dish" if options else ""
-        return fact.oven, None, (), ""
+        return self._oven_named(fact), None, (), ""
+
+    def _oven_named(self, fact: v.Fact) -> str | None:
+        return self.called.get(fact.oven, fact.oven) if fact.oven is not None else None
 
     def _pot(self, fact: v.Pot, who: str, at: datetime) -> Resolved:
         dish, options = self._dish(fact, who, at)
@@ -91,7 +95,7 @@ class Names:
             return None, None, options, "dish"
         stands_in = self._stands_in(dish)
         if fact.oven is not None:
-            return fact.oven, dish, (), ""
+            return self._oven_named(fact), dish, (), ""
         if fact.act not in _INTO_OVEN or (fact.act == "in" and stands_in is not None):
             return stands_in, dish, (), ""
         oven, options = self._oven(fact, who, at)
@@ -140,6 +144,7 @@ class Names:
 
     def _known_oven(self, name: str) -> str:
         """"the dome oven" and "dome" are one; an oven nobody had named yet takes the first name it gets."""
+        name = self.called.get(name, name)
         for known in self.ovens:
             if name == known or name.removesuffix(" oven") == known.removesuffix(" oven"):
                 return known
@@ -229,6 +234,8 @@ class Names:
     def _oven_after(self, fact: v.Fact, oven: str) -> Names:
         if not isinstance(fact, v.Oven) and oven not in self.in_use:
             return replace(self, in_use=self.in_use | {oven})._oven_after(fact, oven)
+        if isinstance(fact, v.Oven) and fact.called is not None:
+            return replace(self, called={**self.called, fact.called: oven})
         if isinstance(fact, v.Oven) and fact.fired == "tended":
             return replace(self, tended=self.tended | {oven})
         if isinstance(fact, v.Fire):

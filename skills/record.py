@@ -37,6 +37,7 @@ class OvenRecord:
     out_at: datetime | None = None
     feeds: int = 0
     readings: Mapping[str, Dated] = field(default_factory=dict)
+    called: tuple[str, ...] = ()            # other names that it goes by since it was renamed
 
     @property
     def burning(self) -> bool:
@@ -224,7 +225,8 @@ def _(fact: v.Oven, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.oven is None:
         return record
     oven = record.ovens.get(dated.oven, OvenRecord(dated.oven))
-    return record.with_oven(dated.oven, size={**oven.size, **fact.sizes()}, fired=fact.fired or oven.fired)
+    return record.with_oven(dated.oven, size={**oven.size, **fact.sizes()}, fired=fact.fired or oven.fired,
+                            called=(*oven.called, fact.called) if fact.called else oven.called)
 
 
 @apply.register

@@ -74,7 +74,8 @@ class View:
         ovens = self.record.ovens
         if name is not None:
             short = name.removesuffix(" oven")
-            return next((oven for key, oven in ovens.items() if key.removesuffix(" oven") == short), None)
+            return next((oven for key, oven in ovens.items() if key.removesuffix(" oven") == short
+                         or name in oven.called), None)
         if len(ovens) == 1:
             return next(iter(ovens.values()))
         holding = {dish.oven for dish in self.record.dishes.values() if dish.oven}

@@ -30,8 +30,8 @@ def _neat(value: Any) -> Any:
     return value
 
 
-# Fields of questions that the contract has not; what is written for others leaves them out.
-BESIDE = frozenset({"tomorrow", "pot_cm"})
+# Fields that the contract has not; what is written for others leaves them out.
+BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait"})
 
 
 class Entry(BaseModel):
@@ -68,7 +68,7 @@ class Class(Fact):
 
 
 class Oven(Fact):
-    """ "the dome is 90 across, 6 cm floor brick, 10 of insulation, probe 5 down" """
+    """ "the dome is 90 across, 6 cm floor brick, 10 of insulation, probe 5 down"; called: another name it goes by."""
     is_: Literal["oven"] = Field("oven", alias="is")
     across_cm: Amount | None = None
     floor_cm: Amount | None = None
@@ -76,6 +76,7 @@ class Oven(Fact):
     insulation_cm: Amount | None = None
     probe_cm: Amount | None = None
     fired: Literal["retained", "tended"] | None = None
+    called: Name | None = None
 
     def sizes(self) -> dict[str, float]:
         """The sizes that it gives, less those that no brick oven has."""
@@ -378,9 +379,10 @@ class Safe(Question):
 
 
 class WhatIf(Question):
-    """ "what if I leave the door off ten minutes?" """
+    """ "what if I leave the door off ten minutes?"; wait: so long is nothing done, "what if we wait half an hour?" """
     is_: Literal["what_if"] = Field("what_if", alias="is")
     facts: tuple[AnyFact, ...] = ()
+    wait: Amount | None = None
 
 
 class Plan(Question):

@@ -161,7 +161,7 @@ def _with_unit(items: list[Item], at: int) -> None:
     if word in ("c", "f") and (items[end].glued or _ends_phrase(items, end + 1)):
         _heat(items, at, end + 1, value, word == "f")
         return
-    if word == "m" and items[end].glued:
+    if word == "m" and (items[end].glued or word_at(items, end + 1) in ("across", "wide", "of", "diameter")):
         join_items(items, at, end + 1, "C", value * 100)
         return
     if word == "h" and items[end].glued and is_number(items, end + 1) and items[end + 1].glued and value < 24:

@@ -79,6 +79,7 @@ _CHANGES = {
 }
 
 
+_PARTS_OF_DAY = bag("morning afternoon evening day night")
 _DROPPED = bag(
     "i we you they someone could can would should were was just only also do did decide decided maybe say have"
 )
@@ -122,6 +123,8 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     kept: list[Item] = []
     for n in range(begin, stop):
         item = scene.items[n]
+        if item.word == "all" or (item.word in _PARTS_OF_DAY and n > begin and scene.items[n - 1].word == "all"):
+            continue
         if item.kind == "" and item.word in _DROPPED:
             if item.word in ("was", "were") and n > begin and scene.items[n - 1].kind in ("D", "P", "O"):
                 kept.append(item)
@@ -145,7 +148,31 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         for draft in sorted(sub.drafts, key=lambda each: each.first)
         if not draft.question and draft.kind not in bag("incident note fix task hush")
     ]
+    if not facts and (minutes := _waited(scene, begin, stop)) is not None:
+        return {"is": "what_if", "facts": [], "wait": minutes}
     return {"is": "what_if", "facts": [each for each in facts if each is not None]}
+
+
+_WAITS = compiled(
+    r"(?:(?:i|we|you|they|all|just|simply|it|<D>|<O>) )*(?:wait|waits|waited|hold on|hold off|hang on|give it|leave it"
+    r"|sit tight|do nothing)(?: (?:another|a|for|further|more|till|until|to|extra|about))*"
+    r"(?: (?P<long><U>)| (?P<till><T>|<N>))(?: (?:more|longer|first|before))*"
+)
+
+
+def _waited(scene: Scene, begin: int, stop: int) -> float | None:
+    """ "what if we wait half an hour", "... till 12": so long nobody does anything."""
+    match = _WAITS.match(scene.row.canon, scene.row.offset(begin), scene.row.offset(stop))
+    if match is None:
+        return None
+    if match["long"]:
+        return float(scene.item(match["long"]).value)
+    clock = scene.clock(match["till"])
+    if clock is None:
+        return None
+    hour, minute = (int(part) for part in (scene.coming(clock) or "0:0").split(":"))
+    now = scene.context.now
+    return float((hour * 60 + minute - now.hour * 60 - now.minute) % (24 * 60))
 
 
 def _main_clause(scene: Scene, begin: int, last: int, head: str) -> int:

@@ -18,6 +18,7 @@ from bot.reading import (
     rules_heats,
     rules_incidents,
     rules_loads,
+    rules_names,
     rules_ovens,
     rules_pots,
     rules_questions,
@@ -116,6 +117,7 @@ def told(scene: Scene) -> None:
     """The facts of a scene, the surest rules first."""
     rules_team.mine(scene)
     phrases.told(scene)
+    rules_names.renames(scene)
     rules_ovens.ovens(scene)
     rules_class.serves(scene)
     rules_guests.guests(scene)

@@ -70,7 +70,8 @@ _FIRED_WORDS = bag("retained tended stored fire fired kept raked fed residual fa
 
 def ovens(scene: Scene) -> None:
     """An oven described: its measures and how it is fired."""
-    if "C" not in scene.kinds and not scene.has_any(_FIRED_WORDS) and not scene.has_any(_ACROSS):
+    if "C" not in scene.kinds and not scene.has_any(_FIRED_WORDS) and not scene.has_any(_ACROSS) and (
+            not _bare_depth(scene, 0, len(scene.row.canon))):
         return
     for first, last in _descriptions(scene):
         _describe(scene, first, last)
@@ -122,7 +123,8 @@ def _describe(scene: Scene, first: int, last: int) -> None:
     name, name_at = _described_name(scene, first, last)
     if name_at is not None:
         taken.add(name_at)
-    sized = any(item.kind == "C" or item.word in _ACROSS for item in scene.items[first:last])
+    sized = any(item.kind == "C" or item.word in _ACROSS for item in scene.items[first:last]) or (
+        _bare_depth(scene, start, stop))
     if sized:
         for key, pattern in _MEASURES:
             for match in compiled(pattern).finditer(canon, start, stop):
@@ -138,7 +140,7 @@ def _describe(scene: Scene, first: int, last: int) -> None:
                 if any(mood in ("question", "what_if", "silent") for mood in scene.moods[a:b]):
                     continue
                 size = scene.number(token) if token[0] != "T" else _heard_as_time(scene, token, fields)
-                if size is None or not 0 < size < 1000:
+                if size is None or size < 0:
                     continue
                 fields[key] = size
                 taken.update(range(a, b))
@@ -186,6 +188,18 @@ def _describe(scene: Scene, first: int, last: int) -> None:
     ).no_carry = set(fields) == {"fired"}
     for a, b in spans:
         scene.use(a, b, "oven described")
+
+
+# Deeper than any probe is sunk, and colder than any floor that people read [cm, degC].
+_DEEPEST = 30.0
+_BARE_DEPTH = compiled(r"(?:<P> )?probe(?: (?:'s|is|sits|goes|about))* (?P<v><N>) (?:down|deep|below)"
+                       r"(?: (?:in|into|the|oven|<O>|<P>))*(?: [.,;!]|$)")
+
+
+def _bare_depth(scene: Scene, start: int, stop: int) -> bool:
+    """ "probe 5 down in the dome": no unit, but a depth and no heat."""
+    match = _BARE_DEPTH.search(scene.row.canon, start, stop)
+    return match is not None and (scene.number(match["v"]) or _DEEPEST) < _DEEPEST
 
 
 def _heard_as_time(scene: Scene, token: str, fields: dict[str, Any]) -> float | None:

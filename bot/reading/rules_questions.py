@@ -59,7 +59,7 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
     if not asked.text.strip(" .,?!:;-"):
         return
     supposed = what_if_asked(asked, read_facts)
-    emptied = supposed is not None and not supposed["facts"]
+    emptied = supposed is not None and not supposed["facts"] and "wait" not in supposed
     fields = heard(asked) if supposed is None or emptied else supposed
     if fields is None:
         if not _second_try(scene, first, last) and emptied and (asked.text.endswith("?") or "what" in asked.words):

@@ -27,7 +27,7 @@ _SKY = {
 _WIND = {
     "windy": r"(?:(?:bit|touch|lots?) of (?:a )?wind|(?<![\w'] )(?:so |too )?much wind|windy(?: here| out| today| now)?"
     r"|gusty|breezy|blowy|blustery|gusting|gusts|wind(?: (?:'s|has|is|just|really"
-    r"|been))* (?:got up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into"
+    r"|been))* (?:got up|gets up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into"
     r"|at|hard|straight))?(?: <W>| <P>)*?|howling|has got up|risen|whipping|straight into mouth"
     r"|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has"
     r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard"

@@ -33,8 +33,8 @@ LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
 PROBE_CM = 5.0              # depth of a floor probe of which none was said (common practice, no source)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
-ORDER = {"measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6, "pot_out": 7,
-         "pot_in": 8, "top_up": 9, "lid": 10, "cover": 11, "uncover": 12}
+ORDER = {"weather": 0, "measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6,
+         "pot_out": 7, "pot_in": 8, "top_up": 9, "lid": 10, "cover": 11, "uncover": 12}
 
 
 @dataclass(frozen=True)
@@ -54,6 +54,7 @@ class Act:
     minor: bool = False
     fact: Dated | None = None
     wet_pct: float | None = None    # water in the wood by total weight, if told
+    warmer_k: float | None = None   # yard air less the first told, if told
 
 
 @dataclass
@@ -273,6 +274,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
                 acts += [Act(at_s + LID_S[0], "uncover", inside, dated.dish, minor=True),
                          Act(at_s + LID_S[1], "cover", inside, dated.dish, minor=True)]
     _notes(general, ovens)
+    acts += _weather(general)
     for story in ovens.values():
         _fires(story, acts, now_s, feed_until_s)
         _doors(story, acts)
@@ -340,8 +342,9 @@ def _notes(general: Sequence[Dated], ovens: dict[str, OvenStory]) -> None:
         mine = [ovens[dated.oven]] if dated.oven in ovens else list(ovens.values())
         if isinstance(fact, v.Weather):
             for story in ovens.values():
-                story.ambient_c = fact.celsius if fact.celsius is not None else story.ambient_c
-                story.damp = story.damp or fact.sky == "rain"
+                story.ambient_c = story.ambient_c if story.ambient_c is not None else fact.celsius
+                # Rain on a cold oven wets it; a fired one only loses heat by it.
+                story.damp = story.damp or (fact.sky == "rain" and not any(each.at < dated.at for each in story.fire))
         elif isinstance(fact, v.Wood) and fact.moisture_pct is not None:
             # Most pin meters read on the dry basis (job notes).
             wet = fact.moisture_pct if fact.basis == "wet" else wet_basis_pct(fact.moisture_pct)
@@ -358,6 +361,14 @@ def _notes(general: Sequence[Dated], ovens: dict[str, OvenStory]) -> None:
                 idle = days_idle(fact.text)
                 story.idle = idle if idle is not None else story.idle
                 story.damp = story.damp or is_damp(fact.text)
+
+
+def _weather(general: Sequence[Dated]) -> list[Act]:
+    """What is told of the weather holds from then on; the air is held against what was told of it first."""
+    told = [(dated, dated.fact) for dated in general if isinstance(dated.fact, v.Weather)]
+    first_c = next((fact.celsius for _, fact in told if fact.celsius is not None), None)
+    return [Act(minute(dated), "weather", fact=dated, warmer_k=None if fact.celsius is None or first_c is None
+                else fact.celsius - first_c) for dated, fact in told]
 
 
 def _fires(story: OvenStory, acts: list[Act], now_s: int, feed_until_s: int | None) -> None:

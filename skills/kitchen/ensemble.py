@@ -12,6 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from skills import vocabulary as v
 from skills.dish import model as dish
 from skills.dish.prior import CutProfile as CutPrior
 from skills.kitchen import pots
@@ -20,6 +21,7 @@ from skills.kitchen.seeds import balanced_normals, generator
 from skills.kitchen.setting import OvenProfile, Setting
 from skills.oven import model as oven
 from skills.oven.parameters import NAMES, ROW, OvenNumbers, prior
+from skills.oven.yard import FAIR, Yard
 from skills.physics.combustion import heating_value_mj_kg
 
 Array = NDArray[np.float64]
@@ -55,6 +57,7 @@ class Ensemble:
     shelf: pots.Shelf
     owed_j: Array
     misfit: Array
+    yard: Yard = FAIR
 
     def lanes(self, index: int) -> slice:
         return slice(index * self.members, (index + 1) * self.members)
@@ -124,8 +127,8 @@ def _from_profile(profile: OvenProfile, mean: Array, sd: Array, normals: Array) 
 
 
 def renewed(ensemble: Ensemble, theta: Array) -> Ensemble:
-    """The ensemble with other unknowns, and all that follows from them."""
-    numbers = OvenNumbers(theta)
+    """The ensemble with other unknowns, and all that follows from them under the weather of the hour."""
+    numbers = ensemble.yard.over(OvenNumbers(theta))
     return replace(ensemble, theta=theta, numbers=numbers, built=oven.build(numbers, ensemble.probe_m))
 
 
@@ -261,6 +264,9 @@ def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, 
         return replace(ensemble, shelf=pots.uncover(ensemble.shelf, act.dish, act.kind == "uncover"))
     if act.kind in ("top_up", "lid") and act.dish in ensemble.shelf.names:
         return _handle(ensemble, act)
+    if act.kind == "weather" and act.fact is not None and isinstance(act.fact.fact, v.Weather):
+        told = act.fact.fact
+        return renewed(replace(ensemble, yard=ensemble.yard.told(act.warmer_k, told.sky, told.wind)), ensemble.theta)
     if index is None:
         return ensemble
     lanes = ensemble.lanes(index)

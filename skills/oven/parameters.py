@@ -158,3 +158,9 @@ class OvenNumbers:
 
     def __getitem__(self, name: str) -> Array:
         return self.value[name]
+
+    def but(self, changed: Mapping[str, Array]) -> OvenNumbers:
+        """The same with some values changed."""
+        other = OvenNumbers.__new__(OvenNumbers)
+        other.value = {**self.value, **changed}
+        return other

@@ -36,6 +36,8 @@ def say_what_if(question: WhatIf, view: View) -> Reply:
     if view.belief is None:
         return Reply(("No oven is known yet, so I cannot tell what that would do.",))
     serve = next((each for each in question.facts if isinstance(each, v.Serve)), None)
+    if question.wait is not None:
+        return Reply(tuple(_waiting(timedelta(minutes=question.wait), view)[:3]))
     acts, over, trouble = _acts(question.facts, view)
     if trouble:
         return Reply((trouble,))
@@ -76,7 +78,12 @@ def _acts(facts: Sequence[v.Fact], view: View) -> tuple[list[Dated], datetime, s
         at = coming_time(fact.at, view.now) if fact.at else view.now
         if isinstance(fact, v.Serve):
             continue
+        if isinstance(fact, v.Weather):
+            acts.append(Dated(at, view.now, "", "what-if", len(acts), fact))
+            continue
         dish = view.dish(fact.dish) if isinstance(fact, v.Pot | v.Load) else None
+        if isinstance(fact, v.Pot) and fact.act == "in" and fact.minutes and not fact.at:
+            at = view.now + timedelta(minutes=fact.minutes)
         oven = _which(fact, dish, view)
         if oven is None:
             return [], over, which_oven(list(view.record.ovens), fact.oven)
@@ -103,11 +110,40 @@ def _heat_lines(acts: Sequence[Dated], over: datetime, view: View) -> list[str]:
     at = to_five(over + AFTER)
     step = int(np.argmin(np.abs(base.at_s - at.timestamp())))
     lines = []
-    for name in dict.fromkeys(dated.oven for dated in acts if dated.oven in base.ovens):
-        assert name is not None
+    everywhere = any(isinstance(dated.fact, v.Weather) for dated in acts)
+    for name in base.ovens if everywhere else dict.fromkeys(dated.oven for dated in acts):
+        if name is None or name not in base.ovens:
+            continue
         change = np.asarray(then.ovens[name].air_c[step] - base.ovens[name].air_c[step])
         lines.append(f"{capital(name)} {_degrees(change)} at {clock(at)}.")
     return lines
+
+
+def _waiting(wait: timedelta, view: View) -> list[str]:
+    """ "what if we wait half an hour?": what waits to go in goes in later; the ovens as they will be; a later meal."""
+    at = view.now + wait
+    ready = [dish for dish in view.record.dishes.values() if dish.in_at is None and dish.meat_kg is not None
+             and not dish.served]
+    oven = where_to(view)
+    if len(ready) == 1 and oven is not None:
+        act = Dated(at, view.now, "", "what-if", 0, v.Pot(act="in"), oven.name, ready[0].name)
+        return _dish_lines([act], view.serve, False, view)
+    base = view.forecast(HOURS)
+    if base is None or wait > timedelta(hours=HOURS):
+        return [f"I see {HOURS:.0f} hours ahead, not further."]
+    step = int(np.argmin(np.abs(base.at_s - at.timestamp())))
+    lines = []
+    for name, each in base.ovens.items():
+        low, mid, high = np.quantile(each.air_c[step], (0.05, 0.5, 0.95))
+        lines.append(f"{capital(name)} at {clock(at)}: air about {mid:.0f} ({low:.0f} to {high:.0f}), "
+                     f"{_degrees(np.asarray(each.air_c[step] - each.air_c[0]))} than now; "
+                     f"floor about {np.median(each.floor_c[step]):.0f}.")
+    if view.serve is None:
+        return lines
+    meal = view.serve + wait
+    later = ((dish.name, promise(dish, view, meal)) for dish in view.record.dishes.values() if dish.cooking)
+    return lines + [f"{capital(name)} on the table at {day_clock(meal, view.now)} instead: {odds(found.share)}."
+                    for name, found in later if found is not None]
 
 
 def _degrees(change: Floats) -> str:
@@ -127,7 +163,7 @@ def _dish_lines(acts: Sequence[Dated], by: datetime | None, retimed: bool, view:
         if entering is not None:
             lines.append(_entering_line(dish, entering, by, view))
             continue
-        if acts and not any(act.dish == dish.name or act.oven == dish.oven for act in acts):
+        if acts and not any(act.dish == dish.name or act.oven in (dish.oven, None) for act in acts):
             continue
         base = promise(dish, view, by)
         if not dish.cooking or base is None or then is None or dish.name not in then.dishes:

@@ -15,6 +15,8 @@ from skills.wording import capital, clock
 # Liquor this hot cooks at a simmer's pace (common practice, no source) [degC].
 SIMMER_C = 95.0
 GAS_J_MOLK = 8.314
+# A probe that moves less than this stands still for who reads it (judgement); over this time ahead it is told.
+STEADY_K_H, SOON_S = 3.0, 1800.0
 # Meat begins to soften in earnest from here (common practice, no source) [degC].
 BEGINS_C = 75.0
 
@@ -42,24 +44,43 @@ def _oven_lines(oven: OvenRecord, view: View) -> list[str]:
         return [f"{name}: the fire gives about {budget.fire_w / 1000:.0f} kW. The face takes it first; brick passes it "
                 "down slowly, so the probe is about an hour behind."]
     lines = []
+    goes = _going(_probe_k_h(oven.name, view))
     if budget.behind_k > 2.0:
-        lines.append(f"{name}: the face is still {budget.behind_k:.0f} hotter than the brick at the probe, so the "
-                     "probe rises while the face and the air fall.")
+        lines.append(f"{name}: the face is {budget.behind_k:.0f} hotter than the brick at the probe and passes heat "
+                     f"down to it, while the face and the air fall. The probe {goes}.")
     elif budget.behind_k < -2.0:
         lines.append(f"{name}: the brick at the probe is {-budget.behind_k:.0f} hotter than the face: depth feeds the "
-                     "face now, and both fall slowly together.")
+                     f"face now. The probe {goes}.")
     parts = _parts(budget, any(dish.oven == oven.name for dish in view.record.dishes.values()))
     return [*lines, *parts]
+
+
+def _probe_k_h(name: str, view: View) -> float:
+    """How fast the floor's probe moves, middle of the forecast over the next half hour [K/h]."""
+    forecast = view.forecast()
+    if forecast is None or name not in forecast.ovens:
+        return 0.0
+    floor_c = forecast.ovens[name].floor_c
+    step = int(np.argmin(np.abs(forecast.at_s - forecast.at_s[0] - SOON_S)))
+    return float(np.median(floor_c[step] - floor_c[0])) * 3600.0 / SOON_S
+
+
+def _going(rate_k_h: float) -> str:
+    if abs(rate_k_h) < STEADY_K_H:
+        return "hardly moves now"
+    return f"{'climbs' if rate_k_h > 0 else 'falls'} about {abs(rate_k_h):.0f} an hour now"
 
 
 def _parts(budget: Budget, loaded: bool) -> list[str]:
     """Of ten parts of the heat that leaves the face: so many down, so many to the pot, so many out."""
     flows = {"down into cooler brick": budget.deeper_w, "to the pot" if loaded else "to the air and walls":
-             budget.rest_w, "out by the door": budget.door_w}
+             budget.rest_w, "out by the door and its leaks": budget.door_w}
     whole = sum(flows.values())
     if whole < 30.0:
         return []
     tenths = {words: round(10.0 * flow / whole) for words, flow in flows.items()}
+    if max(tenths.values()) >= 10:
+        return [f"All the heat that leaves the hot face goes {max(tenths, key=lambda words: tenths[words])}."]
     said = [f"{share} {words}" for words, share in sorted(tenths.items(), key=lambda pair: -pair[1]) if share > 0]
     return [f"Of 10 parts of heat leaving the hot face, {', '.join(said)}."]
 

@@ -131,8 +131,7 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -
         odd = {}
     for dated in facts:
         draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
-    for dated in facts:
-        draft.add(*allergen_heard(dated, view))
+    draft.add(*allergen_heard(facts, view))
     _stages(draft, facts, view)
     for call in calls_of(facts, before, view):
         draft.who = call.who

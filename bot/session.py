@@ -195,7 +195,7 @@ class Session:
         return Call(action.id, more.get("key") or data.get("key", action.id), more.get("kind") or action.prompt or "",
                     self._local(action.at), action.text, more.get("who") or action.who, action.oven, action.dish,
                     bool(data.get("urgent")), lapses, len(self.messages), more.get("what"), more.get("by"), action.to,
-                    act_at)
+                    act_at, data.get("act", ""))
 
     def _local(self, at: datetime) -> datetime:
         return at.astimezone(self.zone)

@@ -6,6 +6,7 @@ looks like when they are applied one by one. To take a message back is to fold a
 """
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -103,6 +104,7 @@ class ClassRecord:
     ovens: Mapping[str, OvenRecord] = field(default_factory=dict)
     dishes: Mapping[str, DishRecord] = field(default_factory=dict)
     avoids: Mapping[str, int] = field(default_factory=dict)
+    seats: Mapping[str, tuple[str, ...]] = field(default_factory=dict)      # where they sit, as it was said
     told_allergens: tuple[str, ...] = ()
     tasks: Mapping[str, tuple[str, datetime]] = field(default_factory=dict)
     offers: Mapping[str, Offer] = field(default_factory=dict)
@@ -348,7 +350,13 @@ def _(fact: v.Guests, record: ClassRecord, dated: Dated) -> ClassRecord:
         return record if fact.count is None else replace(record, guests=fact.count)
     if fact.told:
         return replace(record, told_allergens=tuple(dict.fromkeys((*record.told_allergens, fact.allergen))))
-    return replace(record, avoids={**record.avoids, fact.allergen: fact.count or 1})
+    count, seats = fact.count or 1, record.seats.get(fact.allergen, ())
+    if fact.seat is not None:
+        # One who is told of by a seat is another than those at the seats before.
+        seats = tuple(dict.fromkeys((*seats, fact.seat)))
+        count = max(count, record.avoids.get(fact.allergen, 0), sum(len(re.findall(r"\d+", each)) for each in seats))
+    return replace(record, avoids={**record.avoids, fact.allergen: count},
+                   seats={**record.seats, fact.allergen: seats} if seats else record.seats)
 
 
 @apply.register

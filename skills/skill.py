@@ -26,7 +26,7 @@ class Prompt:
     """Unasked words that are due at a time, unless something is told before then that makes them needless.
 
     key: said once under this name. lapses: not worth saying after this. urgent: passes a hush.
-    act_at: when it is to be done; nobody is reminded before it.
+    act_at: when it is to be done; nobody is reminded before it. act: what is to be done, in the words of a reminder.
     """
     kind: str
     key: str
@@ -38,6 +38,7 @@ class Prompt:
     lapses: datetime | None = None
     urgent: bool = False
     act_at: datetime | None = None
+    act: str = ""
 
 
 Answerer = Callable[[Any, View], Reply]

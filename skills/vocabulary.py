@@ -31,7 +31,7 @@ def _neat(value: Any) -> Any:
 
 
 # Fields that the contract has not; what is written for others leaves them out.
-BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait"})
+BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat"})
 
 
 class Entry(BaseModel):
@@ -246,11 +246,12 @@ class Serve(Fact):
 
 
 class Guests(Fact):
-    """ "two coeliacs", "16 now", "told the table about the celery" """
+    """ "two coeliacs", "16 now", "told the table about the celery"; seat: "seat 4", "seats 2 and 6", never a name. """
     is_: Literal["guests"] = Field("guests", alias="is")
     count: int | None = Field(None, ge=0, le=100_000)
     allergen: Words | None = None
     told: Literal[True] | None = None
+    seat: Words | None = None
 
 
 class Task(Fact):

@@ -44,7 +44,7 @@ def chills(scene: Scene) -> None:
 
 
 _MAY_HOLD_IT = (None, "load", "phrase for load", "stage aside", "pot out", "comment")
-_VESSEL = bag("pot pan tub one big small large same still whole in the a its their deep wide steel iron")
+_VESSEL = bag("into pot pan tub one big small large same still whole in the a its their deep wide steel iron")
 _GOES_ON = bag("'s is are was i we he she been done")
 
 
@@ -95,10 +95,21 @@ def _depth(scene: Scene, a: int, b: int) -> int | None:
     return max(said or marks, key=lambda n: scene.number(f"{scene.items[n].kind}{n}") or 0.0, default=None)
 
 
+# What is soaked, thawed or marinated in the cold has not been cooked yet.
+_RAW_IN_THE_COLD = bag(
+    "soaked soaking soak soaks marinated marinating marinade brined brining thawed thawing defrosting defrosted"
+)
+
+
 def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room: bool) -> None:
     if any((scene.used[n] or "").startswith("question") for n in range(a, b)):
         return
     words = set(text.split())
+    if words & _RAW_IN_THE_COLD:
+        raw = next((n for n in range(a, b) if scene.items[n].kind == "D"), None)
+        if raw is not None and words & bag("fridge chiller cold"):
+            scene.add({"is": "load", "dish": str(scene.items[raw].value), "start": "cold"}, a, b, "load from the cold")
+        return
     cm = _depth(scene, a, b)
     litres = next((n for n in range(a, b) if scene.items[n].kind == "L"), None)
     dish = next((n for n in range(a, b) if scene.items[n].kind == "D" and not is_liquid_word(scene, n)), None)
@@ -122,6 +133,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     fridge = compiled(
         r".*(?:in|into|to|inside) (?:the )?(?:walk in )?(?:fridge|walk in|cold room|chiller|refrigerator"
         r"|cooler|fridges).*"
+        r"|(?=.*\b[LC]\d).*, (?:fridge|walk in|chiller)"
     ).fullmatch(text)
     span_last = b if b > a and scene.items[b - 1].kind != "." else max(a + 1, b - 1)
     if any(

@@ -198,11 +198,34 @@ def _avoids(scene: Scene, found: Found) -> None:
         count = None
     if count is not None and (count % 1 or not 0 < count <= 200):
         return
+    seats, seat = _seats(scene, found.first)
+    if seats > 1 and token and token[0] == "N" and scene.items[found.items_of("n")[0]].word in seat.split():
+        count = seats
     for name in named:
         fields: dict[str, Any] = {"is": "guests", "allergen": name}
         if count is not None:
             fields["count"] = int(count)
+        if seat:
+            fields["seat"] = seat
         scene.add(fields, found.first, found.last, "what guests avoid")
+
+
+_SEATS = bag("seat seats chair chairs table tables")
+
+
+def _seats(scene: Scene, first: int) -> tuple[int, str]:
+    """How many seats a clause names, and its words for them: "seats 4 and 6"; 0 and none if it names none."""
+    a, b = scene.segment(first)
+    for at in range(a, b - 1):
+        if scene.items[at].word not in _SEATS or scene.items[at + 1].kind != "N":
+            continue
+        found, here = [at + 1], at + 2
+        while here + 1 < b and scene.items[here].word in ("and", "&") and scene.items[here + 1].kind == "N":
+            found.append(here + 1)
+            here += 2
+        numbers = [f"{scene.number(f'N{each}') or 0:g}" for each in found]
+        return len(numbers), f"{scene.items[at].word} {' and '.join(numbers)}"
+    return 0, ""
 
 
 def _more_avoid(scene: Scene) -> None:

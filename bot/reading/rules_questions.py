@@ -78,7 +78,8 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
 
 
 _ABOUT_CHILLING = bag(
-    "ice tray trays deep on in of the a an thick shallow fridge side depth tub tubs 's it is each with iced"
+    "ice tray trays deep on in of the a an thick shallow fridge side depth tub tubs 's it is each with iced "
+    "pot pots pan pans same big deep-ish left"
 )
 
 
@@ -117,7 +118,7 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
         items = [item for item in scene.items[start:stop] if item.kind != "."]
         words = {item.word for item in items if item.kind == ""}
         if fields["is"] == "chill_time":
-            ours = {item.kind for item in items} <= {"", "C", "L", "D"} and words <= _ABOUT_CHILLING
+            ours = {item.kind for item in items} <= {"", "C", "L", "D", "N"} and words <= _ABOUT_CHILLING
             more = _chill_fields(Asked(scene, start, stop)) if ours and items else {}
         else:
             meant = words & bag("want wants need needs to like have if hoping gotta must") and words & bag(

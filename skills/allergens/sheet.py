@@ -124,8 +124,9 @@ def clashes(dish: str, record: ClassRecord) -> list[str]:
 
 
 def avoided(record: ClassRecord) -> str:
-    """ "2 avoid gluten, 1 avoids nuts": counts, never names."""
-    return ", ".join(avoid(many, allergen) for allergen, many in record.avoids.items())
+    """ "2 avoid gluten, 1 avoids nuts (seat 4)": counts and seats, never names."""
+    return ", ".join(avoid(many, allergen) + (f" ({', '.join(record.seats[allergen])})" if allergen in record.seats
+                                              else "") for allergen, many in record.avoids.items())
 
 
 def avoid(many: int, allergen: str) -> str:

@@ -1,7 +1,7 @@
 """Allergens: what guests avoid (counts, no names) and what each pan holds; said at plan, assembly and serving."""
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -18,6 +18,10 @@ KIND = "allergen"
 # How long before the meal it is repeated; how long a change waits for its answer (common practice, no source).
 BEFORE_SERVING = timedelta(minutes=15)
 REMIND = timedelta(minutes=10)
+# While the meal is further off than this the lead has time to answer; nobody reminds her in the minutes before another
+# is sent to find her (judgement).
+NEAR_MEAL, LAST_WORD = timedelta(minutes=30), timedelta(minutes=5)
+IN_IT = "logged in it: "
 ANSWER = "Say yes when you have it."
 # What the lead's "yes" is taken down as.
 CHECKED = "allergens of the"
@@ -118,7 +122,7 @@ def prompts(view: View) -> Iterable[Prompt]:
             found = clashes(name, record)
             read = labels_read(name, record)
             labels = f"labels read {clock(read.at)} ({read.who})" if read is not None else "labels read?"
-            held = f"logged in it: {', '.join(found)}" if found else f"none of that logged in it; {labels}"
+            held = f"{IN_IT}{', '.join(found)}" if found else f"none of that logged in it; {labels}"
             yield _prompt(f"assembled:{name}", view.now,
                           f"{lead}: {name} assembled. {capital(avoided(record))}; {held}", lead, name)
     untold = [allergen for allergen in record.avoids if allergen not in record.told_allergens]
@@ -167,19 +171,26 @@ def open_alerts(record: ClassRecord) -> list[Alert]:
 
 
 def changed(view: View) -> Iterable[Prompt]:
-    """What must not be missed goes to the lead at once, and to the next in line; it stays open until it is answered."""
-    lead = _lead(view.record)
+    """What must not be missed goes to the lead at once; near the meal to the next in line, if it is still not answered.
+    """
+    lead, serve = _lead(view.record), view.record.serve
     for alert in open_alerts(view.record):
-        yield _alarm(alert.key, max(view.now, alert.at), f"{lead}: {alert.text}. {ANSWER}", lead, alert.dish)
+        again = alert.at + REMIND
+        if serve is not None:
+            again = max(again, serve - NEAR_MEAL)
+        yield _alarm(alert.key, max(view.now, alert.at), f"{lead}: {alert.text}. {ANSWER}", lead, alert.dish,
+                     again - LAST_WORD, f"{alert.dish}, {alert.what.removeprefix(IN_IT)}: say yes when you have it")
         others = [who for who in reversed(view.record.people) if who != lead]
         second = next((who for who in others if f"({who}, " not in alert.text), others[0] if others else lead)
-        yield _alarm(f"{alert.key}:again", max(view.now, alert.at + REMIND),
+        yield _alarm(f"{alert.key}:again", max(view.now, again),
                      f"{second}: {lead} has not answered on the {alert.dish}: {alert.what}. Find {lead}; hold the "
                      "plates.", second, alert.dish)
 
 
-def _alarm(key: str, due: datetime, text: str, who: str, dish: str) -> Prompt:
-    return Prompt("safety", f"{KIND}:{key}", due, text, None, dish, who, due + timedelta(minutes=45), urgent=True)
+def _alarm(key: str, due: datetime, text: str, who: str, dish: str, lapses: datetime | None = None,
+           act: str = "") -> Prompt:
+    lapses = max(lapses, due) if lapses is not None else due + timedelta(minutes=45)
+    return Prompt("safety", f"{KIND}:{key}", due, text, None, dish, who, lapses, urgent=True, act=act)
 
 
 def _late(dated: Dated, lead: str, record: ClassRecord) -> Iterable[Alert]:
@@ -201,29 +212,43 @@ def _late(dated: Dated, lead: str, record: ClassRecord) -> Iterable[Alert]:
             if dish.served or told_her or not _stood(dish, dated.told, record) or not (
                     here.items or "assembled" in dish.stages):
                 continue
-            held = f"logged in it: {here.items[-1].words}" if here.items else "none of it logged, labels not read"
+            held = f"{IN_IT}{here.items[-1].words}" if here.items else "none of it logged, labels not read"
             yield _changed(key, dish.name, dated.told, dated.who, f"{avoid(fact.count or 1, fact.allergen)}; {held}")
 
 
-def heard(dated: Dated, view: View) -> tuple[str, ...]:
-    """The answer to a guest's need: what the log, or a dish's own name, says of it, and whose label is missing."""
-    fact, record = dated.fact, view.record
-    if not isinstance(fact, v.Guests) or fact.allergen is None or fact.told:
-        return ()
-    lead, many = _lead(record), fact.count or 1
-    first = f"{many} {'guest avoids' if many == 1 else 'guests avoid'} {fact.allergen}."
+def heard(facts: Sequence[Dated], view: View) -> tuple[str, ...]:
+    """The answer to guests' needs: what the log, or a dish's own name, says of each, and whose label is missing."""
+    record, lead = view.record, _lead(view.record)
     live = [name for name in dishes(record) if name not in record.dishes or not record.dishes[name].served]
-    held = []
-    for name in live:
-        here = cell(name, fact.allergen, record)
-        if here.state == "logged":
-            held.append(f"{name}: {here.items[-1].said()}")
-        elif fact.allergen in held_in(name)[0]:
-            held.append(f"{name} by its name")
-    if not held:
-        return f"{first} {lead}: check every label before serving.", *_labels(fact.allergen, live, record)
-    return (f"{first} By the log, {'; '.join(held[:3])}. {lead}: confirm before serving, and read every label.",
-            *_labels(fact.allergen, live, record))
+    needs = [fact for dated in facts if isinstance(fact := dated.fact, v.Guests) and fact.allergen and not fact.told]
+    plain: list[str] = []
+    lines: list[str] = []
+    labels: list[str] = []
+    for need in needs:
+        allergen = need.allergen or ""
+        held = []
+        for name in live:
+            here = cell(name, allergen, record)
+            if here.state == "logged":
+                held.append(f"{name}: {here.items[-1].said()}")
+            elif allergen in held_in(name)[0]:
+                held.append(f"{name} by its name")
+        labels += _labels(allergen, live, record)
+        if held:
+            lines.append(f"{_need(need, True)}. By the log, {'; '.join(held[:3])}. {lead}: confirm before serving, and "
+                         "read every label.")
+        else:
+            plain.append(_need(need, not plain))
+    if plain:
+        lines.append(f"{', '.join(plain)}. {lead}: check every label before serving.")
+    return *lines, *labels
+
+
+def _need(need: v.Guests, first: bool) -> str:
+    """ "2 guests avoid gluten", and behind it "1 nuts (seat 4)" """
+    many = need.count or 1
+    verb = f" {'guest avoids' if many == 1 else 'guests avoid'}" if first else ""
+    return f"{many}{verb} {need.allergen}{f' ({need.seat})' if need.seat else ''}"
 
 
 def _labels(allergen: str, live: list[str], record: ClassRecord) -> tuple[str, ...]:
@@ -253,7 +278,7 @@ def _clashing(record: ClassRecord) -> Iterable[Alert]:
                 if each in needs and not (item.who == lead and needs[each] <= item.told)}
         if held:
             known = max(at for each, item in held.items() for at in (item.told, needs[each]))
-            what = f"logged in it: {', '.join(f'{each} ({item.said()})' for each, item in held.items())}"
+            what = f"{IN_IT}{', '.join(f'{each} ({item.said()})' for each, item in held.items())}"
             yield Alert(f"assembled:{dish.name}", dish.name, known, what,
                         f"{dish.name} assembled. {capital(avoided(record))}; {what}")
 

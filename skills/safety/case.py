@@ -19,6 +19,14 @@ HOLD_NOTICE = timedelta(minutes=30)
 COOLED_C = 25.0
 # A meal further off than this is not what a dish rests for (judgement).
 FAR_MEAL = timedelta(hours=3)
+# What is to be done, by the name that a prompt goes by, in the words of its reminder.
+ACTS = {
+    "aside": "into heat, or chill", "boil": "hard boil, or say that it was", "slow": "more heat, or up on the ring",
+    "night": "out and chill, or a top-up fire", "core": "probe it, or back into heat", "hold": "use or chill",
+    "sinks": "more heat, or out and chill", "past": "discard", "chill": "shallower, on ice", "left": "into the cold",
+    "late": "reheat and chill again, or discard", "uncold": "on ice, and probe again", "twice": "discard",
+    "reheat": "back on the heat, and probe",
+}
 
 
 @dataclass(frozen=True)
@@ -64,8 +72,12 @@ class Case:
         return any(dated.told > served and (isinstance(dated.fact, v.Food | v.Load) or (
             isinstance(dated.fact, v.Pot) and dated.fact.act in ("out", "lid_on"))) for dated in self.made.facts)
 
-    def prompt(self, key: str, due: datetime, text: str, lapses: datetime | None = None, who: str = "") -> Prompt:
+    def prompt(self, key: str, due: datetime, text: str, lapses: datetime | None = None, who: str = "",
+               act: str = "") -> Prompt:
+        """act: for its reminder, behind the dish's name, where it is not the usual one of its kind."""
+        act = act or ACTS.get(key.split(":")[0], "")
         who = who or say.owner(self.view, self.made)
         due = max(due, self.now)
         return Prompt(KIND, f"{KIND}:{key}:{self.made.name}", due, f"{who}: {text}", self.made.dish.oven,
-                      self.made.name, who, lapses or due + timedelta(minutes=45), urgent=True)
+                      self.made.name, who, lapses or due + timedelta(minutes=45), urgent=True,
+                      act=f"{self.made.name}, {act}" if act else "")

@@ -253,7 +253,8 @@ def hold(case: Case) -> Iterable[Prompt]:
         return
     left = f"what is left of the {case.made.name}" if case.made.dish.served else case.made.name
     yield case.prompt(f"hold:{key}", due, f"{left} {below}: {say.deadline(held, case.rules, case.view)}.",
-                      max(case.moment(held.chill_by_s), due, case.now) + timedelta(minutes=30))
+                      max(case.moment(held.chill_by_s), due, case.now) + timedelta(minutes=30),
+                      act="reheat fully, or discard" if spent else "")
 
 
 def _hold_ahead(case: Case) -> meters.HoldClock | None:

@@ -48,7 +48,8 @@ def _hot(view: View, rules: Pack, good: _Read | None, under: list[_Read]) -> Ite
     yield Prompt(KIND, f"{KIND}:store:hot_hold:{under[0].message}", view.now,
                  f"{last.who}: hot hold{held} {number(last.celsius)} is under {number(rules.hot_hold_c)} "
                  f"({rules.named('hot_hold_c')}){was}. Turn it up; probe what is in it, and note the time.", None,
-                 inside[0] if inside else None, last.who, view.now + HOLD_NOTICE, urgent=True)
+                 inside[0] if inside else None, last.who, view.now + HOLD_NOTICE, urgent=True,
+                 act="hot hold, turn it up and probe")
 
 
 def _fridge(view: View, rules: Pack, good: _Read | None, over: list[_Read]) -> Iterable[Prompt]:
@@ -62,11 +63,11 @@ def _fridge(view: View, rules: Pack, good: _Read | None, over: list[_Read]) -> I
     yield Prompt(KIND, f"{KIND}:store:fridge:{over[0].message}", view.now,
                  f"{what} ({rules.named('cold_hold_c')}). Move what must stay cold, or ice it{until}; probe it"
                  f"{'' if until else ', and find out since when'}.", None, None, last.who, view.now + HOLD_NOTICE,
-                 urgent=True)
+                 urgent=True, act="fridge, move what must stay cold")
     used = since + timedelta(minutes=rules.value("use_by_min"))
     keep = f"cold again by {clock(by)}" + (f", or used by {clock(used)}" if used > by else "")
     yield Prompt(KIND, f"{KIND}:store:fridge:by:{over[0].message}",
                  view.when_there(max(view.now, by - HOLD_NOTICE)),
                  f"{what} since {clock(since)} by the readings: what stands in it is to be {keep}, else "
                  f"discarded ({rule}).",
-                 None, None, last.who, by + HOLD_NOTICE, urgent=True)
+                 None, None, last.who, by + HOLD_NOTICE, urgent=True, act="fridge, cold again or used")

@@ -38,7 +38,7 @@ class Call:
     """Something said that wants an act. `heard`: how many messages had come before it.
 
     what: the thing that is handed over. by: who hands it over or told the change. to: the message that it answers.
-    lapses: not worth saying after. act_at: when it is to be done.
+    lapses: not worth saying after. act_at: when it is to be done. act: what is to be done, in the words of a reminder.
     """
     id: str
     key: str
@@ -55,6 +55,7 @@ class Call:
     by: str | None = None
     to: str | None = None
     act_at: datetime | None = None
+    act: str = ""
 
     @property
     def pressing(self) -> bool:
@@ -213,8 +214,15 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
         if each.reminded_at is None and each.refused_at is None:
             # What is to be done at a later time is not asked for again before then.
             since = call.at + WAIT if taken is None else taken + (TAKEN_URGENT if urgent else TAKEN)
-            text = call.text if taken is None else _named(each.taken_by, call.words)
-            yield _again(call, 1, max(since, (call.act_at or call.at) + LATE), each.owner, text)
+            due = max(since, (call.act_at or call.at) + LATE)
+            if call.act and call.lapses is not None and due > call.lapses:
+                # The act is no longer possible: the board keeps it.
+                continue
+            if call.act:
+                text = _named(each.owner, f"still open: {call.act}.")
+            else:
+                text = call.text if taken is None else _named(each.taken_by, call.words)
+            yield _again(call, 1, due, each.owner, text)
             continue
         since = each.refused_at or (each.reminded_at + step_up if each.reminded_at else call.at)
         if taken is not None:

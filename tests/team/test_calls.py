@@ -5,10 +5,12 @@ code and check order, names and counts.
 """
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
+from skills.skill import Prompt
 from skills.team.calls import TAKEN
 from tests.team.room import Yard, at, out, refuel
 
@@ -38,6 +40,18 @@ def test_nobody_answers_then_one_reminder_by_name_then_the_lead_then_silence() -
     assert "Tomos" in said[2].text
     assert said[2].text.startswith("Mara: ")
     assert open_keys(yard) == ["refuel:barrel:0"]
+
+
+def test_a_call_with_an_act_is_said_again_in_other_words_and_only_while_the_act_is_possible() -> None:
+    """Food safety is said once, owned and kept on the board; its one reminder names the act (the job's section 5)."""
+    hold = Prompt("safety", "safety:hold:1:goat", at(0), "Tomos: goat below 63 since 10:30: use or chill by 12:30.",
+                  None, "goat", "Tomos", at(60), urgent=True, act="goat, use or chill")
+    first, again, *_ = Yard([hold]).run(300)
+    assert first.text == hold.text
+    assert again.text == "Tomos: still open: goat, use or chill."
+    late = Yard([replace(hold, lapses=at(5))])
+    assert [action.prompt for action in late.run(300)] == ["safety"]
+    assert open_keys(late) == [hold.key]
 
 
 def test_what_the_lead_was_asked_is_not_passed_to_the_lead() -> None:

@@ -229,6 +229,13 @@ def nearest(word: str, targets: Iterable[str]) -> str | None:
     return str(found[0][0]) if len(found[0][0]) >= SHORTEST else None
 
 
+def _doubled_elsewhere(word: str, names: Iterable[str]) -> str | None:
+    """ "barell" for barrel: the letter that is doubled is the wrong one."""
+    once = _DOUBLES.sub(r"\1", word)
+    found = {name for name in names if once != word and _DOUBLES.sub(r"\1", name) == once}
+    return found.pop() if len(found) == 1 else None
+
+
 # "leavin", "boilin": the g is dropped as it is in speech.
 _GERUNDS = bag(
     "leaving sitting keeping holding starting going coming feeding cooking boiling simmering eating serving resting "
@@ -253,7 +260,7 @@ def mend(word: str, names: Iterable[str]) -> str:
     if word in own:
         return word
     if own and word not in own_words():
-        name = shortened(word, skeletons_of(own)) or nearest(word, own)
+        name = shortened(word, skeletons_of(own)) or nearest(word, own) or _doubled_elsewhere(word, own)
         if name is not None:
             return name
     return _mended(word) or word

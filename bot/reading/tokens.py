@@ -10,6 +10,7 @@ from bot.reading.context import Context
 from bot.reading.items import FILLERS, Item, Row
 from bot.reading.joining import word_at
 from bot.reading.lexicon import Phrases, as_typed, bag, common_phrases, index, split_words
+from bot.reading.new_dishes import named_by_act
 from bot.reading.normalise import Plain
 from bot.reading.quantities import find_quantities
 from bot.reading.spelling import mend, ordinary_words, slip_cost
@@ -164,7 +165,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
             and (after is None or after.kind in (".", "U"))
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
-    items = _names(items, context)
+    items = named_by_act(_names(items, context), context)
     items = find_times(_arrows(items))
     return Row(message, items)
 

@@ -117,6 +117,17 @@ def _bare_number(scene: Scene, fields: dict[str, Any], item: Item, words: set[st
             fields["_meal"] = scene.coming_meal(Clock(*item.value.clock))
 
 
+def _last_heated(scene: Scene) -> str | None:
+    """What the sender told a heat of last, or anyone: an oven's spot, a food or a fridge."""
+    who = scene.context.sender
+    own = [said for said in scene.context.last if who is None or said.who == who]
+    for said in (*reversed(own), *reversed(scene.context.last)):
+        for fact in reversed(said.heard.facts):
+            if "celsius" in fact.said() and fact.is_ in ("reading", "food", "store"):
+                return fact.is_
+    return None
+
+
 def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, int]]) -> None:
     """What a bare number mends: the thing said lately that held the wrong one, else the last that held any number."""
     number = fields.pop("_number", None)
@@ -136,6 +147,8 @@ def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, 
     value = number if number is not None else fields.get("celsius")
     if value is None:
         return
+    if fields.get("of") == "reading" and "celsius" in fields and not fields.keys() & {"place", "tool", "at"}:
+        fields["of"] = _last_heated(scene) or "reading"
     wrong = {float(scene.number(f"N{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "N"}
     wrong |= {float(scene.number(f"H{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "H"}
     keys = ("celsius", "count", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm", "litres", "moisture_pct")

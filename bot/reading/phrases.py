@@ -326,7 +326,7 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
         return None
     if slot == "HELD" and not (allergens_in(words) or words[-1] in _PLAIN_THINGS):
         return None
-    return None if words[0] in _NO_ITEM or words[-1] in ("i", "we", "you") else " ".join(words)
+    return None if words[0] in _NO_ITEM or words[-1] in ("i", "we", "you", "is", "are", "'s") else " ".join(words)
 
 
 def asked(scene: Scene) -> None:

@@ -227,6 +227,9 @@ _OWN_NO = bag(
 )
 
 
+_YARD = bag("degrees out outside here yard dry wet rain raining wind windy sky sunny sun cold frost frosty mist misty")
+
+
 def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str) -> bool:
     items = scene.items
     before = items[first - 1] if first else None
@@ -236,6 +239,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
     nouns = {item.word for item in segment if item.kind == ""}
     dish = subject_of(scene, first) is not None
     after = items[last].word if last < len(items) and items[last].kind == "" else ""
+    if text.endswith("still") and not dish and _YARD & set(scene.row.words(*scene.sentence(first))):
+        return False  # "2 degrees out here, dry and dead still"
     if name == "liquid":
         if not dish and nouns & bag("windy outside yard calm breezy sunny raining weather"):
             return False  # "bone dry and windy out here"

@@ -41,11 +41,21 @@ def chills(scene: Scene) -> None:
                 if item.word not in ("the", "just") or item.kind != ""
             )
             _chill(scene, a, b, text, start_words, bool(ice.fullmatch(text)), bool(room.fullmatch(text)))
+    _said_by_chill(scene)
 
 
 _MAY_HOLD_IT = (None, "load", "phrase for load", "stage aside", "pot out", "comment")
 _VESSEL = bag("into pot pan tub one big small large same still whole in the a its their deep wide steel iron")
 _GOES_ON = bag("'s is are was i we he she been done")
+
+
+def _said_by_chill(scene: Scene) -> None:
+    """ "5 l of beef left, into trays on ice": how much is left is how much is chilled."""
+    chilled = [draft for draft in scene.drafts if draft.kind == "chill" and {"litres", "depth_cm"} <= draft.fields.keys()]
+    for draft in [each for each in scene.drafts if each.kind == "load" and "meat_kg" not in each.fields]:
+        left = "left" in scene.row.words(draft.first, draft.last)
+        if left and any(each.fields["litres"] == draft.fields.get("liquid_l") for each in chilled):
+            scene.drafts.remove(draft)
 
 
 def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 from typing import Any
 
 from bot.reading.lexicon import allergens_in, bag, phrase_set, split_words
@@ -13,6 +14,7 @@ def guests(scene: Scene) -> None:
     """Head count and what guests must not have."""
     _told(scene)
     _avoid(scene)
+    _of_them(scene)
     _count(scene)
 
 
@@ -245,6 +247,22 @@ def _more_avoid(scene: Scene) -> None:
                 found.last,
                 "what guests avoid",
             )
+
+
+def _of_them(scene: Scene) -> None:
+    """ "one can't have milk, and there's 9 of them now": of the guests, if they are what is talked of."""
+    last = scene.context.last[-1] if scene.context.last else None
+    fresh = last is not None and scene.context.now - last.at <= timedelta(minutes=5)
+    before = [fact for fact in last.heard.facts if fact.is_ in ("guests", "class")] if last and fresh else []
+    if not before and not any(draft.kind == "guests" for draft in scene.drafts):
+        return
+    for found in scene.find(
+        r"(?:there 's|there are|there is|that makes|makes|now|we have|we have got|it 's|got) (?:now |only )*(?P<n><N>) "
+        r"of them(?: (?:now|in total|all told|altogether|today))*(?= ?(?:$|[.,;!|]|and ))"
+    ):
+        count = found.number("n")
+        if count is not None and count % 1 == 0 and 1 < count <= 200:
+            scene.add({"is": "guests", "count": int(count)}, found.first, found.last, "guests counted")
 
 
 def _count(scene: Scene) -> None:

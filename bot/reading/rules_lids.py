@@ -49,7 +49,18 @@ def lids(scene: Scene) -> None:
                 found.last,
                 "lid",
             )
+    _without(scene)
     _lid_back(scene)
+
+
+def _without(scene: Scene) -> None:
+    """ "I put the chicken in, without the lid": told of a pot, no denial."""
+    for found in scene.find(r"(?:without|with no|minus) (?:a |its |any )?lids?(?: on)?(?= ?(?:$|[.,;!|]|and ))", None):
+        first, _ = scene.sentence(found.first)
+        put = bag("in put into inside pot pan") & set(scene.row.words(first, found.first))
+        told = all(scene.moods[n] == "fact" for n in range(first, found.first))
+        if told and put and not any(draft.fields.get("act") == "lid_off" for draft in scene.drafts):
+            scene.add({"is": "pot", "act": "lid_off"}, found.first, found.last, "lid")
 
 
 def _lid_back(scene: Scene) -> None:

@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.scene import Scene
+from bot.reading.tokens import CUTS
 
 _START = {
     "cold": "cold",
@@ -40,7 +41,7 @@ _SKIP_CUT = bag(
     "have got used put to all - : , load loaded loading weighed weighs weighing weight at its just over "
     "under bone-in boneless trimmed drained overnight bone boned rolled tied cut up browned fresh good "
     "more or so pre seared off today tomorrow dry-weight "
-    "that that's this it these those which what "
+    "that that's this it these those them they which what "
     "are was were had holds holding has meat liquid i we've there there's here makes too also well and then plus "
     "kg kilos "
     "bag pack packet piece pieces joint lump whole entire weigh came comes in-all altogether right left-side sat "
@@ -52,6 +53,29 @@ def loads(scene: Scene) -> None:
     """What goes into a pot: "3 kg shoulder, litre of hot stock, clay pot"."""
     for first, last in scene.sentences:
         _load(scene, first, last)
+    _heat_of_liquid(scene)
+
+
+def _heat_of_liquid(scene: Scene) -> None:
+    """ "cheeks in the dome, cider's hot": what the liquid of the pot was like when it went in."""
+    states = "|".join(sorted(_START))
+    put = [draft for draft in scene.drafts if draft.kind == "load" or draft.fields.get("act") == "in"]
+    if not put:
+        return
+    for found in scene.find(
+        rf"(?P<what>(?:<W>|<D>)(?: <W>)?) (?:'s|is|was|went in|are|were) (?:still |nice and |all )*(?P<start>{states})"
+        r"(?= ?(?:$|[.,;!|]|and ))"
+    ):
+        words = found.words("what")
+        if words not in phrase_set("liquids", "words") and words[-1:] not in phrase_set("liquids", "words"):
+            continue
+        loaded = [draft for draft in put if draft.kind == "load"]
+        if loaded and "start" not in loaded[-1].fields:
+            loaded[-1].fields["start"] = _START[found["start"]]
+            scene.use(found.first, found.last, "load")
+        elif not loaded:
+            fields = {"is": "load", "start": _START[found["start"]], "dish": put[-1].fields.get("dish")}
+            scene.add(fields, found.first, found.last, "load")
 
 
 def _load(scene: Scene, first: int, last: int) -> None:
@@ -404,9 +428,22 @@ def _name_and_cut(
             return
         if cut != fields.get("dish"):
             fields["cut"] = cut.removeprefix("'s ").strip()
+        named = words_used[0][0] and items[words_used[0][0] - 1].word in ("the", "our")
+        if known and named and "dish" not in fields:
+            _another_dish(fields)
         used += [at for at, _ in words_used]
     elif words_used:
         used += [at for at, _ in words_used]
+
+
+def _another_dish(fields: dict[str, Any]) -> None:
+    """ "the chicken is 2.4 kg" in a room that cooks beef: the meat is no cut of the beef, but a dish of its own."""
+    words = tuple(str(fields["cut"]).split())
+    dishes = phrase_set("dishes", "words")
+    if len(words) == 2 and words[-1] in CUTS and words[0] not in CUTS and words[:1] in dishes:
+        fields.update(dish=words[0], cut=words[1])
+    elif words in dishes and not CUTS & set(words):
+        fields["dish"] = fields.pop("cut")
 
 
 _NO_CUT = bag(

@@ -360,7 +360,9 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
 def _food_told(scene: Scene, at: int) -> bool:
     """ "core's 91 and it's tender, taking it out now": the sentence is about what is in the pot."""
     words = scene.row.words(scene.sentence(at)[0], at)
-    return not bag("core tender giving soft tough simmering").isdisjoint(words)
+    return not bag(
+        "core tender giving soft tough simmering falling fallen apart done cooked ready browned golden risen crisp"
+    ).isdisjoint(words)
 
 
 def _of_fire(scene: Scene, found: Found, words: list[str]) -> bool:

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Any
 
 from bot.reading.asked import Asked, ReadFacts, people_asked, time_asked, with_names
+from bot.reading.carry import DISH_QUESTIONS, OVEN_QUESTIONS
 from bot.reading.heard import heard
 from bot.reading.lexicon import bag
 from bot.reading.questions_what_if import what_if_asked
@@ -16,6 +17,21 @@ def questions(scene: Scene, read_facts: ReadFacts) -> None:
     """Every question of the message, in order."""
     for first, last in _regions(scene):
         _ask(scene, first, last, read_facts)
+    _only_named(scene)
+
+
+def _only_named(scene: Scene) -> None:
+    """ "the barrel, does it need wood?": the oven or dish is only named, for the question behind it."""
+    asked = [draft for draft in scene.drafts if draft.question]
+    for draft in asked:
+        names = [item for item in scene.items[draft.first : draft.last] if item.kind in ("O", "D")]
+        words = {item.word for item in scene.items[draft.first : draft.last] if item.kind == ""}
+        behind = [each for each in asked if each.first >= draft.last and each.kind != "status"]
+        if draft.kind == "status" and len(names) == 1 and words <= bag("the our and so oh") and behind:
+            scene.drafts.remove(draft)
+            key = "oven" if names[0].kind == "O" else "dish"
+            if behind[0].kind in (OVEN_QUESTIONS if key == "oven" else DISH_QUESTIONS):
+                behind[0].fields.setdefault(key, str(names[0].value))
 
 
 def _regions(scene: Scene) -> list[tuple[int, int]]:

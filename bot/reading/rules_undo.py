@@ -80,9 +80,11 @@ def undos(scene: Scene) -> None:
         rf"{_UNDO_VERB} {_THING}(?: (?:please|again|entirely|completely|too|altogether|sorry|i said"
         rf"|i sent|from me|about))*(?= ?(?:$|[.,;!:|)-]|<W> ?$|wrong|i |it |was|sorry|<P>|<D>|<O>|meant"
         rf"|typo|should|pot|door|lid|not|but|and|we|misread|actually|that|probe))",
+        r"(?:i )?(?:take|took|taking) (?:back|away|off|out) (?:my |the |our )?(?:last|previous|both)(?: (?P<n><N>))?"
+        r"(?: (?:one|ones|messages|posts|readings))*(?= ?(?:$|[.,;!|]))",
         r"(?:i )?(?:take|took|taking) (?:my |the |our )?(?:last|previous|both)(?: (?P<n><N>))?(?: (?:ones"
         r"|messages|posts|readings))* "
-        r"(?:back|off|out|<P>)(?= ?(?:$|[.,;!|]))",
+        r"(?:back|off|out|away|<P>)(?= ?(?:$|[.,;!|]))",
         r"(?:i )?(?:take|took|taking) (?:that|it|this|that one|my last"
         r"|the last one)(?: last)?(?: one)? (?:back|off|out)"
         r"(?= ?(?:$|[.,;!|]))",

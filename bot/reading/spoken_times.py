@@ -21,6 +21,7 @@ def find_times(items: list[Item]) -> list[Item]:
             _ago(items, at)
         at += 1
     _times_after_words(items)
+    _parts_of_day(items)
     _times_of_acts(items)
     _times_from_others(items)
     _times_of_heats(items)
@@ -191,6 +192,31 @@ def _half_day(items: list[Item], at: int) -> bool:
         hour = clock.hour % 12 + (12 if word == "pm" else 0)
         join_items(items, at, end, "T", Clock(hour, clock.minute, True))
     return True
+
+
+_MORNING, _EVENING = bag("morning mornin"), bag("afternoon evening night")
+
+
+def _parts_of_day(items: list[Item]) -> None:
+    """ "8.30 in the morning", "five this morning", "nine tomorrow morning": the part of the day settles the half."""
+    for at in range(len(items)):
+        clock = items[at].value
+        if items[at].kind != "T" or not isinstance(clock, Clock) or clock.exact or not 1 <= (clock.hour or 0) <= 12:
+            continue
+        lead = at + 1
+        while word_at(items, lead) in ("in", "the", "at", "this", "tomorrow", "that", "next"):
+            lead += 1
+        word = word_at(items, lead)
+        if lead == at + 1 and word not in ("tonight", "tomorrow"):
+            continue
+        late = word in _EVENING or word == "tonight"
+        if word in _MORNING or late:
+            hour = clock.hour % 12 + 12 * late
+            # "twelve at night" is midnight, "two at night" is two in the morning.
+            if word in ("night", "tonight") and hour < 17:
+                hour = hour % 12
+            join_items(items, at, lead + 1, "T", Clock(hour, clock.minute, True))
+            return _parts_of_day(items)
 
 
 def _ago(items: list[Item], at: int) -> None:

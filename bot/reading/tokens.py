@@ -480,7 +480,9 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             continue
         match = _longest(items, at, own)
         common = _longest(items, at, common_phrases())
-        if common is not None and (match is None or (common[0] > match[0] and common[1] in "PI")):
+        # "dome ceiling" is the ceiling of the dome, where an oven is called so.
+        named = common is not None and common[1] == "P" and match is not None and match[1] == "O"
+        if common is not None and (match is None or (common[0] > match[0] and common[1] in "PI" and not named)):
             match = common
         if match is None:
             out.append(item)
@@ -496,7 +498,7 @@ def _names(items: list[Item], context: Context) -> list[Item]:
         before = out[-1] if out else None
         if (
             kind == "D"
-            and words[0] in _CUTS
+            and words[0] in CUTS
             and meaning not in context.dishes
             and before is not None
             and before.kind == "D"
@@ -510,7 +512,7 @@ def _names(items: list[Item], context: Context) -> list[Item]:
 
 
 _THROWN = bag("a an another some it them more that this one in on out away")
-_CUTS = bag(
+CUTS = bag(
     "shoulder shoulders shank shanks neck leg legs breast breasts thigh thighs wing wings drumsticks belly cheek "
     "cheeks "
     "shin ribs rib collar hock hocks joint chops of"
@@ -522,7 +524,7 @@ def _dish_of_cut(words: tuple[str, ...], context: Context) -> str | None:
     if " ".join(words) in context.dishes:
         return None
     own = [name for name in context.dishes if name in words]
-    return own[0] if len(own) == 1 and all(word in _CUTS or word == own[0] for word in words) else None
+    return own[0] if len(own) == 1 and all(word in CUTS or word == own[0] for word in words) else None
 
 
 def _other_word_for(items: list[Item], at: int, context: Context) -> str | None:

@@ -32,7 +32,8 @@ _WIND = {
     r"|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has"
     r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard"
     r"|strong breeze|gusty wind|blowing(?= ?(?:$|[.,;!|])))",
-    "calm": r"(?:calm|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
+    "calm": r"(?:calm|(?:dead|very|completely|perfectly|quite) still(?: (?:out(?: here)?|outside|in yard))?(?= ?(?:[.,;!|]"
+    r"|$|now|today))|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
     r"|just))* (?:dropped|died|died down|gone(?= ?(?:$|[.,;!|]|now|completely|down))|calmed|calm|down|eased|still"
     r"|dropped off|stopped|fallen"
     r"|dead)|windless|(?:hardly any|not much) wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
@@ -150,6 +151,17 @@ _ELSEWHERE = bag(
 )
 
 
+def _alone(scene: Scene, first: int, last: int) -> bool:
+    """Whether nothing else is told in the clause but weather: "dry and dead still"."""
+    a, b = scene.segment(first)
+    told = [n for draft in scene.drafts if draft.kind == "weather" for n in range(draft.first, draft.last)]
+    small = bag("and but it 's is out here outside now today in yard all very")
+    return all(
+        first <= n < last or n in told or scene.items[n].word in small or scene.items[n].kind == "H"
+        for n in range(a, b)
+    )
+
+
 def _of_weather(scene: Scene, first: int, last: int) -> bool:
     """Whether the rest of the message speaks of weather: "dry, still, 12 C"."""
     others = {item.word for item in (*scene.items[:first], *scene.items[last:]) if item.kind == ""}
@@ -174,8 +186,8 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
         return False
     if (words - {"bone"} if "dry" in words else words) & _ELSEWHERE:
         return False
-    if text in ("rain", "still") and not (
-        first == a and last == b and (text == "rain" or _of_weather(scene, first, last))
+    if (text == "rain" or text.endswith("still")) and not (
+        _alone(scene, first, last) and (text == "rain" or _of_weather(scene, first, last))
     ):
         return False
     before = scene.items[first - 1] if first > a else None

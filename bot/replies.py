@@ -6,12 +6,12 @@ what people do. Chatter gets nothing.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from typing import Any
 
 from bot.handover import calls_of, taken_over
-from bot.reading.read import Reading
+from bot.reading.read import Ask, Reading
 from bot.session import Session
 from bot.talk import Action, Message
 from skills import vocabulary as v
@@ -60,8 +60,9 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     receipt = Draft()
     if reading.trouble:
         receipt.add(reading.trouble)
+    reading = replace(reading, ask=_which_cooks(reading.ask, before))
     _ask(receipt, view, message, reading)
-    _receipts(receipt, before, view, message)
+    _receipts(receipt, before, view, message, reading.ask)
     drafts = [receipt] if receipt.lines else []
     for question in reading.heard.questions:
         reply = ANSWERS[type(question)](question, view)
@@ -96,6 +97,16 @@ def _ask(draft: Draft, view: View, message: Message, reading: Reading) -> None:
                              "options": list(point.options)}
 
 
+def _which_cooks(ask: Ask | None, before: ClassRecord) -> Ask | None:
+    """What was moved is one of the pots that cook: of one nobody is asked, of several only those are named."""
+    if ask is None or ask.missing != "dish" or ask.about.get("act") != "moved":
+        return ask
+    cooking = tuple(dish.name for dish in before.dishes.values() if dish.cooking and dish.oven != ask.about.get("oven"))
+    if len(cooking) == 1:
+        return None
+    return replace(ask, text=f"Which went over: {the(cooking)}?", options=cooking) if cooking else ask
+
+
 def _open_question(point: Open) -> str:
     fact = point.fact
     which = the(point.options)
@@ -113,8 +124,10 @@ def _open_question(point: Open) -> str:
     return f"Which one: {which}?"
 
 
-def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message) -> None:
-    facts = [dated for dated in view.record.facts if dated.message == message.id]
+def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message, ask: Ask | None = None) -> None:
+    # What was just asked about is not told as known.
+    open_ = ask.about if ask is not None and ask.missing == "dish" else None
+    facts = [dated for dated in view.record.facts if dated.message == message.id and dated.fact.said() != open_]
     changes = [change for change in view.record.changes if change not in before.changes]
     for change in changes[:2]:
         draft.add(_change_line(change, before, view))

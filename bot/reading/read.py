@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
 from pydantic import ValidationError
@@ -30,6 +31,7 @@ from bot.reading import (
 from bot.reading.acts_composed import composed_acts
 from bot.reading.answers import answer_first, answer_of
 from bot.reading.asking import ask_of
+from bot.reading.begun_before import begun_before, fuller
 from bot.reading.both import tell_of_both
 from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
@@ -54,6 +56,15 @@ __all__ = ["Ask", "Context", "Reading", "Span", "explain", "read"]
 
 def read(text: str, context: Context) -> Reading:
     """What a message means, as far as its words and the room's names say; never raises, whatever the text."""
+    alone = _read(text, context)
+    answers = any(span.rule == "answer to the question" for span in alone.spans)
+    before = begun_before(text, context) if context.last and not answers else None
+    if before is None:
+        return alone
+    return fuller(alone, _read(f"{before} {text}", replace(context, last=context.last[:-1])), len(before) + 1)
+
+
+def _read(text: str, context: Context) -> Reading:
     folded = plain(text)
     scene = Scene(row_of(text, folded, context), context)
     settle_domes(scene)

@@ -51,7 +51,8 @@ _GOES_ON = bag("'s is are was i we he she been done")
 
 def _said_by_chill(scene: Scene) -> None:
     """ "5 l of beef left, into trays on ice": how much is left is how much is chilled."""
-    chilled = [draft for draft in scene.drafts if draft.kind == "chill" and {"litres", "depth_cm"} <= draft.fields.keys()]
+    measured = {"litres", "depth_cm"}
+    chilled = [draft for draft in scene.drafts if draft.kind == "chill" and measured <= draft.fields.keys()]
     for draft in [each for each in scene.drafts if each.kind == "load" and "meat_kg" not in each.fields]:
         left = "left" in scene.row.words(draft.first, draft.last)
         if left and any(each.fields["litres"] == draft.fields.get("liquid_l") for each in chilled):

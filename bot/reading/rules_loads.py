@@ -428,8 +428,8 @@ def _name_and_cut(
             return
         if cut != fields.get("dish"):
             fields["cut"] = cut.removeprefix("'s ").strip()
-        named = words_used[0][0] and items[words_used[0][0] - 1].word in ("the", "our")
-        if known and named and "dish" not in fields:
+        before = words_used[0][0] - 1
+        if known and before >= 0 and items[before].word in ("the", "our") and "dish" not in fields:
             _another_dish(fields)
         used += [at for at, _ in words_used]
     elif words_used:

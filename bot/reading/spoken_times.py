@@ -199,9 +199,11 @@ _MORNING, _EVENING = bag("morning mornin"), bag("afternoon evening night")
 
 def _parts_of_day(items: list[Item]) -> None:
     """ "8.30 in the morning", "five this morning", "nine tomorrow morning": the part of the day settles the half."""
-    for at in range(len(items)):
+    for at in reversed(range(len(items))):
         clock = items[at].value
-        if items[at].kind != "T" or not isinstance(clock, Clock) or clock.exact or not 1 <= (clock.hour or 0) <= 12:
+        if items[at].kind != "T" or not isinstance(clock, Clock) or clock.exact:
+            continue
+        if clock.hour is None or not 1 <= clock.hour <= 12:
             continue
         lead = at + 1
         while word_at(items, lead) in ("in", "the", "at", "this", "tomorrow", "that", "next"):
@@ -216,7 +218,6 @@ def _parts_of_day(items: list[Item]) -> None:
             if word in ("night", "tonight") and hour < 17:
                 hour = hour % 12
             join_items(items, at, lead + 1, "T", Clock(hour, clock.minute, True))
-            return _parts_of_day(items)
 
 
 def _ago(items: list[Item], at: int) -> None:

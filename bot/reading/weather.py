@@ -32,8 +32,9 @@ _WIND = {
     r"|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has"
     r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard"
     r"|strong breeze|gusty wind|blowing(?= ?(?:$|[.,;!|])))",
-    "calm": r"(?:calm|(?:dead|very|completely|perfectly|quite) still(?: (?:out(?: here)?|outside|in yard))?(?= ?(?:[.,;!|]"
-    r"|$|now|today))|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
+    "calm": r"(?:calm|(?:dead|very|completely|perfectly|quite) still(?: (?:out(?: here)?|outside|in yard))?"
+    r"(?= ?(?:[.,;!|]|$|now|today))"
+    r"|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
     r"|just))* (?:dropped|died|died down|gone(?= ?(?:$|[.,;!|]|now|completely|down))|calmed|calm|down|eased|still"
     r"|dropped off|stopped|fallen"
     r"|dead)|windless|(?:hardly any|not much) wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"

@@ -125,3 +125,13 @@ def test_a_meal_put_off_by_hours_is_called_plan_b() -> None:
                 "10:30 Tomos: brisket in the dome\n10:31 Mara: will the brisket make it?").replies["10:31"]
     assert "plan B" in late
     assert len(late.splitlines()) <= 3
+
+
+def test_of_a_move_that_names_no_pot_only_the_pots_that_cook_are_asked_about(begun: Played) -> None:
+    """The labelling rules on conversations: it asks when a move names no dish, and does not where one alone can be."""
+    asked = play(TWO_OVENS, POTS, "10:30 Bea: coffee's on\n11:00 Bea: moved it over to the barrel").replies["11:00"]
+    assert asked == "Which went over: the lamb or the shin?"
+    alone = play(TWO_OVENS, POTS.replace("08:42 Idris: shin in the dome, door on\n", ""),
+                 "11:00 Bea: moved it over to the barrel").replies["11:00"]
+    assert "?" not in alone
+    assert "Lamb moved to the barrel" in alone

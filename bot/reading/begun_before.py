@@ -1,0 +1,60 @@
+"""A sentence sent in two pieces: "beehive back wall is", and a moment later "231 on the gun"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from bot.reading.context import Context
+from bot.reading.items import FILLERS, Item
+from bot.reading.lexicon import bag
+from bot.reading.normalise import plain
+from bot.reading.result import Reading, Span
+from bot.reading.tokens import row_of
+
+# As long as a thumb takes to go on (common practice, no source).
+A_MOMENT = timedelta(minutes=3)
+MOST_ITEMS = 7
+_NAMES = frozenset("PODI")
+_OPEN = bag("is are 's was at reads reading says saying on in of about around now and it its by shows")
+_SMALL = FILLERS | bag(
+    "is 's are at on in of our and it its now temp temperature reading reads says core probe from to"
+)
+
+
+def begun_before(text: str, context: Context) -> str | None:
+    """The piece before this one, if its sender left it open: only names in it, or a last word that wants more."""
+    own = [said for said in context.last if said.who == context.sender]
+    if context.sender is None or not own or context.now - own[-1].at > A_MOMENT:
+        return None
+    said = own[-1]
+    if said.heard.facts or said.heard.questions or "?" in said.text or text.rstrip().endswith("?"):
+        return None
+    before = [item for item in row_of(said.text, plain(said.text), context).items if item.kind != "."]
+    now = row_of(text, plain(text), context).items
+    if not 0 < len(before) <= MOST_ITEMS or not now:
+        return None
+    named = {item.kind for item in before} & _NAMES or any(item.word in ("core", "probe") for item in before)
+    bare = all(item.kind in _NAMES or item.word in _SMALL for item in before)
+    if not named or not (bare or _wants_more(before)):
+        return None
+    again = {item.kind for item in now} & {item.kind for item in before} & frozenset("OD")
+    return None if again else said.text.rstrip(" .…,:-")
+
+
+def _wants_more(items: list[Item]) -> bool:
+    told = any(item.kind in frozenset("NHKLCTA") for item in items)
+    return items[-1].kind == "" and items[-1].word in _OPEN and not told
+
+
+def fuller(alone: Reading, whole: Reading, before: int) -> Reading:
+    """The reading of both pieces if it says more than that of the second alone; `before`: letters of the first."""
+    facts = whole.heard.facts
+    if not facts or whole.heard.questions or whole.ask is not None or len(facts) < len(alone.heard.facts):
+        return alone
+    spans = tuple(_shifted(span, before) for span in whole.spans)
+    return replace(whole, spans=spans)
+
+
+def _shifted(span: Span, letters: int) -> Span:
+    return replace(span, start=max(0, span.start - letters), end=max(0, span.end - letters))

@@ -175,7 +175,7 @@ class Names:
                     return (unseen[0] if unseen and not seen else UNNAMED_DISH), ()
                 return self._one(waiting, who, at, newest=True)
             inside = [dish.name for dish in seen if dish.oven is not None
-                      and (fact.oven is None or fact.act == "moved" or dish.oven == fact.oven)]
+                      and (fact.oven is None or (dish.oven == fact.oven) != (fact.act == "moved"))]
             waiting = inside or [dish.name for dish in seen]
             return self._one(waiting or [UNNAMED_DISH], who, at)
         inside = [dish.name for dish in seen if dish.oven is not None]

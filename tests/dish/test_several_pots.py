@@ -127,7 +127,7 @@ def test_a_meal_put_off_by_hours_is_called_plan_b() -> None:
     assert len(late.splitlines()) <= 3
 
 
-def test_of_a_move_that_names_no_pot_only_the_pots_that_cook_are_asked_about(begun: Played) -> None:
+def test_of_a_move_that_names_no_pot_only_the_pots_that_cook_are_asked_about() -> None:
     """The labelling rules on conversations: it asks when a move names no dish, and does not where one alone can be."""
     asked = play(TWO_OVENS, POTS, "10:30 Bea: coffee's on\n11:00 Bea: moved it over to the barrel").replies["11:00"]
     assert asked == "Which went over: the lamb or the shin?"

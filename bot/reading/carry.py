@@ -209,18 +209,26 @@ def _times(scene: Scene) -> None:
     for draft in [each for each in scene.drafts if each.time is not None]:
         if "at" in draft.fields or draft.question:
             continue
-        if draft.kind in _PLANNED and isinstance(draft.time, Clock) and _lies_ahead(scene, draft.time):
+        if draft.kind in _PLANNED and isinstance(draft.time, Clock) and _lies_ahead(scene, draft.time, draft.kind):
             scene.drafts.remove(draft)
+            a, b = scene.segment(draft.first)
+            scene.moods[a:b] = ["silent"] * (b - a)
+            if draft.kind in _MEASURED:
+                clock = scene.coming(draft.time)
+                scene.trouble = f"{clock} is still to come: not recorded. Say when it was, such as 'floor 180 at 9:40'."
             continue
         draft.fields["at"] = scene.past(draft.time)
 
 
 _PLANNED = frozenset(bag("pot door fire stage chill reheat reading food check"))
+_MEASURED = frozenset(bag("reading food check"))
 # A time that comes this soon, and was last this long ago, is meant as one to come [minutes].
 _SOON, _LONG_AGO = 4 * 60, 8 * 60
+# Nobody tells a heat so late [minutes].
+_FORGOTTEN = 12 * 60
 
 
-def _lies_ahead(scene: Scene, said: Clock) -> bool:
+def _lies_ahead(scene: Scene, said: Clock, kind: str) -> bool:
     """ "lamb in at 12" at half past eleven is a plan, not a report of midnight."""
     now = scene.context.now.hour * 60 + scene.context.now.minute
 
@@ -230,7 +238,9 @@ def _lies_ahead(scene: Scene, said: Clock) -> bool:
 
     ahead = (minutes(scene.coming(said)) - now) % 1440
     ago = (now - minutes(scene.past(said))) % 1440
-    return 0 < ahead <= _SOON and _LONG_AGO <= ago < 1440 - 10
+    if ahead <= 0 or ago >= 1440 - 10:
+        return False
+    return (ahead <= _SOON and ago >= _LONG_AGO) or (kind in _MEASURED and ago >= _FORGOTTEN)
 
 
 def _lasting(scene: Scene) -> None:

@@ -105,3 +105,17 @@ WORDS = sorted(bag(
 def test_numbers_that_are_no_time_and_no_heat_never_stop_the_reading(words):
     heard_it = read(" ".join(words), context())
     assert isinstance(heard_it.heard.facts, list | tuple)
+
+
+@pytest.mark.parametrize("text", ["at 11.00 floor 230", "floor 230 at 11", "at 14:00 air 150", "core 88 at 10.30"])
+def test_a_heat_at_a_time_to_come_is_not_recorded_and_said_to_be_so(text: str) -> None:
+    reading = read(text, context("09:25"))
+    assert not reading.heard.facts
+    assert reading.trouble is not None
+    assert "is still to come" in reading.trouble
+
+
+def test_an_act_at_a_time_to_come_is_a_plan_and_left_alone() -> None:
+    reading = read("lamb in at 12", context("09:25"))
+    assert not reading.heard.facts
+    assert reading.trouble is None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import ht
@@ -10,7 +11,10 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from skills.kitchen.instruments import hand_count_c
+from skills.kitchen.instruments import GUN_SD_K, HAND_SD_LOG, hand_count_c, usual_log_count
+from skills.kitchen.personal import SPREAD
+from skills.oven import model
+from skills.oven.parameters import ROW, OvenNumbers, OvenWords, prior
 from skills.physics import combustion, convection, radiation
 
 ROWS = {
@@ -52,6 +56,29 @@ def test_the_mouth_of_a_cavity_is_nearly_black():
     check("rad-cavity", [got, loss])
 
 
+def row_mouth(inside_c=300.0, **told):
+    """The oven whose mouth is that of the rows, 0.45 by 0.25 m, hot throughout, in a yard at 20 degC."""
+    mean, _sd = prior(OvenWords(across_m=0.9, ambient_k=293.15))
+    for name, value in {"mouth": 0.1125 / (0.14 * 0.9**2), **told}.items():
+        mean[ROW[name]] = np.log(value)
+    numbers = OvenNumbers(mean[:, None])
+    built = model.build(numbers, None)
+    hot = np.full(1, inside_c + 273.15)
+    state = model.start(numbers)
+    state = replace(state, star_k=hot, air_k=hot, face_k=np.tile(hot, (3, 1)))
+    return numbers, built, state
+
+
+def test_an_open_oven_sees_the_yard_through_a_black_mouth():
+    row = ROWS["rad-mouth-table"]
+    for inside_c, expect in zip(row["inputs"]["T_in_C"], row["expect"], strict=True):
+        numbers, built, state = row_mouth(inside_c)
+        yard_w_k, _air = model._losses(state, numbers, built, model.Inputs(np.ones(1)), np.zeros(1))
+        assert float((yard_w_k * (state.star_k - 293.15) / built.mouth_m2)[0]) == pytest.approx(
+            expect, rel=row["tolerance_rel"]
+        )
+
+
 def test_the_star_network_is_near_the_exact_enclosure():
     """The oven's single radiation node against the radiosity solution with an open mouth.
 
@@ -81,9 +108,55 @@ def test_an_infrared_gun_reads_low_on_dull_brick():
     check("ir-t4", got)
 
 
+def planck_power(celsius):
+    """How fast the signal in the middle of 8 to 14 um grows with temperature: x / (1 - exp(-x)), Planck's law."""
+    x = 14388.0 / 10.6 / (celsius + 273.15)
+    return x / (1.0 - np.exp(-x))
+
+
+@pytest.mark.parametrize("case", range(11))
+def test_a_gun_of_one_band_reads_as_the_integral_over_its_band(case):
+    """A power of the temperature stands for the band: 3 K on brick, soot and iron, 4 K on bright steel."""
+    row = ROWS["ir-band"]
+    inputs = row["inputs"]
+    true_c, emissivity, around_c = inputs["cases"][case]
+    got = radiation.infrared_reads_k(
+        true_c + 273.15, emissivity, inputs["eps_set"], around_c + 273.15, inputs["T_bg_assumed_C"] + 273.15,
+        planck_power(max(true_c, around_c)),
+    )
+    assert got - 273.15 == pytest.approx(row["expect"][case], abs=3.0 if emissivity > 0.5 else 4.0)
+
+
+def test_the_doubt_of_a_gun_holds_what_dull_and_sooty_brick_does_to_it():
+    """Emissivity 0.85 to 0.93 (emissivity tables), set at 0.95: gun, spot and who holds it, 2 deviations."""
+    row = ROWS["ir-band"]
+    mean, sd = prior(OvenWords())
+    middle = mean[ROW["gun_bias_k"]] + mean[ROW["gun_dome_k"]]
+    spread = np.hypot(np.hypot(sd[ROW["gun_bias_k"]], sd[ROW["gun_dome_k"]]), np.hypot(GUN_SD_K, SPREAD["infrared"]))
+    brick = [place for place, case in enumerate(row["inputs"]["cases"]) if case[1] > 0.8]
+    assert len(brick) == 5
+    for place in brick:
+        assert abs(row["expect"][place] - row["inputs"]["cases"][place][0] - middle) < 2.0 * spread
+
+
 def test_air_through_an_open_mouth():
     flow = convection.doorway_exchange_kg_s(0.45, 0.25, 573.15, 293.15)
     check("door-flow", [convection.neutral_height_share(573.15, 293.15), flow])
+
+
+def test_the_refrigeration_doorway_is_the_same_law():
+    """The handbook's form is ours with a discharge of 0.663 (algebra: 0.221 = 0.663 / 3)."""
+    check("door-flow-doorway", convection.doorway_exchange_kg_s(0.45, 0.25, 573.15, 293.15, discharge=0.663))
+
+
+def test_hot_gas_at_wall_heat_would_lose_what_the_row_says():
+    """The long form to the row's 0.2 % and the 0.4 % by which heat capacities differ; the oven's short form to 15 %."""
+    row = ROWS["door-heat"]
+    long = convection.doorway_exchange_kg_s(0.45, 0.25, 573.15, 293.15) * convection.AIR_HEAT_CAPACITY_J_KGK * 280.0
+    assert long == pytest.approx(row["expect"], rel=row["tolerance_rel"] + 0.004)
+    numbers, built, state = row_mouth(leak_w_k=1e-9)
+    _yard, air_w_k = model._losses(state, numbers, built, model.Inputs(np.ones(1)), np.zeros(1))
+    assert float(air_w_k[0]) * 280.0 == pytest.approx(row["expect"], rel=0.15)
 
 
 def test_small_differences_give_the_handbook_doorway():
@@ -154,3 +227,30 @@ def test_a_hand_count_points_into_the_band_of_the_skin_model():
     row = ROWS["hand-model"]
     for wall_c, short_s, long_s in zip(row["inputs"]["T_wall_C"], *row["expect"], strict=True):
         assert hand_count_c((short_s * long_s) ** 0.5) == pytest.approx(wall_c, abs=25.0)
+
+
+def counts_over_ours(seconds, fahrenheit):
+    """Logarithm of our usual hand's seconds over a chart's at the chart's own heat."""
+    heat_k = (np.array(fahrenheit, dtype=float) - 32.0) / 1.8 + 273.15
+    return usual_log_count(heat_k) - np.log(seconds)
+
+
+def test_a_grills_chart_is_our_count_read_by_another_hand():
+    """A magazine's chart for a hand 3 in. over a grate: a grill's thermometer says less of what the hand feels than an
+    oven's walls do, and its seconds are one factor under ours, which is learnt as a person's own way of counting."""
+    row = ROWS["hand-grill-chart"]
+    middles = [np.mean([float(each) for each in span.split("-")]) for span in row["inputs"]["seconds"]]
+    over = counts_over_ours(middles, row["expect"])
+    assert np.abs(over - over.mean()).max() < 2.0 * HAND_SD_LOG
+    assert abs(over.mean()) < 2.5 * SPREAD["hand"]
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="the table falls by 28 K a second to 93 degC at 8 s, which a hand bears for minutes by the skin model: "
+    "one factor (1.6 in the logarithm) leaves 1.0 of it over",
+)
+def test_the_camp_ovens_table_is_our_count_read_by_another_hand():
+    row = ROWS["hand-camp-oven"]
+    over = counts_over_ours(row["inputs"]["seconds"], row["expect"])
+    assert np.abs(over - over.mean()).max() < 2.0 * HAND_SD_LOG

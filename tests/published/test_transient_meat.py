@@ -143,6 +143,28 @@ def test_product_of_slab_and_bar_gives_the_short_cylinder() -> None:
     assert got == pytest.approx(row["expect"], rel=row["tolerance_rel"])
 
 
+def test_the_short_cylinders_middle_is_warm_when_the_product_says() -> None:
+    """The same body, one step after another: the step in which the product of the two passes the target."""
+    row = ROWS["tc-short-cylinder-time"]
+    inputs = row["inputs"]
+    cold, hot = inputs["T_initial_C"], inputs["T_ambient_C"]
+    sizes = {1.0: inputs["radius_m"], 0.0: inputs["half_length_m"]}
+
+    def passes_s(dt_s: float) -> float:
+        bodies = {shape: np.ones((60, 1)) for shape in sizes}
+        at_s, now = 0.0, float(cold)
+        while now < inputs["T_target_C"]:
+            before, at_s = now, at_s + dt_s
+            for shape, size in sizes.items():
+                bodies[shape] = transient.step_body(bodies[shape], shape, size, inputs["k_W_mK"], inputs["alpha_m2_s"],
+                                                    inputs["h_W_m2K"], 0.0, dt_s)
+            share = float(np.prod([transient.middle_k(bodies[shape], shape)[0] for shape in sizes]))
+            now = hot + (cold - hot) * share
+        return at_s - dt_s * (now - inputs["T_target_C"]) / (now - before)
+
+    assert 2.0 * passes_s(20.0) - passes_s(40.0) == pytest.approx(row["expect"], rel=row["tolerance_rel"])
+
+
 @pytest.mark.parametrize("row_id", [row_id for row_id in ROWS if row_id.startswith("chill-")])
 def test_trays_chill_as_the_series_says(row_id: str) -> None:
     row = ROWS[row_id]

@@ -19,6 +19,12 @@ ROWS = {
     row["id"]: row
     for row in json.loads((Path(__file__).parents[1] / "data" / "published" / "oven.json").read_text(encoding="utf-8"))
 }
+MEASURED = {
+    row["id"]: row
+    for row in json.loads(
+        (Path(__file__).parents[1] / "data" / "published" / "ovens_measured.json").read_text(encoding="utf-8")
+    )
+}
 
 
 def test_the_kilograms_of_a_plan_follow_the_heating_value_of_the_published_rows():
@@ -70,12 +76,12 @@ def test_a_firing_takes_a_twentieth_to_a_thirtieth_of_the_bricks_weight_in_wood(
     assert 0.7 * low <= share <= 1.3 * high
 
 
-def test_no_more_is_burnt_than_the_mouth_lets_air_in_for():
+def test_no_more_is_burnt_than_the_mouth_lets_air_in_for_and_no_less_than_on_an_open_hearth():
     row = ROWS["fire-burn-limit"]["inputs"]
     limit_kg_h = 3600.0 * float(opening_limited_kg_s(row["A_m2"], row["H_m"]))
     start = helpers.start(members=60)
     kg_h = FEED_PIECES * course.piece_kg(start.ensemble) * 3600.0 / FEED_EVERY_S
-    assert 2.0 <= kg_h <= limit_kg_h
+    assert min(MEASURED["meas-hearth-birch"]["expect"]) <= kg_h <= limit_kg_h
 
 
 def test_wood_in_a_plan_is_reckoned_at_a_heating_value_near_fifteen():

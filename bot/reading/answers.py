@@ -139,7 +139,11 @@ def _dish(scene: Scene, pending: Pending) -> dict[str, Any] | None:
 def _unit(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     words = _words(scene)
     value = pending.about.get("celsius")
-    found = _only(scene, "HNPIO", frozenset({"american", "us"}))
+    # "it is in Fahrenheit, that is the american dial of Wade": whatever is said with a unit's full name.
+    named = words & (_FAHRENHEIT | _CELSIUS) - {"c", "f"} and not any(item.kind in ("H", "N") for item in scene.items)
+    found = _only(scene, "HNPIO", frozenset({"american", "us"}) | _people(scene))
+    if named and found is None:
+        found = [item for item in scene.items if item.kind in ("P", "I", "O")]
     if found is None or value is None:
         return None
     number = next((item for item in found if item.kind in ("H", "N")), None)

@@ -11,6 +11,10 @@ from bot.reading.mended import length_mended, unit_mended
 from bot.reading.scene import Scene
 
 
+# No oven and no food is told of below this [degC]; common practice, no source.
+LEAST_HEAT = 20
+
+
 def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]) -> dict[str, Any] | None:
     """A correction that holds only a name, a place, a time or a number."""
     items = [item for item in sub.items if item.kind != "."]
@@ -21,7 +25,7 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
         and item.word
         not in bag(
             "the it that was i is 's a on for of one at to oven reading about this all those were be from no "
-            "ah oh wait meant and so said last my both by just with message been temp them guys everyone entry "
+            "ah oh wait meant and so said last my both by just with message been temp them guys everyone entry excuse me pardon "
             "post number readings have had not say says really"
         )
     ]
@@ -151,7 +155,7 @@ def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, 
         fields["of"] = _last_heated(scene) or "reading"
     wrong = {float(scene.number(f"N{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "N"}
     wrong |= {float(scene.number(f"H{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "H"}
-    keys = ("celsius", "count", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm", "litres", "moisture_pct")
+    keys = ("celsius", "count", "guests", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm", "litres", "moisture_pct")
     latest: tuple[str, str] | None = None
     for said in reversed(scene.context.last):
         for fact in reversed(said.heard.facts):
@@ -163,5 +167,6 @@ def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, 
                         fields.update({"of": data["is"], key: value})
                         return
                     latest = latest or (str(data["is"]), key)
-    if number is not None and latest is not None:
+    warm = latest is not None and latest[1] == "celsius" and latest[0] in ("reading", "food")
+    if number is not None and latest is not None and not (warm and number < LEAST_HEAT):
         fields.update({"of": latest[0], latest[1]: number})

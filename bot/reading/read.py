@@ -41,6 +41,7 @@ from bot.reading.counts import composed_counts, counts
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
+from bot.reading.mended_last import mend_last
 from bot.reading.moods import set_moods
 from bot.reading.normalise import MOST_CHARACTERS, plain
 from bot.reading.ovens_and_ceilings import settle_domes
@@ -95,6 +96,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_team.hushes(scene)
     rules_undo.undos(scene)
     rules_class.classes(scene)
+    mend_last(scene)
     rules_replace.replaces(scene, told)
     phrases.asked(scene)
     rules_questions.questions(scene, told)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
+from bot.reading.subjects import is_stuff
 
 _OF_OVENS = frozenset(bag("door fire"))
 _OF_DISHES = frozenset(bag("pot check stage chill reheat"))
@@ -17,8 +18,15 @@ def tell_of_both(scene: Scene) -> None:
         key, kind, known = ("oven", "O", scene.context.ovens) if draft.kind in _OF_OVENS else (
             "dish", "D", scene.context.dishes)
         words = _around(scene, draft) & {"both", "all"}
+        joined = _joined(scene, draft) if draft.kind in ("stage", "check") and not draft.question else []
+        if joined:
+            at = scene.drafts.index(draft)
+            scene.drafts[at : at + 1] = [replace(draft, fields={**draft.fields, key: name}) for name in joined]
+            continue
         if draft.question or draft.kind not in _OF_OVENS | _OF_DISHES or not words:
             continue
+        if words == {"all"} and "it" in _around(scene, draft):
+            continue  # "it's all browned" is of one
         if any(item.kind == kind for item in scene.items[draft.first : draft.last]):
             continue
         names = list(dict.fromkeys(str(item.value) for item in scene.items[: draft.first] if item.kind == kind))
@@ -30,6 +38,24 @@ def tell_of_both(scene: Scene) -> None:
             continue
         at = scene.drafts.index(draft)
         scene.drafts[at : at + 1] = [replace(draft, fields={**draft.fields, key: name}) for name in names]
+
+
+_BETWEEN = bag("the are were is 's have been now both all just our and ,")
+
+
+def _joined(scene: Scene, draft: Draft) -> list[str]:
+    """The dishes of "lamb and beans served": a list that the word stands behind, joined by "and"."""
+    names: list[str] = []
+    at = draft.last if any(item.kind == "D" for item in scene.items[draft.first : draft.last]) else draft.first
+    joined = False
+    while at and (scene.items[at - 1].kind == "D" or scene.items[at - 1].word in _BETWEEN or at > draft.first):
+        at -= 1
+        item = scene.items[at]
+        if item.kind == "D" and not is_stuff(scene, at):
+            names.insert(0, str(item.value))
+        joined = joined or (item.word == "and" and bool(names) and at > 0 and scene.items[at - 1].kind == "D")
+    lone = all(other is draft or other.last <= at or other.first >= draft.last for other in scene.drafts)
+    return names if joined and lone and len(set(names)) == len(names) > 1 else []
 
 
 def _around(scene: Scene, draft: Draft) -> set[str]:

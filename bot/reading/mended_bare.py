@@ -10,7 +10,6 @@ from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.mended import length_mended, unit_mended
 from bot.reading.scene import Scene
 
-
 # No oven and no food is told of below this [degC]; common practice, no source.
 LEAST_HEAT = 20
 
@@ -25,7 +24,8 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
         and item.word
         not in bag(
             "the it that was i is 's a on for of one at to oven reading about this all those were be from no "
-            "ah oh wait meant and so said last my both by just with message been temp them guys everyone entry excuse me pardon "
+            "ah oh wait meant and so said last my both by just with message been temp them guys everyone entry "
+            "excuse me pardon "
             "post number readings have had not say says really"
         )
     ]
@@ -155,7 +155,8 @@ def _kind_of_last(scene: Scene, fields: dict[str, Any], denied: list[tuple[int, 
         fields["of"] = _last_heated(scene) or "reading"
     wrong = {float(scene.number(f"N{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "N"}
     wrong |= {float(scene.number(f"H{n}") or 0.0) for a, b in denied for n in range(a, b) if scene.items[n].kind == "H"}
-    keys = ("celsius", "count", "guests", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm", "litres", "moisture_pct")
+    keys: tuple[str, ...] = ("celsius", "count", "guests", "meat_kg", "liquid_l", "pieces", "wood_kg", "depth_cm")
+    keys += ("litres", "moisture_pct")
     latest: tuple[str, str] | None = None
     for said in reversed(scene.context.last):
         for fact in reversed(said.heard.facts):

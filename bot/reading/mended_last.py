@@ -45,7 +45,9 @@ def mend_last(scene: Scene) -> None:
         scene.add({"is": "fix", "act": "replace", **found}, 0, len(scene.items), "correction")
         return
     match = _BARE.fullmatch(scene.row.canon)
-    if match is None or not (compiled(rf".*(?:{_PARDON}|{_SAYS}).*").fullmatch(match["cue"]) or match["tail"].strip(" .!,-")):
+    if match is None:
+        return
+    if not (compiled(rf".*(?:{_PARDON}|{_SAYS}).*").fullmatch(match["cue"]) or match["tail"].strip(" .!,-")):
         return
     told = _told_last(scene)
     found = _mended(scene, match["value"], told)
@@ -77,7 +79,7 @@ def _other_unit(scene: Scene) -> dict[str, Any] | None:
     heats = [fact for fact in _told_last(scene) if "celsius" in fact and fact["is"] in ("reading", "food")]
     if len(heats) != 1:
         return None
-    kept = {key: heats[0][key] for key in ("place", "part", "oven", "tool", "dish") if key in heats[0]}
+    kept: dict[str, Any] = {key: heats[0][key] for key in ("place", "part", "oven", "tool", "dish") if key in heats[0]}
     return {"of": heats[0]["is"], **kept, "celsius": round(fahrenheit(float(heats[0]["celsius"])), 1)}
 
 

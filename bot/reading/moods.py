@@ -66,6 +66,7 @@ _OPENS_ANYWHERE = compiled(
     r"|who (?:'s|has|is|'s got)|will (?:it|we|they|<D>|<O>|<P>)|does (?:it|<O>|<D>|<P>|fire|that)"
     r"|is (?:it|<D>|there) (?:<W> )?(?:ready|done|ok|okay|safe|going|any|enough|fine|too|alright|all"
     r"|time|worth)|do (?:we|i|you) (?:need|want|have|light|rake|reckon|think)|should (?:we|i)"
+    r"|(?:can|could|would) you (?:post|show|send|print|share|draw|plot)"
     r"|can (?:we|i|<D>|it)|are we (?:ok|on|still|going|good|ready)|ok to|safe to|any (?:idea|chance) )"
 )
 

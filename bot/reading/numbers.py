@@ -40,6 +40,8 @@ def from_digits(text: str) -> Number | None:
     """
     if "/" in text:
         return None
+    if text[0] == ".":
+        return Number(float(f"0{text}")) if len(text) < 9 else None
     parts = re.split(r"[.,:]", text)
     if len(parts) > 2 or any(len(part) > 9 for part in parts):
         return None

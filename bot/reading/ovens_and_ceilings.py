@@ -54,6 +54,8 @@ def _means_ceiling(items: list[Item], at: int) -> bool:
     before, after = _before(items, at), _after(items, at)
     if after is not None and after.kind == "P":
         return False
+    if any(item.word in ("across", "wide", "diameter") for item in items[at + 1 : at + 4]):
+        return False
     if before is not None and before.kind == "I":
         return True
     if before is not None and before.kind == "" and before.word in ("on", "of", "off", "at") and at >= 2:

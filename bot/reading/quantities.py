@@ -169,6 +169,11 @@ def _with_unit(items: list[Item], at: int) -> None:
         if minute < 60 and len(items[end + 1].word) == 2:
             join_items(items, at, end + 2, "T", Clock(int(value), int(minute), exact=value > 12))
             return
+    if word == "h" and items[end].glued and word_at(items, at - 1) in ("at", "by", "since", "until") and (
+        value <= 24 and value == int(value) and number.clock
+    ):
+        join_items(items, at, end + 1, "T", Clock(int(value) % 24, 0, exact=value > 12))
+        return
     if word == "h" and items[end].glued:
         join_items(items, at, end + 1, "U", value * 60)
         _more_time(items, at)

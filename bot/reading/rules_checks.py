@@ -33,7 +33,8 @@ _TENDER = {
     r"|anywhere near |even |remotely |near )*(?:tender|soft)(?: yet| at all)?|doesn't give(?: yet"
     r"| at all)?|(?:isn't|aren't) giving(?: yet| at all)?|not a hint of give|doesn't want to give"
     r"|fighting fork|long way off tender",
-    "giving": r"(?:giving|(?:just )?(?:starting|beginning|started|begun|starts|begins|beginning|about) to (?:give"
+    "giving": r"(?:giving|(?:just )?(?:starting|beginning|started|begun|starts|begins|beginning|about) to "
+    r"(?:(?:become|get|be|go|turn) (?:more )?(?:soft|tender)|give"
     r"|soften|yield|relax|loosen|go tender|get tender|come|feel tender|turn tender)|gives? a (?:bit"
     r"|little|touch)|giving a (?:bit|little|touch)|softening|getting (?:there|tender|softer|soft)"
     r"|loosening|yielding|starting giving|some give|bit of give|a little give|a bit of give"
@@ -91,7 +92,7 @@ _SIMMER = {
     r"small) bubbles|(?:barely|hardly|just) moving"
     r"|simmer(?: 's)?(?: is)? (?:gentle|slow|fine|good|nice)|blip blip|just ticking"
     r"|come to (?:a )?simmer|came to (?:a )?simmer|just on simmer|surface shivering|shivering|smiling"
-    r"|simmers|simmer)",
+    r"|simmers|simmer|gentle(?= ?(?:$|[.,;!|]|and )))",
 }
 
 
@@ -230,6 +231,12 @@ _OWN_NO = bag(
 _YARD = bag("degrees out outside here yard dry wet rain raining wind windy sky sunny sun cold frost frosty mist misty")
 
 
+def _looked_at(scene: Scene, at: int) -> bool:
+    words = set(scene.row.words(*scene.sentence(at)))
+    looked = bag("tough tender giving firm hard soft liquor liquid low")
+    return subject_of(scene, at) is not None and bool(words & looked)
+
+
 def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str) -> bool:
     items = scene.items
     before = items[first - 1] if first else None
@@ -239,6 +246,10 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
     nouns = {item.word for item in segment if item.kind == ""}
     dish = subject_of(scene, first) is not None
     after = items[last].word if last < len(items) and items[last].kind == "" else ""
+    if text == "gentle":
+        # "lamb tough gentle": of the simmer, beside another word on the same pot.
+        looked = _looked_at(scene, first)
+        return looked and not nouns & bag("heat fire warmth flame breeze wind hand hands touch please")
     if text.endswith("still") and not dish and _YARD & set(scene.row.words(*scene.sentence(first))):
         return False  # "2 degrees out here, dry and dead still"
     if name == "liquid":

@@ -19,7 +19,7 @@ def lids(scene: Scene) -> None:
         r"|(?<!no )lids?(?: 's| is| are| now| went| gone| has| have| come| came| going| all| both| put| firmly| tight| "
         r"tightly| stays"
         r"| stayed| still| safely)*(?: back)? on|lid back|back on with lid|with (?:a |its |tight )?lid on"
-        r"|lidded|lids?(?: is| are| now| was)* fitted(?: on)?"
+        r"|(?:and )?with (?:a |its )?lid(?= ?(?:$|[.,;!|]))|lidded|lids?(?: is| are| now| was)* fitted(?: on)?"
         r"|lid sealed|covered with (?:a |its )?lid|lid down|replaced lid|lid replaced|put lid back"
         r"|lids? clamped(?: on| down)?|lid shut)"
     )

@@ -47,7 +47,7 @@ _STAGES: tuple[tuple[str, str], ...] = (
         r"|on tables|served|on plates|on the table)|everyone(?: (?:'s|is|has|are|now|been))* (?:eating"
         r"|served|got food|fed|tucking in|been fed|got a plate)|they(?: 're| are) eating|we are eating"
         r"|(?:guests|people|everybody)(?: (?:are|is|has|have|now|all))* (?:food|eating|served|fed|tucking in)"
-        r"|(?:<D>)(?: (?:'s|is|are|has|now|all"
+        r"|(?:<D>)(?: (?:'s|is|are|has|now|all|both"
         r"|on|gone))* (?:on table|on tables|gone out to guests|on plates|gone to table|at table|plated)"
         r"|on (?:the )?plates|mains(?: (?:are|have|all|gone))* out|sent out|taken to table"
         r"|went out to guests|on tables now|lunch is (?:served|out|up)|carved and (?:served|out)",

@@ -37,7 +37,8 @@ def hushes(scene: Scene) -> None:
         r"|(?<![\w'] )(?:ok |right |and )?can (?:talk|speak|chat|post) (?:again|now))"
     )
     on = (
-        r"(?:(?:keep|stay|be|go) (?:quiet|silent|schtum|shush|hushed)|hold (?:chat|messages|your messages"
+        r"(?:keep (?:chat|channel|room|messages|phones?|it all|everything) (?:quiet|down|clear|silent|off)"
+        r"|(?:keep|stay|be|go) (?:quiet|silent|schtum|shush|hushed)|hold (?:chat|messages|your messages"
         r"|off (?:chat|messages|prompts|messaging|talking|the chat)|fire on messages|it down|your tongue"
         r"|posts|prompts|all messages|the messages|notifications)|(?:no|stop|pause|mute|silence"
         r"|hush) (?:(?:more|any|all) )?(?:chat|messages|talking|posting|prompts|notifications|chatter|pings"

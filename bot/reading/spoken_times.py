@@ -60,6 +60,9 @@ def _clock(items: Sequence[Item], at: int) -> Clock | None:
     return Clock(hour, minute, exact=items[at].value.zero_led or hour > 12)
 
 
+_GOES_ON = bag("and the it was air floor probe core lid door pot fire sorry when with because so but as since i we")
+
+
 def _clock_phrase(items: list[Item], at: int) -> bool:
     word = word_at(items, at)
     if word in ("noon", "midday", "midnight"):
@@ -135,7 +138,7 @@ def _clock_phrase(items: list[Item], at: int) -> bool:
                 end + 1 >= len(items)
                 or items[end + 1].kind in (".", "P", "D", "O", "I")
                 or (word_at(items, at - 1) == "at" and is_number(items, end + 1) and items[end + 1].value.value >= 60)
-                or word_at(items, end + 1) in bag("and the it was air floor probe core lid door pot fire sorry when")
+                or word_at(items, end + 1) in _GOES_ON
             )
             and (
                 way == "past"

@@ -13,6 +13,7 @@ from bot.reading.lexicon import Phrases, as_typed, bag, common_phrases, index, s
 from bot.reading.new_dishes import named_by_act
 from bot.reading.normalise import Plain
 from bot.reading.quantities import find_quantities
+from bot.reading.run_ons import apart
 from bot.reading.spelling import mend, ordinary_words, slip_cost
 from bot.reading.spoken_times import find_times
 
@@ -26,7 +27,7 @@ MOST_MENDED = 600
 
 
 _TOKEN = re.compile(
-    r"\n|\d{1,2}/\d{1,2}(?![\d/])|\d+(?:[.,:]\d+)*|[a-z]+(?:'[a-z]+)?|[°%#@&+=<>/]|\.{2,}|[.,:;!?()\"-]"
+    r"\n|(?<![^\s(])\.\d+(?![\d.])|\d{1,2}/\d{1,2}(?![\d/])|\d+(?:[.,:]\d+)*|[a-z]+(?:'[a-z]+)?|[°%#@&+=<>/]|\.{2,}|[.,:;!?()\"-]"
 )
 
 
@@ -167,7 +168,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
             items[at] = Item("", "off", items[at].start, items[at].end)
     items = named_by_act(_names(items, context), context)
     items = find_times(_arrows(items))
-    return Row(message, items)
+    return Row(message, apart(items))
 
 
 # "floor 18O": the letter beside the nought.
@@ -333,7 +334,7 @@ def _items(tokens: Sequence[_Token]) -> list[Item]:
                 )
                 at += taken
                 continue
-        if word[0].isdigit():
+        if word[0].isdigit() or (word[0] == "." and word[1:].isdigit()):
             items.append(_digits(token))
             at += 1
             continue

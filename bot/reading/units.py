@@ -19,6 +19,7 @@ _NAMES: dict[tuple[Kind, str], str] = {
     ("litre", "litre"): "l lt ltr ltrs ls litre litres liter liters",
     ("litre", "millilitre"): "ml mls mil mils millilitre millilitres milliliter milliliters",
     ("litre", "centilitre"): "cl centilitre centilitres",
+    ("litre", "decilitre"): "dl decilitre decilitres deciliter deciliters",
     ("litre", "imperial_pint"): "pint pints pt pts",
     ("litre", "imperial_gallon"): "gallon gallons gal",
     ("litre", "quart"): "quart quarts qt qts",

@@ -1,0 +1,30 @@
+"""Clauses that a voice runs together: "boiling hard so I've opened the door" is two, and so it is read."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.lexicon import bag
+
+_WHO = bag("i we it they he she there i've we've")
+_JOINTS = {
+    "so": _WHO, "and": bag("i we it they there"), "because": None, "cause": _WHO, "cos": None, "cuz": None, "but": _WHO,
+}
+# "and so I", "is so", "just so we": no new clause begins there.
+_NOT_BEHIND = bag("and just is are 's even or if that not how when what but so then think reckon hope do not only or")
+_LEAST = 2
+
+
+def apart(items: list[Item]) -> list[Item]:
+    """The row with a comma where a new clause begins without one."""
+    out: list[Item] = []
+    begun = 0
+    for at, item in enumerate(items):
+        following = items[at + 1].word if at + 1 < len(items) else ""
+        who = _JOINTS.get(item.word, frozenset()) if item.kind == "" else frozenset()
+        joins = who is None or following in who
+        if joins and begun >= _LEAST and items[at - 1].word not in _NOT_BEHIND:
+            out.append(Item(".", ",", item.start, item.start))
+            begun = 0
+        out.append(item)
+        begun = 0 if item.kind == "." else begun + 1
+    return out

@@ -153,6 +153,7 @@ def told(scene: Scene) -> None:
     rules_guests.contents(scene)
     listed_contents(scene)
     weather(scene)
+    rules_incidents.where_fire_is_wrong(scene)
     rules_team.tasks(scene)
 
 

@@ -118,7 +118,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     words = set(text.split())
     if words & _RAW_IN_THE_COLD:
         raw = next((n for n in range(a, b) if scene.items[n].kind == "D"), None)
-        if raw is not None and words & bag("fridge chiller cold"):
+        if raw is not None and words & bag("fridge chiller fridges"):
             scene.add({"is": "load", "dish": str(scene.items[raw].value), "start": "cold"}, a, b, "load from the cold")
         return
     cm = _depth(scene, a, b)

@@ -66,8 +66,8 @@ def _told_that(scene: Scene) -> None:
         rf"(?:{who})(?: (?:all|been|now|have|has|are|were))* (?:told|warned)(?: (?:about"
         rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
         rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: <N>)?(?: (?:all"
-        rf"|know))*(?: (?:about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all|got"
-        rf"|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
+        rf"|know))*(?: ?[:-])?(?: (?:no|any|about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all"
+        rf"|got|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
         rf"(?P<what>(?:<W>|<D>)(?: <W>| <D>)?)(?: (?:'s|is|has|was|been|were|are|all"
         rf"|have))* (?:announced|read out|called out|declared|told)(?! (?:me|us|him|her|it))"
         rf"(?: (?:to|at|out) (?:{who}|table))?",
@@ -417,9 +417,10 @@ def _content(scene: Scene, found: Found) -> None:
     dish_first, _ = found.items_of("dish") if groups.get("dish") else (None, None)
     if groups.get("holder"):
         holder = found.words("holder")
-        if "in" in holder or "on" in holder:
-            return
         named = allergens_in(found.words("what"))
+        if "in" in holder or "on" in holder:
+            _held_within(scene, found, named)
+            return
         if (
             not named
             or not holder
@@ -460,6 +461,9 @@ def _content(scene: Scene, found: Found) -> None:
     words = found.words(key)
     if not words or words[0] in _NOT_ITEMS or words[-1] in _NOT_ITEMS:
         return
+    before = scene.items[found.items_of(key)[0] - 1].word if found.items_of(key)[0] else ""
+    if before in _DENIED or _DENIED & set(words):
+        return
     named = allergens_in(words)
     if dish is not None and found.items_of(key)[0] == dish_first:
         return
@@ -478,6 +482,22 @@ def _content(scene: Scene, found: Found) -> None:
     if named:
         fields["allergen"] = named[0]
     scene.add(fields, found.first, found.last, "contents")
+
+
+def _held_within(scene: Scene, found: Found, named: list[str]) -> None:
+    """ "the stock cube in the lamb has celery in it": the thing, the dish that it went into, and what it holds."""
+    items = scene.items[slice(*found.items_of("holder"))]
+    at = next((n for n, item in enumerate(items) if item.kind == "" and item.word in ("in", "on")), 0)
+    rest = [item for item in items[at + 1 :] if item.word not in ("the", "our", "that")]
+    if at == 0 or len(rest) != 1 or rest[0].kind != "D" or items[0].word in _NOT_ITEMS:
+        return
+    words = " ".join(word for item in items[:at] for word in item.words)
+    for name in named:
+        fields = {"is": "contents", "item": clean(words), "dish": str(rest[0].value), "allergen": name}
+        scene.add(fields, found.first, found.last, "contents")
+
+
+_DENIED = bag("no not without zero never")
 
 
 def _pieces(text: str) -> list[str]:

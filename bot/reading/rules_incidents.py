@@ -87,6 +87,30 @@ def incidents(scene: Scene) -> None:
             scene.add({"is": "incident", "what": clean(scene.row.text(first, last))}, first, last, "incident")
 
 
+_ASH = bag("ash ashes embers coals cinders charcoal")
+_ASH_ASTRAY = bag(
+    "tub plastic cardboard wooden bag bags sack shed woodshed garage indoors kitchen barn deck decking "
+    "porch boot van car compost wheelie skip dustbin"
+)
+_ASH_RIGHT = bag("metal steel lidded galvanised galvanized outdoors empty cold dead tomorrow no not never")
+_SHUT = bag("shut closed down blocked drawn")
+_AIR_WAYS = bag("doors windows window shutters flaps sides fan extraction extractor vents vent skylight")
+_ROOMS = bag("barn room tent marquee gazebo hall indoors shed garage fan extraction extractor vent vents windows")
+
+
+def where_fire_is_wrong(scene: Scene) -> None:
+    """Ash put where it burns or gives off gas, and a place shut up: told in passing, kept as a note."""
+    if not scene.has_any(_ASH | _SHUT):
+        return
+    for a, b in scene.sentences:
+        words = {item.word for item in scene.items[a:b] if item.kind == ""}
+        ash = words & _ASH and words & _ASH_ASTRAY and not words & _ASH_RIGHT
+        shut = words & _SHUT and words & _AIR_WAYS and words & _ROOMS and "open" not in words
+        if not (ash or shut) or any(scene.used[a:b]) or any(mood != "fact" for mood in scene.moods[a:b]):
+            continue
+        scene.add({"is": "note", "text": clean(scene.row.text(a, b)).strip(" .")}, a, b, "fire in the wrong place")
+
+
 def _somebody(scene: Scene, found: Found) -> bool:
     """The hurt one is a person: not the bread that burnt, the embers that fell or the price that was cut."""
     words = found.match.group().split()

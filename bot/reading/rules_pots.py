@@ -29,6 +29,7 @@ def pots(scene: Scene) -> None:
     _listed_in(scene)
     _behind_weight(scene)
     _in(scene)
+    _from_the_cold(scene)
     _out(scene)
     _likewise(scene)
 
@@ -375,6 +376,13 @@ def _of_fire(scene: Scene, found: Found, words: list[str]) -> bool:
 
 _FOUND = r"(?:done|cooked|ready|finished|tender|perfect|soft|spot on)"
 _OUT_WORDS = bag("pulling taking lifting out off pulled removed drew from emptied unloaded")
+
+
+def _from_the_cold(scene: Scene) -> None:
+    """ "lamb out the fridge": it was in no oven, and is cold."""
+    for found in scene.find(rf"(?P<dish><D>){BE} out(?: of)?(?: the| our)? (?:fridge|freezer|chiller|cold room)"):
+        scene.add({"is": "load", "dish": str(found.name("dish")), "start": "cold"}, found.first, found.last,
+                  "load from the cold")
 
 
 def _out(scene: Scene) -> None:

@@ -20,7 +20,7 @@ from skills.safety.spans import Span, Story, names, story
 from skills.safety.watch import rules_of_the_day
 from skills.skill import Reply
 from skills.view import View
-from skills.vocabulary import Chill, ChillTime, Note, Safe
+from skills.vocabulary import Chill, ChillTime, Note, Safe, Task
 from skills.wording import capital, clock, number, the, to_five
 
 # What was spoken of so lately is what "this" and "it" mean (common practice, no source).
@@ -66,6 +66,10 @@ def say_where_it_stands(question: Safe, view: View) -> Reply:
         return _which(question.dish, view, rules)
     made = story(name, view.record, view.now)
     seen = history(made, view)
+    if made.last is not None and made.last.where == "gone":
+        told = made.fact(Task, "done")
+        what = told.fact.what if told is not None and isinstance(told.fact, Task) else "gone"
+        return Reply((f"{say.title(made)}: {what} at {say.at(made.last.at_s, view)} by the log.",))
     if seen is None or made.last is None:
         return Reply((f"{say.title(made)}: no heats or times are logged, so I cannot judge it. {_limits(rules)}",
                       "Probe it, say the core and since when; if nobody knows, discard it."))

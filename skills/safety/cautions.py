@@ -37,6 +37,11 @@ def prompts(view: View) -> Iterable[Prompt]:
             key, text = said
             yield Prompt(KIND, f"caution:{key}", view.now, f"{dated.who}: {text}", dated.oven, None, dated.who,
                          dated.at + _UNTIL, urgent=key in ("door", "wine"))
+        astray = _astray(dated, view)
+        if astray is not None:
+            key, text, act = astray
+            yield Prompt("safety", f"safety:fire:{key}", view.now, f"{dated.who}: {text}", None, None, dated.who,
+                         dated.at + _UNTIL, urgent=True, act=act)
 
 
 def _said(dated: Dated, view: View) -> tuple[str, str] | None:
@@ -53,6 +58,20 @@ def _said(dated: Dated, view: View) -> tuple[str, str] | None:
         return "cover", ("rain on a live fire: never under a closed cover or tent, carbon monoxide has no smell. Keep "
                          "air through, alarm on.")
     return _wine_or_oil(dated, view)
+
+
+def _astray(dated: Dated, view: View) -> tuple[str, str, str] | None:
+    """Somebody told where ash went, or that the place is shut up, and it is wrong: no caution but a hazard that stands.
+    """
+    words = in_words(dated.fact.text) if isinstance(dated.fact, v.Note) else frozenset()
+    if words & words_of("ash") and words & words_of("ash_astray") and not words & words_of("ash_right"):
+        return "ash", (f"ash or embers there can set fire to things for up to {ASH_DAYS} days and give off carbon "
+                       f"monoxide. Into a lidded metal bin, outdoors, {ASH_M} m from walls, now."), "ash into metal"
+    if words & words_of("shut") and words & words_of("air_ways") and any(
+            each.burning for each in view.record.ovens.values()):
+        return "shut", ("a live fire with the place shut up: carbon monoxide has no smell. Open the doors, fan on, "
+                        "alarm on, now; a headache or sickness means everybody out."), "doors open, fan on"
+    return None
 
 
 def _wine_or_oil(dated: Dated, view: View) -> tuple[str, str] | None:

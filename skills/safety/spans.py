@@ -13,7 +13,9 @@ from skills.record import ClassRecord, DishRecord
 from skills.safety import chill
 from skills.safety.words import in_words, words_of
 
-Where = Literal["store", "aside", "oven", "bench", "open", "chill", "cold", "reheat", "hot_hold", "ring"]
+Where = Literal["store", "aside", "oven", "bench", "open", "chill", "cold", "reheat", "hot_hold", "ring", "gone"]
+# What a task that is done is called when none of a dish is there any more.
+GONE = ("discarded", "eaten up")
 OUT: tuple[Where, ...] = ("bench", "open", "hot_hold")
 LEFTOVERS = "leftovers"
 # A pot of nothing known is taken for this much (judgement).
@@ -245,6 +247,8 @@ def _done(made: Story, at: datetime) -> bool:
 
 def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: Story) -> Span | None:
     fact, at_s, who = dated.fact, dated.at.timestamp(), dated.who
+    if isinstance(fact, v.Task) and fact.act == "done" and fact.what in GONE:
+        return Span(at_s, "gone", who=who)
     if isinstance(fact, v.Pot) and fact.act in ("in", "moved"):
         return Span(at_s, "oven", who=who)
     if isinstance(fact, v.Pot) and fact.act == "out":
@@ -274,9 +278,9 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "cold", who=who)
     if where in ("store", "aside") and _heat_seen(fact):
         return Span(at_s, "oven", who=who)
-    if where in ("cold", *OUT) and isinstance(fact, v.Check) and fact.simmer in ("gentle", "hard"):
+    if where in ("cold", "chill", *OUT) and isinstance(fact, v.Check) and fact.simmer in ("gentle", "hard"):
         # Out of its oven, or the cold, and on the boil: somebody has put it over a flame.
-        return Span(at_s, "reheat" if where == "cold" else "ring", who=who)
+        return Span(at_s, "reheat" if where in ("cold", "chill") else "ring", who=who)
     if where is None and isinstance(fact, v.Load | v.Stage):
         return Span(at_s, "store", who=who)
     return None

@@ -46,7 +46,7 @@ def prompts(view: View) -> Iterable[Prompt]:
         made = story(name, view.record, view.now)
         if not kinds.clocked(made):
             continue
-        seen = history(made, view)
+        seen = history(made, view) if made.last is not None and made.last.where != "gone" else None
         if seen is None:
             continue
         case = Case(made, seen, view, rules, warned.get(made.dish.oven))

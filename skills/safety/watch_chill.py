@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from skills import vocabulary as v
 from skills.safety import meters, say
@@ -12,6 +12,8 @@ from skills.skill import Prompt
 from skills.wording import clock, number
 
 REHEAT_BACK_S = 7200.0
+# A reheat is held against the meal from here on (judgement).
+NEAR_MEAL = timedelta(minutes=45)
 # A chill is called behind before it was probed if most ways miss the mark; once probed, if more than one in twenty do,
 # for as long as the probe tells how it stands (judgement).
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
@@ -160,6 +162,22 @@ def _reheat_best(case: Case) -> tuple[float, float | None] | None:
                         if anchor.measured and anchor.at_s >= from_s), default=None)
 
 
+def _too_slow(case: Case, from_s: float, figure: float) -> datetime | None:
+    """When a reheat is there on the line through its last two probes, if that is after the meal it is near to.
+
+    It flattens as it comes near the pot's heat, so that the line is the early edge.
+    """
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= from_s][-2:]
+    serve = case.view.record.serve
+    if len(probed) < 2 or serve is None or not timedelta(0) <= serve - case.now <= NEAR_MEAL:
+        return None
+    rate = (probed[1].celsius - probed[0].celsius) / max(probed[1].at_s - probed[0].at_s, 60.0)
+    if rate <= 0.0:
+        return None
+    at = case.moment(probed[1].at_s + (figure - probed[1].celsius) / rate)
+    return at if at > serve else None
+
+
 def reheat_short(case: Case) -> bool:
     """Whether the last probe of a reheat says that it is not there: that is spoken of, not the clock of a hold."""
     found = _reheat_best(case)
@@ -179,6 +197,7 @@ def reheating(case: Case) -> Iterable[Prompt]:
     serve = case.view.record.serve
     soon = serve is not None and timedelta(0) <= serve - case.now <= TO_LOAD and best is not None
     hold_s = case.rules.get("reheat_hold_s")
+    late = _too_slow(case, from_s, figure)
     wants = f"{number(figure)}" + (f" for {number(hold_s / 60)} min" if hold_s and hold_s >= 60 else
                                    f" for {number(hold_s)} s" if hold_s else "")
     if after or soon:
@@ -186,6 +205,12 @@ def reheating(case: Case) -> Iterable[Prompt]:
         yield case.prompt(f"reheat:{from_s:.0f}:{'done' if after else 'soon'}", case.now,
                           f"{case.made.name} reheat not there yet: {known}, {wants} wanted in all parts ({rule}). Back "
                           "on the heat and probe before it is served.")
+        return
+    if late is not None and serve is not None:
+        yield case.prompt(f"reheat:{from_s:.0f}:slow", case.now,
+                          f"{case.made.name} reheat is slow: core {number(best or 0.0)}, at this rate {number(figure)} "
+                          f"about {clock(late)}, later than {clock(serve)} ({rule}). More heat, smaller pots, or serve "
+                          "later.", serve)
         return
     limit = case.rules.get("reheat_by_min")
     if limit is not None and started is not None:

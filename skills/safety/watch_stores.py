@@ -4,6 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 from skills import vocabulary as v
 from skills.safety import kinds
@@ -16,6 +17,8 @@ from skills.wording import clock, number
 
 # A reading that was right this long before is where the time beyond the figure is counted from (judgement).
 LAST_GOOD = timedelta(hours=2)
+# So many readings in a row, each lower, and so much in all, are a fall and no opened door [degC] (judgement).
+FALLING, FALL_C = 3, 1.5
 
 
 @dataclass(frozen=True)
@@ -34,6 +37,8 @@ def stores(view: View, rules: Pack) -> Iterable[Prompt]:
         right = [each.celsius >= figure if place == "hot_hold" else each.celsius <= figure for each in read]
         begun = max((index + 1 for index, each in enumerate(right) if each), default=0)
         if begun == len(read):
+            if place == "hot_hold":
+                yield from _sinks(view, rules, read)
             continue
         good = read[begun - 1] if begun and read[begun].at - read[begun - 1].at <= LAST_GOOD else None
         yield from (_hot if place == "hot_hold" else _fridge)(view, rules, good, read[begun:])
@@ -49,6 +54,26 @@ def _hot(view: View, rules: Pack, good: _Read | None, under: list[_Read]) -> Ite
                  f"{last.who}: hot hold{held} {number(last.celsius)} is under {number(rules.hot_hold_c)} "
                  f"({rules.named('hot_hold_c')}){was}. Turn it up; probe what is in it, and note the time.", None,
                  inside[0] if inside else None, last.who, view.now + HOLD_NOTICE, urgent=True,
+                 act="hot hold, turn it up and probe")
+
+
+def _sinks(view: View, rules: Pack, read: list[_Read]) -> Iterable[Prompt]:
+    """A cupboard that falls from reading to reading: said while it can be turned up before it passes the figure."""
+    run = read[-FALLING:]
+    if len(run) < FALLING or any(late.celsius >= early.celsius for early, late in pairwise(run)):
+        return
+    last = run[-1]
+    span, fall = last.at - run[0].at, run[0].celsius - last.celsius
+    inside = [name for name in held_at(view.record, last.at) if kinds.clocked(story(name, view.record, view.now))]
+    if fall < FALL_C or not timedelta(0) < span <= LAST_GOOD or not inside:
+        return
+    at = last.at + span * ((last.celsius - rules.hot_hold_c) / fall)
+    if at - last.at > LAST_GOOD:
+        return
+    yield Prompt(KIND, f"{KIND}:store:sinks:{run[0].message}", view.when_there(max(view.now, at - HOLD_NOTICE)),
+                 f"{last.who}: hot hold with the {' and the '.join(inside)} {number(last.celsius)} at {clock(last.at)} "
+                 f"and falling: under {number(rules.hot_hold_c)} about {clock(at)} ({rules.named('hot_hold_c')}). Turn "
+                 "it up now; probe what is in it.", None, inside[0], last.who, at, urgent=True,
                  act="hot hold, turn it up and probe")
 
 

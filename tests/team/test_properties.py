@@ -92,7 +92,8 @@ def test_nothing_is_said_twice_and_each_call_has_one_reminder_and_one_step_up_at
             assert each.who == "Mara"
             asked = next(one for one in yard.said if one.id == each.data["again"]["call"])
             assert asked.at <= each.at
-            assert asked.who != "Mara"
+            # She hears of her own call only when another took it and did not say it was done.
+            assert asked.who != "Mara" or " has this since " in each.text
 
 
 @settings(max_examples=60, deadline=None)

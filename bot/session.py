@@ -112,7 +112,9 @@ class Session:
             pending = self._unanswered(message.at)
         # Times that people say are of the clock's face.
         face = Instant.of(message.at).astimezone(self.zone).plain()
-        return Context(face, ovens, dishes, record.people, message.sender, last, pending)
+        standing = tuple((name, dish.oven) for name, dish in record.dishes.items()
+                         if dish.oven is not None and name != UNNAMED_DISH and dish.oven != UNNAMED_OVEN)
+        return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing)
 
     def _unanswered(self, now: datetime) -> Pending | None:
         """An allergen alert that the lead has heard and not answered stays open: her short yes is about it."""

@@ -22,7 +22,14 @@ RECENT = timedelta(minutes=90)
 
 def ask_of(scene: Scene) -> Ask | None:
     """The question to ask of this message, if any."""
-    return _unit(scene) or _place(scene) or _left_over(scene) or _bare_number(scene) or _move(scene)
+    return (
+        _unit(scene)
+        or _place(scene)
+        or _left_over(scene)
+        or _bare_number(scene)
+        or _cold_or_clock(scene)
+        or _move(scene)
+    )
 
 
 def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
@@ -177,6 +184,24 @@ def _bare_number(scene: Scene) -> Ask | None:
     return Ask(
         f"{value:g} degrees, or the time {said}?", {"is": "reading", "celsius": value}, "celsius", ("heat", "time")
     )
+
+
+def _cold_or_clock(scene: Scene) -> Ask | None:
+    """ "stew is at 6" where nobody has told of chilling it: as cold as that, or ready at that hour?"""
+    if scene.drafts or "D" not in scene.kinds or "T" not in scene.kinds:
+        return None
+    for found in scene.find(r"(?P<dish><D>)(?: (?:'s|is|are|now))+ (?:at|down to) (?P<v><T>)(?: now)?(?: [.!])*$"):
+        word = scene.message_of(scene.item(found["v"]))
+        if found.first == 0 or scene.items[found.first - 1].word in ("the", "our", "my", "."):
+            if not word.isdigit() or int(word) > WARMEST_COLD_C:
+                return None
+            about = {"is": "food", "dish": found.name("dish"), "celsius": float(word)}
+            return Ask(f"{word} degrees, or the time?", about, "celsius", ("heat", "time"))
+    return None
+
+
+# A dish this cold is one that was chilled [degC]; a number above is no clock's hour either.
+WARMEST_COLD_C = 12
 
 
 def _likely(clock: Clock, now: datetime) -> str:

@@ -126,12 +126,18 @@ def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
     taken = {n for other in scene.drafts if other is not draft for n in range(other.first, other.last)}
     if scene.items[mentions[0]].kind == "D" and inside:
         return inside[0]
-    if same_before and not (same_after and _joined(scene, draft.last, same_after[0])):
+    if same_before and not (
+        same_after and _joined(scene, draft.last, same_after[0]) and not _heads_next(scene, draft, same_after[0])
+    ):
         known = [
             at for at in same_before if scene.items[at].kind == "D" and scene.items[at].value in scene.context.dishes
         ]
         return (known or same_before)[-1]
-    free_after = [at for at in same_after if at not in taken or _joined(scene, draft.last, at)]
+    free_after = [
+        at
+        for at in same_after
+        if at not in taken or (_joined(scene, draft.last, at) and not _heads_next(scene, draft, at))
+    ]
     if free_after:
         return free_after[0]
     before = [at for at in mentions if at < draft.first]
@@ -152,6 +158,11 @@ def _holding(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
         ):
             return at  # "air 163, floor 174 in the dome"
     return _list_end(scene, draft, mentions)
+
+
+def _heads_next(scene: Scene, draft: Draft, at: int) -> bool:
+    """ "dome ceiling 265 barrel ceiling 231": a name right between two readings is the second's."""
+    return at == draft.last and any(other.first in (at, at + 1) for other in scene.drafts if other is not draft)
 
 
 def _one_sentence(scene: Scene, first: int, last: int) -> bool:

@@ -37,7 +37,10 @@ class Pending:
 
 @dataclass(frozen=True)
 class Context:
-    """The room as it stands when a message comes. `now` has a time zone; `last` is newest last."""
+    """The room as it stands when a message comes.
+
+    `now` has a time zone; `last` is newest last; `standing` tells which dish stands in which oven.
+    """
 
     now: datetime
     ovens: tuple[str, ...] = ()
@@ -46,3 +49,4 @@ class Context:
     sender: str | None = None
     last: tuple[Said, ...] = ()
     pending: Pending | None = None
+    standing: tuple[tuple[str, str], ...] = ()

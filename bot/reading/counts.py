@@ -147,15 +147,27 @@ _NO_COUNT = bag(
 )
 
 
+def _counted_till(scene: Scene, at: int) -> bool:
+    """ "the hand stayed in till nine": behind a hand that is kept in, a number is counted to."""
+    item = scene.items[at]
+    till = at > 0 and scene.items[at - 1].word in ("till", "until", "til", "to")
+    whole = item.kind == "T" and len(item.words) == 1 and getattr(item.value, "minute", None) == 0
+    before = {each.word for each in scene.items[max(0, at - 6) : at]}
+    return till and whole and bool(before & _HANDS) and bool(before & _KEPT_IN)
+
+
+_KEPT_IN = bag("stayed stays lasted kept held hold holds in bearable fine ok lasts survived")
+
+
 def composed_counts(scene: Scene) -> None:
     """ "had my hand at the mouth, seven seconds before I pulled away": a hand, one length in seconds, a spot at "
     "most."""
-    if "S" not in scene.kinds or not scene.has_any(_HANDS | {"hold", "bear"}):
+    if not scene.kinds & {"S", "T"} or not scene.has_any(_HANDS | {"hold", "bear"}):
         return
     for first, last in scene.sentences:
         items = scene.items[first:last]
         words = {item.word for item in items if item.kind == ""}
-        seconds = [at for at in range(first, last) if scene.items[at].kind == "S"]
+        seconds = [at for at in range(first, last) if scene.items[at].kind == "S" or _counted_till(scene, at)]
         spots = [item for item in items if item.kind == "P"]
         ovens = [item for item in items if item.kind == "O"]
         others = any(item.kind in ("N", "H", "U", "D") for item in items)
@@ -166,7 +178,8 @@ def composed_counts(scene: Scene) -> None:
         told = range(first, seconds[0] + 1)  # what follows may say "before I pulled away"
         if any(scene.moods[at] != "fact" for at in told) or any(scene.used[first:last]):
             continue
-        value = float(scene.items[seconds[0]].value)
+        item = scene.items[seconds[0]]
+        value = float(item.value if item.kind == "S" else item.value.hour)
         if 0 < value <= 90:
             fields = {
                 "is": "reading",

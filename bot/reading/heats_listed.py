@@ -15,6 +15,7 @@ _CHANGED = r"(?:lost|gained|dropped|fallen|fell|risen|rose|climbed|down|up|gone 
 
 def listed_heats(scene: Scene) -> None:
     """ "floor/air 180/170", "floor and air are 180 and 170", "floor and air both 180", "floor's lost 10, now 184"."""
+    _heats_by_the_clock(scene)
     if "P" not in scene.kinds:
         return
     for pattern in (
@@ -51,6 +52,56 @@ def listed_heats(scene: Scene) -> None:
             if value_of(scene, at) >= 40:
                 _add(scene, found, int(found["spot"][1:]), at)
                 scene.use(found.first, found.last, "heat after a change")
+
+
+_BESIDE_TIMES = bag(
+    "the a at was is it 's and then now both all each every time times off on from of by with for in readings reading "
+    "read reads were got showed said"
+)
+
+
+def _heats_by_the_clock(scene: Scene) -> None:
+    """ "nine o'clock 155, ten o'clock 171, floor probe both times": each heat has its time, the spot stands last."""
+    if "T" not in scene.kinds:
+        return
+    for first, last in scene.sentences:
+        told = range(first, last)
+        if any(scene.used[at] or scene.moods[at] != "fact" for at in told):
+            continue
+        row = [at for at in told if scene.items[at].kind in ("T", "N", "H")]
+        kinds = "".join("T" if scene.items[at].kind == "T" else "V" for at in row)
+        if len(row) < 4 or kinds not in ("TV" * (len(row) // 2), "VT" * (len(row) // 2)):
+            continue
+        behind = range(row[-1] + 1, last)
+        spots = [at for at in behind if scene.items[at].kind == "P"]
+        words = {scene.items[at].word for at in told if scene.items[at].kind == ""}
+        probe = bool({scene.items[at].word for at in behind} & {"probe", "thermocouple"})
+        others = [at for at in told if scene.items[at].kind not in (*"TNHIP", "", ".")]
+        early = [at for at in range(first, row[-1]) if scene.items[at].kind in ("P", "I")]
+        if others or early or len(spots) > 1 or not (spots or probe):
+            continue
+        if words - _BESIDE_TIMES - {"probe", "thermocouple"}:
+            continue
+        gun = any(scene.items[at].kind == "I" for at in behind)
+        for one, other in zip(row[::2], row[1::2], strict=True):
+            time, at = (one, other) if kinds[0] == "T" else (other, one)
+            if not 40 <= value_of(scene, at) <= 1000:
+                break
+            draft = scene.add(
+                {
+                    "is": "reading",
+                    "place": str(scene.items[spots[0]].value) if spots else "floor",
+                    "celsius": value_of(scene, at),
+                    "tool": "probe" if probe else "infrared" if gun else None,
+                },
+                min(time, at),
+                max(time, at) + 1,
+                "heats by the clock",
+                time=scene.items[time].value,
+            )
+            check_limits(scene, draft)
+        else:
+            scene.use(first, last, "heats by the clock")
 
 
 _ON = bag("on the at in for is are 's by of - :")

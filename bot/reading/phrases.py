@@ -16,6 +16,7 @@ from typing import Any
 
 from bot.reading.carry import TIMED
 from bot.reading.clock_times import Ago, Clock
+from bot.reading.items import Item, Row
 from bot.reading.lexicon import allergens_in, bag, longest
 from bot.reading.mended import people_of
 from bot.reading.numbers import Number, from_words
@@ -124,11 +125,19 @@ def _hit(scene: Scene, first: int, last: int) -> Hit | None:
         for text in spans["question" if entry.question else "fact"]:
             match = way.match(text)
             fields = fields_of(scene, entry.means, match) if match is not None else None
-            if fields is not None:
+            if fields is not None and not _other_time_stands(scene, first, last, fields):
                 hit = _made(scene, first, last, entry, fields)
                 if hit.time is None or hit.question or hit.fields["is"] in TIMED:
                     return hit
     return None
+
+
+def _other_time_stands(scene: Scene, first: int, last: int, fields: Mapping[str, Any]) -> bool:
+    """ "serving 14 at 1.15": what fits as a time is a number, and the time itself stands beside it."""
+    if fields.get("is") != "serve":
+        return False
+    kinds = "".join(item.kind for item in scene.items[first:last] if item.kind in ("T", "N"))
+    return kinds.startswith("NT")
 
 
 def _made(scene: Scene, first: int, last: int, entry: Entry, fields: dict[str, Any]) -> Hit:
@@ -141,9 +150,22 @@ def _made(scene: Scene, first: int, last: int, entry: Entry, fields: dict[str, A
 
 def _tokens(scene: Scene, first: int, last: int) -> list[str]:
     row = scene.row
-    tokens = tokens_of(row.canon[row.offset(first) : row.offset(last)] if last > first else "")
+    if any(_of_the_meat(scene.items, at) for at in range(first, last)):
+        kept = [Item(each.kind, "well-" if _of_the_meat(scene.items, at) else each.word, each.start, each.end)
+                for at, each in enumerate(scene.items)]  # one hyphen more keeps it from being a filler
+        row = Row(row.message, kept)
+    canon = row.canon[row.offset(first) : row.offset(last)] if last > first else ""
+    tokens = tokens_of(canon.replace("well-", "well"))
     wished = any(item.kind == "" and item.word in _PLEASE for item in scene.items[first:last])
     return [*tokens, "please"] if wished and tokens and tokens[-1] != "?" else tokens
+
+
+def _of_the_meat(items: list[Item], at: int) -> bool:
+    """ "well done", "medium well": how far it is to be cooked, no filler."""
+    if items[at].word != "well":
+        return False
+    after = items[at + 1].word if at + 1 < len(items) else ""
+    return after == "done" or (at > 0 and items[at - 1].word == "medium")
 
 
 # A filler to the rules, but "lamb rare please" is a wish and "lamb rare" none.

@@ -38,6 +38,7 @@ from bot.reading.carrying_on import carry_on
 from bot.reading.contents_listed import listed_contents
 from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
+from bot.reading.counts_listed import listed_counts
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
@@ -140,6 +141,7 @@ def told(scene: Scene) -> None:
     rules_chilling.reheats(scene)
     rules_pots.pots(scene)
     composed_acts(scene)
+    listed_counts(scene)
     counts(scene)
     rules_heats.heats(scene)
     composed_heats(scene)

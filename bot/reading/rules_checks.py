@@ -327,9 +327,9 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             and after
             and after
             not in bag(
-                "as and still now already yet but in at on through inside though sorry when with to like enough after "
-                "probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork ticking "
-                "thanks cheers chef ta all"
+                "also too well as and still now already yet but in at on through inside though sorry when with to like "
+                "enough after probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork "
+                "ticking thanks cheers chef ta all"
             )
         ):
             return False

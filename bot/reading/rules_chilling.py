@@ -103,6 +103,14 @@ def _depth(scene: Scene, a: int, b: int) -> int | None:
         )
     ]
     said = [n for n in marks if scene.row.words(n + 1, n + 2) == ("deep",)]
+    for sides in () if said else _sides(scene, a, b):
+        marks = [n for n in marks if n not in sides]
+        if len(sides) > 2:  # length, breadth and depth
+            return min(sides, key=lambda n: scene.number(f"{scene.items[n].kind}{n}") or 0.0)
+        if len(sides) == 2 and _counts_trays(scene, *sides):
+            return sides[1]
+        if not marks:
+            scene.trouble = f'Not taken: "{scene.row.text(sides[0], sides[-1] + 1)}". How deep is it?'
     return max(said or marks, key=lambda n: scene.number(f"{scene.items[n].kind}{n}") or 0.0, default=None)
 
 
@@ -110,6 +118,29 @@ def _depth(scene: Scene, a: int, b: int) -> int | None:
 _RAW_IN_THE_COLD = bag(
     "soaked soaking soak soaks marinated marinating marinade brined brining thawed thawing defrosting defrosted"
 )
+
+
+def _sides(scene: Scene, a: int, b: int) -> list[list[int]]:
+    """ "20 by 30", "30 x 20 x 5 cm": measures side by side."""
+    found: list[list[int]] = []
+    for n in range(a, b - 1):
+        by = scene.items[n + 1].word in ("by", "x")
+        times = scene.message_of(scene.items[n]).lower().endswith("x")  # "30 x" is one item
+        other = n + 2 if by else n + 1
+        if scene.items[n].kind not in ("C", "N") or not (by or times) or other >= b:
+            continue
+        if scene.items[other].kind in ("C", "N"):
+            if found and found[-1][-1] == n:
+                found[-1].append(other)
+            else:
+                found.append([n, other])
+    return found
+
+
+def _counts_trays(scene: Scene, one: int, other: int) -> bool:
+    """ "2 x 5 cm": two of that depth."""
+    many = scene.items[one]
+    return many.kind == "N" and scene.items[other].kind == "C" and "x" in many.words and many.value.value <= 8
 
 
 def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room: bool) -> None:
@@ -306,7 +337,9 @@ def reheats(scene: Scene) -> None:
             "done",
         ),
         (
-            r"(?P<dish><D>)(?: (?:'s|is|are|now|all|gone|went|going))* (?:back on|on|back in|in)(?: <O>"
+            r"(?P<dish><D>)(?: (?:taken |brought |come |just )?(?:out|out of|from)"
+            r"(?: (?:fridge|chiller|cold room|walk in))?(?: ,| and| now| straight| then)*)?"
+            r"(?: (?:'s|is|are|now|all|gone|went|going))* (?:back )?(?:on|onto|in|into)(?: <O>"
             r"| oven| stove| heat| hob| gas| ring| burner| trivet| fire| flame)?"
             r"(?: ?[,-])?(?: (?:to|for|and|for a|it 's|now|at|<T>))* (?:reheat"
             r"|reheating|heat up|warm through|heat through|warm up|hot up|warming through|heating up"

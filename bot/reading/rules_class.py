@@ -16,7 +16,7 @@ _EAT = (
 _PEOPLE = (
     r"(?:guests?|people|students?|of us|of them|eaters|mouths|diners|visitors|adults?|punters|learners|participants"
     r"|cooks|attending|attendees|here|booked in|booked|today|customers|to feed|eating|on the course|round table"
-    r"|at table|strong)"
+    r"|at table|strong|sitting down|sat down|to sit down|coming to eat|at the table)"
 )
 
 
@@ -85,6 +85,9 @@ def _start(scene: Scene) -> None:
             return
     if scene.moods[start] in ("question", "what_if"):
         return
+    food = at < len(scene.items) and scene.items[at].kind == "D" and match.group().split()[-1] in ("is", "'s")
+    if said == "class" and food and not any(scene.items[n].word in _NO_TITLE for n in range(at, len(scene.items))):
+        said = "class is"
     if said in ("class",) and match.group().rstrip()[-1] not in ":,-" and not _announced(scene, at):
         return
     of_many = compiled(r"of <N>").match(scene.row.canon, scene.row.offset(at)) if at < len(scene.items) else None
@@ -130,6 +133,9 @@ def _start(scene: Scene) -> None:
         return
     end = max([at, title_last, *([guests[2]] if guests else []), *([serve[2]] if serve else [])])
     scene.add(fields, start, max(end, start + 1), "class starts")
+
+
+_NO_TITLE = bag("was were done over late mad crazy keen obsessed in out not off gone")
 
 
 def _announced(scene: Scene, at: int) -> bool:
@@ -256,6 +262,7 @@ def serves(scene: Scene) -> None:
         r"|going))*(?: (?:to|till|until|for|at|by|forward to|back to))+ (?:about |around )?(?P<t><TN>)"
     )
     for pattern in (
+        r"(?P<head>serving|feeding|seating) <N>(?: people| guests| of us)? (?:at|by|from|around) (?P<t><T>)",
         rf"{plan}(?:eating|eat|serving|serve|sitting down|sit down|dishing up|feed everyone"
         rf"|feeding everyone|serve up|serve lunch|have lunch|eat lunch|have dinner|serving lunch"
         rf"|plating up|plate up|having lunch|eat dinner|serving up|all eating|we eat"
@@ -289,9 +296,15 @@ def serves(scene: Scene) -> None:
                 continue
             if _doubtful_serve(scene, found):
                 continue
+            if found.has("head"):
+                found.first = found.items_of("t")[0]  # "serving 14 at 1.15": the rest tells how many
             after = scene.items[found.last].word if found.last < len(scene.items) else ""
             if token[0] == "N" and after in bag("people guests of students portions plates minutes loaves"):
                 continue
+            if token[0] == "N" and compiled(r"(?:at|by|from|around|about) <T>").match(
+                scene.row.canon, scene.row.offset(found.last)
+            ):
+                continue  # "serving 14 at 1.15"
             if token[0] == "N" and not compiled(
                 r".*(?:at|by|to|around|about|for|now|from|till|until) N\d+.*"
             ).fullmatch(match.group()):
@@ -299,7 +312,22 @@ def serves(scene: Scene) -> None:
             scene.add(
                 {"is": "serve", "by": scene.coming_meal(scene.clock(token))}, found.first, found.last, "eating time"
             )
+            _eaters(scene, found.last)
             return
+
+
+def _eaters(scene: Scene, at: int) -> None:
+    """ "eat at noon with 12", "lunch at 1 for 16": who eats, right behind the time."""
+    match = compiled(
+        rf"(?:(?:,|now|today|and) )*(?:with|for|we are|all)(?: about| around)? (?P<n><N>)(?: {_PEOPLE}| now| today)*"
+        r"(?= ?(?:$|[.,;!|]|and ))"
+    ).match(scene.row.canon, scene.row.offset(at)) if at < len(scene.items) else None
+    number = scene.number(match["n"]) if match is not None else None
+    if match is None or number is None or number % 1 or not 2 <= number <= 500:
+        return
+    first, last = scene.row.items_of(match.start(), match.end())
+    if not any(scene.used[first:last]) and all(mood == "fact" for mood in scene.moods[first:last]):
+        scene.add({"is": "guests", "count": int(number)}, first, last, "guests at the meal")
 
 
 def _doubtful_serve(scene: Scene, found: Found) -> bool:

@@ -28,7 +28,7 @@ _STATES = {
 _BE = (
     r"(?: (?:'s|is|are|was|been|has|have|got|now|back|still|all|put|left|went|gone|going|came|come|taken"
     r"|just|both|firmly|tight|tightly|nice|again|finally|properly|stays|stayed|sat|both|right|well|fully"
-    r"|well and truly|being|set|closed|pulled|pushed|popped|goes|i))*"
+    r"|well and truly|being|set|closed|pulled|pushed|popped|shoved|swung|slid|slammed|goes|i))*"
 )
 
 
@@ -82,7 +82,7 @@ def doors(scene: Scene) -> None:
             if (
                 state == "on"
                 and compiled(r".*door(?: (?:in|to|up|back))").fullmatch(text)
-                and not compiled(r".*(?:back|put|pushed|pulled).*").fullmatch(text)
+                and not compiled(r".*(?:back|put|pushed|pulled|shoved|swung|slid|slammed).*").fullmatch(text)
             ) and text.split()[-1] in ("in", "to", "up"):
                 continue
             oven = next((found.name(name) for name in ("oven", "oven2", "oven3") if found.has(name)), None)

@@ -146,6 +146,7 @@ def _lit(scene: Scene) -> None:
         r"(?:sparked up|torched|put (?:a )?(?:small |little |good )?fire (?:in|under)) (?P<oven><O>)",
         r"fire(?: (?:'s|has|been|going|burning|alight))* (?:in|on) (?P<oven><O>) since(?= <T>)",
         r"(?P<oven><O>)(?: (?:'s|has|been|is))* (?:going|burning|alight|lit|roaring|on)? ?since(?= <T>)",
+        r"(?<![A-Za-z0-9'] )(?:been )?(?:going|burning|alight) since(?= <T>)",
         r"fired (?:it|her|him|this|oven|this one)(?: up)?(?= ?(?:$|[.,;!|]|with|<T>|at|about|now|and|this))",
         r"(?:lit|relit) (?:it|her|him|up|this|one|both|oven|both ovens|ovens|all ovens)(?: (?:up"
         r"|again))?(?= ?(?:$|[.,;!|]|with|<T>|at|about|in|now|on))(?: in (?P<oven><O>))?",
@@ -168,9 +169,19 @@ def _lit(scene: Scene) -> None:
                 continue  # "shanks in dome since 10.35"
             if text == "lit" and not _oven_lit(scene, found.first):
                 continue
+            if text.split()[0] in ("been", "going", "burning", "alight") and _told_of_other(scene, found.first):
+                continue
             more, last = wood_behind(scene, found.last, lit=True)
             found.last = max(found.last, last)
             _add(scene, found, "lit", "fire lit", **more)
+
+
+def _told_of_other(scene: Scene, at: int) -> bool:
+    """ "stew in the barrel, going since nine": of the stew, or of a fire that is told of already."""
+    first, last = scene.sentence(at)
+    return any(item.kind == "D" for item in scene.items[first:last]) or any(
+        draft.kind == "fire" and first <= draft.first < at for draft in scene.drafts
+    )
 
 
 def _lit_new(scene: Scene) -> None:

@@ -281,6 +281,7 @@ def _count(scene: Scene) -> None:
         rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not |incl |including ))",
         rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
         rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
+        r"(?:serving|feeding|seating) (?P<n><N>)(?= (?:at|by|from|around) <T>)",
         r"(?:dropped out|cancelled|pulled out|can't come|turned up|joined)(?: ,| and| which makes| making| leaves"
         r"| leaving| now)* (?P<n><N>)(?: (?:now|left|in all|altogether))*(?= ?(?:$|[.,;!|]))",
         r"(?:<N>|a|couple) (?:more|extra|fewer|less)(?: (?:guests?|people|coming|now|booked|turning up|on way))*"
@@ -299,7 +300,7 @@ def _count(scene: Scene) -> None:
             words = set(text.split())
             counted = words & bag(
                 "guests guest people us eaters diners eating headcount numbers head feeding total told "
-                "altogether makes party lunch dinner feed mouths booked visitors students cooking"
+                "altogether makes party lunch dinner feed mouths booked visitors students cooking serving seating"
             )
             we = compiled(r"(?:and |so )?(?:we are|we 're|were|there are|there 's) .*").fullmatch(text)
             joined = compiled(

@@ -21,6 +21,7 @@ from bot.reading.heats_alone import (
     of_the_taken_back,
     same_spot,
 )
+from bot.reading.heats_aside import aside, comment, denied, has_time_near
 from bot.reading.heats_listed import listed_heats
 from bot.reading.items import Item
 from bot.reading.joining import word_at
@@ -65,7 +66,7 @@ def _values(scene: Scene, first: int, last: int) -> list[int]:
 def _counts(items: list[Item], at: int, last: int) -> bool:
     """Whether a bare number counts things, or is no heat at all."""
     number = items[at].value
-    if number.colon or number.value != number.value:
+    if number.colon or number.value != number.value or _is_side(items, at, last):
         return True
     after = items[at + 1] if at + 1 < last else None
     outside = (
@@ -74,6 +75,12 @@ def _counts(items: list[Item], at: int, last: int) -> bool:
     if after is not None and after.kind == "" and after.word in _UNIT_WORDS and not outside:
         return not (after.word in bag("with of more left out oven inside are have") and number.value >= 25)
     return bool(number.value == 1 and number.words)
+
+
+def _is_side(items: list[Item], at: int, last: int) -> bool:
+    """ "30 x 20 x 5 cm": lengths side by side."""
+    joined = [n for n in (at, at - 1) if n >= 0 and "x" in items[n].words and n + 1 < last]
+    return any(items[n].kind in ("N", "C") and items[n + 1].kind in ("N", "C") for n in joined)
 
 
 def _scan(scene: Scene, first: int, last: int) -> None:
@@ -111,11 +118,11 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         draft = None
         if noun is not None and noun.kind == "probe" and _stuck_in(scene, noun):
             noun = None
-        if _denied(scene, at, previous_end) or _aside(scene, previous_end, at):
+        if denied(scene, at, previous_end) or aside(scene, previous_end, at):
             noun = None
-            if _aside(scene, previous_end, at):
+            if aside(scene, previous_end, at):
                 scene.used[at] = "comment"
-        elif _comment(scene, at, previous_end, noun, last_draft):
+        elif comment(scene, at, previous_end, noun, last_draft):
             scene.used[at] = "comment"
             spare, noun = noun, None
         elif by_other_tool(scene, at, previous_end, noun, last_draft):
@@ -174,96 +181,6 @@ def _stuck_in(scene: Scene, noun: Noun) -> bool:
     return after == "in" and bool(before & bag("stuck put poked pushed shoved stabbed popped jabbed"))
 
 
-def _denied(scene: Scene, at: int, start: int) -> bool:
-    return at > start and scene.items[at - 1].word in ("not", "than")
-
-
-def _aside(scene: Scene, start: int, at: int) -> bool:
-    """ "(was 190)": what stands in brackets with no time is a remark."""
-    opened = any(item.kind == "." and item.word == "(" for item in scene.items[start:at])
-    closed = any(item.kind == "." and item.word == ")" for item in scene.items[start:at])
-    return (
-        opened
-        and not closed
-        and any(
-            item.word in bag("was from before earlier down up vs against expected want wanted")
-            for item in scene.items[start:at]
-        )
-    )
-
-
-_CHANGED = bag(
-    "down up dropped lost gained fell risen rose by fallen climbed dropping climbing rising falling "
-    "gaining losing another"
-)
-
-
-def _comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft | None) -> bool:
-    """A change ("down 8"), an old value with no time ("was 190"), a number measured against another ("20 above")."""
-    words = [item.word for item in scene.items[start:at] if item.kind == ""]
-    value = value_of(scene, at)
-    tail = words[-2:]
-    if (
-        "to" not in tail
-        and "at" not in tail
-        and value <= 80
-        and any(word in _CHANGED for word in tail)
-        and scene.items[at - 1].kind != "."
-        and (noun is None or before is not None or noun.kind in ("place", "oven", "probe"))
-    ):
-        return True
-    after = [item.word for item in scene.items[at + 1 : at + 4] if item.kind == ""]
-    if (
-        after
-        and scene.items[at + 1].kind == ""
-        and after[0]
-        in bag("above below over under higher lower warmer cooler hotter colder less off apart short out degrees")
-        and (
-            after[0] not in ("over", "out", "off", "under")
-            or (
-                len(after) > 1
-                and after[1] in bag("the what my that where")
-                and not _by_tool(scene, at)
-                and not _from_spot(scene, at, after)
-            )
-        )
-    ):
-        return True
-    if (
-        words[-1:] in (["was"], ["were"])
-        and after[:1] in (["before"], ["earlier"], ["previously"])
-        and any(scene.items[n].kind in ("N", "H") for n in range(at + 1, scene.sentence(at)[1]))
-        and not _has_time_near(scene, at)
-    ):
-        return True  # "air was 160 before, 175 now"
-    if (
-        before is not None
-        and words
-        and words[-1] in bag("from was were vs versus against")
-        and (noun is None or noun.first < start or noun.kind == "none")
-    ):
-        return not _has_time_near(scene, at)
-    return bool(
-        words and words[-1] == "from" and at + 2 < len(scene.items) and scene.items[at + 1].word in ("to", "down", "up")
-    )
-
-
-def _by_tool(scene: Scene, at: int) -> bool:
-    """ "floor 215 off the gun": what it was read with."""
-    return any(item.kind == "I" or item.word == "probe" for item in scene.items[at + 2 : at + 4])
-
-
-def _from_spot(scene: Scene, at: int, after: list[str]) -> bool:
-    """ "got 184 off the floor" """
-    return after[:2] == ["off", "the"] and any(item.kind == "P" for item in scene.items[at + 1 : at + 4])
-
-
-def _has_time_near(scene: Scene, at: int) -> bool:
-    _, end = scene.segment(at)
-    begin, _ = scene.segment(at)
-    return any(item.kind in ("T", "A") for item in scene.items[begin:end])
-
-
 def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft | None:
     """A number with no noun of its own goes on with the noun before: "air 141, was 160 at one", "nine: 148"."""
     item = scene.items[at]
@@ -285,7 +202,7 @@ def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft 
         draft = scene.add({**fields, "celsius": value}, at, at + 1, "heat of the other wall")
         check_limits(scene, draft)
         return draft
-    timed = _has_time_near(scene, at) or any(each.kind in ("T", "A") for each in gap)
+    timed = has_time_near(scene, at) or any(each.kind in ("T", "A") for each in gap)
     now = any(each.word == "now" for each in gap) or (at + 1 < len(scene.items) and scene.items[at + 1].word == "now")
     if not timed and not now:
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from bot.reading.lexicon import bag
+from bot.reading.lexicon import bag, common_phrases
 from bot.reading.scene import Scene, clean, compiled, is_stop
 
 _MEASURES: tuple[tuple[str, str], ...] = (
@@ -162,6 +162,12 @@ def _describe(scene: Scene, first: int, last: int) -> None:
         return
     if name is None and _OTHER_THINGS & set(scene.row.words(first, last)):
         return
+    if set(fields) == {"across_cm"} and name is not None and not _is_oven(scene, name):
+        a, b = min(a for a, _ in spans), max(b for _, b in spans)
+        if scene.trouble is None:
+            scene.trouble = f'Not taken: "{scene.row.text(min(a, first), b)}". Is the {name} an oven?'
+        scene.use(min(a, first), b, "width of a thing")
+        return
     if (
         any(scene.items[n].kind == "D" for n in range(first, last))
         and len(fields) == 1
@@ -200,6 +206,17 @@ def _bare_depth(scene: Scene, start: int, stop: int) -> bool:
     """ "probe 5 down in the dome": no unit, but a depth and no heat."""
     match = _BARE_DEPTH.search(scene.row.canon, start, stop)
     return match is not None and (scene.number(match["v"]) or _DEEPEST) < _DEEPEST
+
+
+def _is_oven(scene: Scene, name: str) -> bool:
+    """Whether a name is an oven's: a width alone tells it of a parasol as well."""
+    words = common_phrases().get(name.split()[0], ())
+    return (
+        name in scene.context.ovens
+        or name.endswith("oven")
+        or name == "dome"
+        or any(kind == "O" and meaning == name for _, kind, meaning in words)
+    )
 
 
 def _heard_as_time(scene: Scene, token: str, fields: dict[str, Any]) -> float | None:

@@ -32,6 +32,7 @@ def pots(scene: Scene) -> None:
     _from_the_cold(scene)
     _out(scene)
     _likewise(scene)
+    _stand_swapped(scene)
 
 
 _ACTS = {
@@ -110,10 +111,31 @@ def _swapped(scene: Scene) -> None:
     """ "swapped the pots over": each to where the other was."""
     pots = r"(?:both |two |our )*(?:pots|pot 's|dishes|pans|trays)"
     for found in scene.find(
-        rf"(?:swapped|switched|changed) (?:{pots}|them)(?: (?:over|round|around|about))+"
+        rf"(?:swapped|switched|changed) (?:{pots}|them|(?:both|those|these)(?: <N>)?|<N>|<D> and (?:our |my )?<D>)"
+        r"(?: (?:over|round|around|about|places|between ovens|now))+"
         rf"|{pots}(?: (?:are|have|been|now|all|got))* (?:swapped|switched)(?: (?:over|round|around|about|now))*"
     ):
         scene.add({"is": "pot", "act": "moved"}, found.first, found.last, "pots swapped")
+
+
+def _stand_swapped(scene: Scene) -> None:
+    """Two dishes in two ovens, swapped: each stands where the other stood, as the record or this message has it."""
+    swap = next((draft for draft in scene.drafts if draft.rule == "pots swapped"), None)
+    if swap is None:
+        return
+    standing = dict(scene.context.standing)
+    for draft in scene.drafts:
+        if draft.kind == "pot" and draft.fields["act"] in ("in", "moved") and "oven" in draft.fields:
+            standing[str(draft.fields.get("dish"))] = str(draft.fields["oven"])
+    first, last = scene.segment(swap.first)
+    named = {str(item.value) for item in scene.items[first:last] if item.kind == "D"}
+    here = {dish: oven for dish, oven in standing.items() if not named or dish in named or len(standing) == 2}
+    if len(here) != 2 or len(set(here.values())) != 2 or "None" in here:
+        return
+    (one, its_oven), (other, other_oven) = here.items()
+    scene.drafts.remove(swap)
+    for dish, oven in ((one, other_oven), (other, its_oven)):
+        scene.add({"is": "pot", "act": "moved", "dish": dish, "oven": oven}, swap.first, swap.last, "pots swapped")
 
 
 def _moved(scene: Scene) -> None:
@@ -280,9 +302,7 @@ def _goes_on(scene: Scene, at: int) -> bool:
     """ "goat 2 kg, half a litre of stock. in at 9.05": a clause that tells when the dish before it went in."""
     before = scene.items[at - 1] if at else None
     joint = ("and", "then")
-    begins = before is not None and (
-        before.kind == "." or before.word in joint or (scene.items[at].word in joint and before.kind != "")
-    )
+    begins = before is not None and (before.kind == "." or before.word in joint or scene.items[at].word in joint)
     return begins and any(
         item.kind in ("D", "K") or item.word in ("pot", "pan", "tray", "tin", "dish") for item in scene.items[:at]
     )

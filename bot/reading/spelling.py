@@ -161,7 +161,7 @@ def _let_go(word: str) -> str | None:
 def _mended(word: str) -> str | None:
     if len(word) < 3 or word in ordinary_words() or word in own_words() or word in rule_words():
         return None
-    sure = _let_go(word) or shortened(word, _skeletons())
+    sure = _let_go(word) or shortened(word, _skeletons()) or _undoubled().get(_DOUBLES.sub(r"\1", word))
     near = None if sure else one_slip_away(word)
     if near == "":
         return None
@@ -219,6 +219,16 @@ def _jumbled() -> Mapping[str, str]:
     return {_letters(word): word for word in _targets() if len(word) >= 5}
 
 
+@cache
+def _undoubled() -> Mapping[str, str]:
+    """Rule words by what is left when no letter is doubled, those that stand alone there."""
+    found: dict[str, str] = {}
+    for word in sorted(rule_words()):
+        once = _DOUBLES.sub(r"\1", word)
+        found[once] = "" if once in found else word
+    return {once: word for once, word in found.items() if word and len(once) >= SHORTEST}
+
+
 def nearest(word: str, targets: Iterable[str]) -> str | None:
     """The one target that is a slip away: one slip in a short word, two in a long one with the same beginning."""
     most = 2 if len(word) >= 8 else 1
@@ -245,6 +255,17 @@ _GERUNDS = bag(
     "making using being waiting stoking topping propping finishing dying hanging minding checking needing wanting "
     "cracking steaming pouring spitting drying serving storing"
 )
+
+
+_COUNTED = ("guests", "guest", "people", "splits", "split", "logs", "litres", "litre", "minutes", "degrees", "seconds")
+
+
+def counted_thing(word: str) -> str | None:
+    """ "12 gest", "3 spits": what was counted, where a slip stands right behind a number and is nobody's word."""
+    if len(word) < 4 or word in ordinary_words() or word in rule_words() or word in own_words():
+        return None
+    costs = sorted((cost, thing) for thing in _COUNTED if (cost := slip_cost(word, thing)) is not None)
+    return costs[0][1] if costs and costs[0][0] <= 1.05 else None
 
 
 def mend(word: str, names: Iterable[str]) -> str:

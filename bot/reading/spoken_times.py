@@ -384,8 +384,18 @@ def _times_of_acts(items: list[Item]) -> None:
             acts = any(item.kind == "" and item.word in _ACTS for item in items[begin:at])
         else:
             acts = False
+        if begins and not acts:
+            acts = _alone_behind_act(items, at, before, after)
         if acts:
             items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+def _alone_behind_act(items: Sequence[Item], at: int, before: Item | None, after: Item | None) -> bool:
+    """ "rice pudding out, 13.05": a time with its minutes, alone behind the comma after what was done."""
+    if before is None or before.word not in (",", "-", "(") or not (after is None or after.kind == "."):
+        return False
+    _, dot, minutes = items[at].word.partition(".")
+    return bool(dot) and len(minutes) == 2 and at > 1 and items[at - 2].word in _ACTS
 
 
 def _heat_follows(clause: Sequence[Item]) -> bool:

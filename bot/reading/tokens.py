@@ -12,9 +12,10 @@ from bot.reading.joining import word_at
 from bot.reading.lexicon import Phrases, as_typed, bag, common_phrases, index, split_words
 from bot.reading.new_dishes import named_by_act
 from bot.reading.normalise import Plain
+from bot.reading.places_mended import heard_place, lettered, listed_place, sides
 from bot.reading.quantities import find_quantities
 from bot.reading.run_ons import apart
-from bot.reading.spelling import mend, ordinary_words, slip_cost
+from bot.reading.spelling import counted_thing, mend, ordinary_words
 from bot.reading.spoken_times import find_times
 
 MOST_TOKENS = 450
@@ -81,62 +82,6 @@ def _put_apart(tokens: list[_Token], context: Context) -> list[_Token]:
     return tokens
 
 
-# Words that voice typing hears for a place, right before a heat.
-_HEARD = {"flaw": "floor", "flower": "floor", "flour": "floor", "flor": "floor", "err": "air", "heir": "air"}
-_HEARD |= {"foor": "floor", "loor": "floor", "floo": "floor", "ari": "air", "aur": "air"}
-_HEARD |= {"hair": "air", "aire": "air", "ar": "air", "ayer": "air", "ere": "air", "here": "air", "seal": "ceiling"}
-_HEARD |= {"soul": "floor", "souls": "floor", "sealing": "ceiling", "mouse": "mouth", "ear": "air", "heath": "floor"}
-
-
-# Places that a slip in a list of heats may have been; the words here are never such a slip.
-_LISTED = ("floor", "air", "back", "wall", "mouth", "dome", "crown", "roof", "rear", "hearth", "ceiling", "sole")
-_NO_SLIPS = bag("and are all at for in is was to by with not ill ir gun from core door done wood lid pot now near over")
-
-
-def _listed_place(items: Sequence[Item], at: int) -> str | None:
-    """ "floor 183, ait 170", "flor 208 moth 181": a word with a heat behind it, next to a place with its own."""
-    word = items[at].word
-    if len(word) < 3 or word in _NO_SLIPS or not _heat_at(items, at + 1):
-        return None
-    if not any(
-        other != at
-        and items[other].kind == ""
-        and _heat_at(items, other + 1)
-        and (items[other].word in _LISTED or items[other].word in _HEARD)
-        for other in range(max(0, at - 6), min(len(items), at + 7))
-    ):
-        return None
-    near = [(cost, place) for place in _LISTED if (cost := slip_cost(word, place)) is not None]
-    near.sort()
-    if not near or (len(near) > 1 and near[0][0] == near[1][0]):
-        return None
-    return near[0][1]
-
-
-def _heat_at(items: Sequence[Item], at: int) -> bool:
-    if at >= len(items) or items[at].kind not in ("N", "H"):
-        return False
-    value = float(items[at].value.value if items[at].kind == "N" else items[at].value)
-    return 60 <= value <= 600
-
-
-def _heard_place(items: Sequence[Item], at: int) -> str | None:
-    """ "flaw one ninety five", "aire 160": a place with a heat right behind it, and no place behind that."""
-    if items[at].kind != "":
-        return None
-    place = _HEARD.get(items[at].word)
-    if place is None:
-        return None
-    after = at + 1
-    while word_at(items, after) in ("'s", "is", "at"):
-        after += 1
-    if after >= len(items) or items[after].kind not in ("N", "H"):
-        return None
-    if not 60 <= (items[after].value.value if items[after].kind == "N" else items[after].value) <= 600:
-        return None
-    return None if word_at(items, after + 1) in bag("on in at of the grams g") else place
-
-
 _PUNCTUATION = frozenset('.,:;!?()"-/\n')
 
 
@@ -154,9 +99,9 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
     """The row of items of a message."""
     names = tuple(word for name in (*context.ovens, *context.dishes) for word in split_words(name))
     tokens = _split(folded, names, context)
-    items = find_quantities(_lettered(_sides(message, _without_doubles(_items(_put_apart(tokens, context))))))
+    items = find_quantities(lettered(sides(message, _without_doubles(_items(_put_apart(tokens, context))))))
     for at in range(len(items)):
-        if items[at].kind == "" and (place := _listed_place(items, at)) is not None:
+        if items[at].kind == "" and (place := listed_place(items, at)) is not None:
             items[at] = Item("", place, items[at].start, items[at].end)
     for at in range(1, len(items)):
         after = items[at + 1] if at + 1 < len(items) else None
@@ -181,37 +126,6 @@ def _arrows(items: list[Item]) -> list[Item]:
         if items[at].word in ("-", "is") and items[at + 1].word == ">" and items[at + 2].kind == "O":
             items[at] = Item(".", ",", items[at].start, items[at].end)
             items[at + 1] = Item("", "into", items[at + 1].start, items[at + 1].end)
-    return items
-
-
-def _sides(message: str, items: list[Item]) -> list[Item]:
-    """ "fl 231 bk 248 L 226 R 229": the letters before heats are the two side walls."""
-    for at, item in enumerate(items):
-        side = {"l": "left", "r": "right"}.get(message[item.start : item.end].lower())
-        if side and item.kind == "" and _heat_at(items, at + 1) and (at == 0 or _heat_at(items, at - 1)):
-            others = [each for each in items if each.word in _LISTED or each.word in _SIDE_WORDS]
-            if others:
-                items[at] = Item("", side, item.start, item.end)
-    return items
-
-
-_SIDE_WORDS = bag("left right fl bk ir")
-_LETTERS = {"f": "floor", "a": "air", "c": "ceiling", "b": "back", "w": "wall", "d": "dome", "m": "mouth"}
-
-
-def _lettered(items: list[Item]) -> list[Item]:
-    """ "f 180 a 170": single letters before heats, two of them at least, are spots."""
-    spots = [
-        at
-        for at, item in enumerate(items)
-        if item.kind == ""
-        and item.word in _LETTERS
-        and _heat_at(items, at + 1)
-        and (at == 0 or items[at + 1].glued or items[at - 1].kind in (".", "N") or items[at - 1].word in ("and", "is"))
-    ]
-    if len(spots) >= 2:
-        for at in spots:
-            items[at] = Item("", _LETTERS[items[at].word], items[at].start, items[at].end)
     return items
 
 
@@ -253,7 +167,8 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
         if word.isalpha():
             previous = tokens[-1].word if tokens else ""
             if mending and word not in known and word.removesuffix("s") not in people:
-                word = _mended(word, names)
+                counted = previous.isdigit() or previous in numbers.NUMBER_WORDS
+                word = (counted_thing(word) if counted else None) or _mended(word, names)
                 word = _ALIKE.get(word, word)
             if (
                 word.endswith("s")
@@ -466,7 +381,7 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             out.append(item)
             at += 1
             continue
-        heard = _heard_place(items, at)
+        heard = heard_place(items, at)
         if heard is not None and (item.word,) not in own_singles:
             out.append(Item("P", heard, item.start, item.end, heard, (heard,)))
             at += 1
@@ -576,12 +491,17 @@ def _end_of(items: Sequence[Item], at: int, words: Sequence[str]) -> int | None:
     return here
 
 
+_COUNTING = bag("count counts ct and only now by with on at hand then but sec secs the so before just when to for")
+
+
 def _beside_number(items: Sequence[Item], end: int, out: Sequence[Item]) -> bool:
     after = end
     while word_at(items, after) in bag("'s is at was says reads reading about around : the a"):
         after += 1
     if after < len(items) and items[after].kind in ("N", "H"):
-        return True
+        if items[after].kind == "H" or items[after].value.value >= 40:
+            return True
+        return not word_at(items, after + 1).isalpha() or word_at(items, after + 1) in _COUNTING
     if word_at(items, end) in ("now", "away", "then", "sorry"):
         return False
     before = len(out) - 1

@@ -113,11 +113,23 @@ LEAST_HEAT = 40
 
 
 def _telling(scene: Scene, item: Item) -> bool:
+    if item.word in _BARE_ACTS and _stands_alone(scene, scene.items.index(item)):
+        return True
     if item.kind == "N" and not item.value.value >= LEAST_HEAT:
         first, last = scene.segment(scene.items.index(item))
         beside = [each for each in scene.items[first:last] if each is not item and each.word != "now"]
         return not beside or any(each.kind in _NAMES or each.word in _TELLING for each in beside)
     return item.kind in _MEASURED | _TIMES | _NAMES or (item.kind == "" and item.word in _TELLING)
+
+
+_BARE_ACTS = bag("in out off on")
+
+
+def _stands_alone(scene: Scene, at: int) -> bool:
+    """ "tender too and out": an act with nothing beside it."""
+    after = scene.items[at + 1] if at + 1 < len(scene.items) else None
+    before = scene.items[at - 1] if at else None
+    return (after is None or after.kind == ".") and before is not None and before.word in (",", "and", "then")
 
 
 def _explained(scene: Scene, item: Item) -> bool:

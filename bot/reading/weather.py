@@ -37,7 +37,8 @@ _WIND = {
     r"|still(?= ?(?:[.,;!|]|$))|still (?:air|day|out|out here|morning|and)|no wind|wind(?: (?:'s|has|is"
     r"|just))* (?:dropped|died|died down|gone(?= ?(?:$|[.,;!|]|now|completely|down))|calmed|calm|down|eased|still"
     r"|dropped off|stopped|fallen"
-    r"|dead)|windless|(?:hardly any|not much) wind|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
+    r"|dead)|windless|(?:hardly any|not much) wind"
+    r"|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
     r"|wind has dropped|light breeze|dead calm|not windy)",
 }
 
@@ -61,7 +62,7 @@ def weather(scene: Scene) -> None:
         if item.kind != "H" or scene.used[at] or scene.moods[at] != "fact" or not -30 <= item.value <= 45:
             continue
         clause = zip(scene.items[a:b], scene.used[a:b], strict=True)
-        beside = told[0].first <= b + 2 and a <= told[0].last + 2
+        beside = told[0].first <= b + 2 and a <= scene.segment(told[0].last - 1)[1] + 2
         if beside and all(each is item or each.word in _SMALL_BESIDE or used == "weather" for each, used in clause):
             told[0].fields["celsius"] = item.value
             scene.use(at, at + 1, "weather")

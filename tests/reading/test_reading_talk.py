@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.reading.helpers import Talk, as_set, facts_of
+from bot.reading.read import read
+from tests.reading.helpers import Talk, as_set, context, facts_of
 
 
 def heard_after(who, before, then, after):
@@ -96,6 +97,27 @@ def test_a_move_that_names_no_dish_is_asked_when_there_are_several():
     assert as_set(facts_of(talk.say("Idris", "the lamb"))) == as_set(
         [{"is": "pot", "act": "moved", "dish": "lamb", "oven": "barrel"}]
     )
+
+
+@pytest.mark.parametrize("said", ["swapped the pots over", "pots swapped", "swapped lamb and beans round"])
+def test_two_pots_that_are_swapped_stand_where_the_other_stood(said):
+    stood = context(standing=(("lamb", "dome"), ("beans", "barrel")))
+    assert as_set(read(said, stood).heard.said()["facts"]) == as_set([
+        {"is": "pot", "act": "moved", "dish": "lamb", "oven": "barrel"},
+        {"is": "pot", "act": "moved", "dish": "beans", "oven": "dome"},
+    ])
+
+
+def test_a_swap_of_which_nobody_knows_where_the_pots_stood_is_asked_about():
+    assert read("swapped the pots over", context()).ask is not None
+
+
+def test_a_dish_at_six_may_be_cold_or_ready_at_that_hour():
+    talk = Talk(dishes=("stew",), start="10:15")
+    first = talk.say("Bea", "stew is at 6")
+    assert facts_of(first) == []
+    assert first.ask is not None
+    assert as_set(facts_of(talk.say("Bea", "degrees"))) == as_set([{"is": "food", "dish": "stew", "celsius": 6}])
 
 
 def test_a_move_is_not_asked_with_one_dish():

@@ -141,6 +141,7 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message, a
     odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts}
     if (left := leftovers(facts, view)) is not None:
         draft.add(*left.lines)
+        draft.data.setdefault("told", {}).update(_told(view, left.said))
         odd = {}
     for dated in facts:
         draft.add(*([odd[dated.index]] if odd.get(dated.index) else _fact_lines(dated, before, view)))
@@ -253,6 +254,10 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
         return taken_over(dated, before, record)
     if isinstance(fact, v.Guests) and fact.count is not None and not fact.allergen:
         return [f"{fact.count} guests noted."]
+    if isinstance(fact, v.Incident) and fact.follow_up:
+        first = next((each for each in reversed(record.facts) if isinstance(each.fact, v.Incident)
+                      and not each.fact.follow_up and each.at <= dated.at), None)
+        return [f"Added to the incident of {clock(first.at)}." if first is not None else "Logged."]
     if isinstance(fact, v.Incident):
         return [f"Logged {clock(dated.at)}, {dated.who}: {fact.what}.", *_first_aid(fact.what, dated, record)]
     if isinstance(fact, v.Load) and fact.done_c is not None and (dish := view.dish(dated.dish)) is not None:

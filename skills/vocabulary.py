@@ -31,7 +31,7 @@ def _neat(value: Any) -> Any:
 
 
 # Fields that the contract has not; what is written for others leaves them out.
-BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat"})
+BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up"})
 
 
 class Entry(BaseModel):
@@ -266,6 +266,7 @@ class Incident(Fact):
     """ "Bea's burnt her hand on the peel" """
     is_: Literal["incident"] = Field("incident", alias="is")
     what: Words
+    follow_up: Literal[True] | None = None      # what was done about the one before
 
 
 class Hush(Fact):

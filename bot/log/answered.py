@@ -58,6 +58,8 @@ def answer_to(prompt: Action, after: Sequence[LogLine], record: ClassRecord) -> 
             dated = facts.get((message.id, index))
             if dated is None or not isinstance(fact, kinds):
                 continue
-            if (prompt.oven in (None, dated.oven) or dated.oven is None) and prompt.dish in (None, dated.dish):
+            named = isinstance(fact, v.Task) and prompt.dish is not None and prompt.dish in (fact.what or "")
+            if (prompt.oven in (None, dated.oven) or dated.oven is None) and (
+                    named or prompt.dish in (None, dated.dish)):
                 return found
     return None

@@ -12,6 +12,7 @@ from typing import Any
 from bot.log import foreseen, outcomes
 from bot.log.answered import answer_to
 from bot.log.foreseen import Expected, Place
+from bot.log.heat_history import heat_history
 from bot.log.rows import WAITING, ClassPage, words
 from bot.log.rows import Row as FactRow
 from bot.rooms.look import harmless
@@ -67,7 +68,8 @@ def page(made: ClassPage, school: School) -> Page:
     last = max((line.message.at if isinstance(line, Answer) else line.at for line in made.lines), default=None)
     tables = (
         _allergens(record, day), _dishes(record, day), _firing(record, day), _critical(record, day, rules.short),
-        _readings(record, doubts, day), _not_used(made, doubts, day), _forecasts(made, day), _oven_forecasts(made, day),
+        _heats(record, day, school.region), _readings(record, doubts, day),
+        _not_used(made, doubts, day), _forecasts(made, day), _oven_forecasts(made, day),
         _prompts(made, day), _corrections(made, day), _incidents(record, day), _notes(record, day),
         *_inspector(school.region))
     return Page(
@@ -223,6 +225,13 @@ def _critical(record: ClassRecord, day: Days, rule: str) -> Table:
                  "No step was told.", f"Limits by the {rule}: 'yardhand rules' lists each with its source.")
 
 
+def _heats(record: ClassRecord, day: Days, region: str) -> Table:
+    found, notes = heat_history(record, region)
+    rows = tuple((day.clock(row.at), _named(row.food), row.heat, row.how) for row in found)
+    return Table("Heat of the food, measured and reckoned", ("time", "food", "core", "how"), rows,
+                 "Nothing was told to reckon it from.", notes)
+
+
 def _step(fact: v.Fact) -> tuple[str, str, str] | None:
     """Step, value and tool of a fact that belongs to the critical steps."""
     if isinstance(fact, v.Food):
@@ -364,10 +373,16 @@ def _placed(row: FactRow, said: Mapping[str, Any]) -> str:
 
 
 def _incidents(record: ClassRecord, day: Days) -> Table:
-    rows = tuple((day.clock(dated.at), harmless(dated.fact.what), harmless(dated.who), "") for dated in
-                 _facts(record, v.Incident) if isinstance(dated.fact, v.Incident))
-    return Table("Incidents", ("time", "what happened", "told by", "witnesses, what was done, follow-up (by hand)"),
-                 rows, "No incident was told.")
+    rows: list[list[str]] = []
+    for dated in _facts(record, v.Incident):
+        assert isinstance(dated.fact, v.Incident)
+        if dated.fact.follow_up and rows:
+            done = f"{day.clock(dated.at)} {harmless(dated.who)}: {harmless(dated.fact.what)}"
+            rows[-1][3] = "; ".join(filter(None, (rows[-1][3], done)))
+        else:
+            rows.append([day.clock(dated.at), harmless(dated.fact.what), harmless(dated.who), ""])
+    return Table("Incidents", ("time", "what happened", "told by", "what was done; witnesses and follow-up by hand"),
+                 tuple(tuple(row) for row in rows), "No incident was told.")
 
 
 def _notes(record: ClassRecord, day: Days) -> Table:

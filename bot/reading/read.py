@@ -156,6 +156,7 @@ def told(scene: Scene) -> None:
     listed_contents(scene)
     weather(scene)
     rules_incidents.where_fire_is_wrong(scene)
+    rules_incidents.cared_for(scene)
     rules_team.tasks(scene)
 
 

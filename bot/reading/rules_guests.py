@@ -378,8 +378,8 @@ def contents(scene: Scene) -> None:
         r"|got|is full of|comes with|does have|does contain|says it has|says contains)"
     )
     for pattern in (
-        rf"(?:used|using|put|added|stirred in|sprinkled|mixed in|rubbed) {item} (?:in|into|to|for|on"
-        rf"|through) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw))",
+        rf"(?:used|using|put|added|poured|tipped|splashed|stirred in|sprinkled|mixed in|rubbed) {item} (?:in|into|to"
+        rf"|for|on|through) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw))",
         rf"(?:there 's|there is|there are|we have got|it 's got|it has|contains) {item} (?:in"
         rf"|on) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and))",
         r"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed"

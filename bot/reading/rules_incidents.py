@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene, clean
 
@@ -85,6 +87,31 @@ def incidents(scene: Scene) -> None:
             for draft in [each for each in scene.drafts if each.first >= first and each.last <= last]:
                 scene.drafts.remove(draft)
             scene.add({"is": "incident", "what": clean(scene.row.text(first, last))}, first, last, "incident")
+
+
+# What is told of a hurt person for so long after it is about that (judgement).
+CARED_FOR = timedelta(hours=1)
+_CARE = bag(
+    "plaster plasters bandage bandaged dressing film clingfilm aloe blister blisters swelling swollen bleeding stopped "
+    "aider aid doctor nurse hospital ambulance clinic pharmacy 111 999 911 000 wound hurts painkiller paracetamol"
+)
+_COOLING = bag("water tap hose cold cool running")
+
+
+def cared_for(scene: Scene) -> None:
+    """After an incident: "under cold water 20 min, Idris watching her", "no blister, cling film on"."""
+    if not any(fact.is_ == "incident" and scene.context.now - said.at <= CARED_FOR
+               for said in scene.context.last for fact in said.heard.facts):
+        return
+    if any(scene.used) or any(item.kind in ("O", "D", "L", "H") for item in scene.items):
+        return
+    words = {item.word for item in scene.items if item.kind == ""}
+    if not words & _CARE and len(words & _COOLING) < 2:
+        return
+    if any(mood not in ("fact", "plan") for mood in scene.moods):
+        return
+    what = clean(scene.row.text(0, len(scene.items))).strip(" .")
+    scene.add({"is": "incident", "what": what, "follow_up": True}, 0, len(scene.items), "care of the hurt")
 
 
 _ASH = bag("ash ashes embers coals cinders charcoal")

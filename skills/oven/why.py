@@ -26,6 +26,8 @@ def say_why(question: Why, view: View) -> Reply:
     dish = view.dish(question.dish)
     oven = view.oven(question.oven or (dish.oven if dish is not None else None))
     lines = reasons(view) if question.oven is None else []
+    if lines:
+        return Reply(tuple(lines[:3]))
     if dish is not None and dish.cooking and question.oven is None:
         lines += _dish_lines(dish, view)
     if oven is not None and (not lines or question.dish is None):

@@ -14,6 +14,7 @@ from skills.safety.answers import span_words, trays_instead
 from skills.safety.history import history, moment_of
 from skills.safety.spans import story
 from skills.safety.watch import rules_of_the_day
+from skills.safety.watch_chill import LEFT
 from skills.skill import Reply
 from skills.view import View
 from skills.wording import capital, clock, number, to_five
@@ -57,4 +58,5 @@ def _chill(name: str, litres: float, view: View) -> Reply | None:
     return Reply((f"{capital(name)}: {number(litres)} l in one pot needs {span_words(takes)} to {number(mark.to_c)}: "
                   f"too slow ({rules.named_chill()}).",
                   trays_instead(pot, "fridge", mark.from_c, mark.to_c, litres),
-                  f"Start by {clock(start)}, probe at {clock(probe)}. Who has it?"))
+                  f"Start by {clock(start)}, probe at {clock(probe)}. Who has it?"),
+                 said={f"{LEFT}{name}": view.now.timestamp()})

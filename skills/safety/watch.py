@@ -242,12 +242,14 @@ def hold(case: Case) -> Iterable[Prompt]:
     else:
         below = (f"{say.below(held)} {number(case.rules.hot_hold_c)} since {say.at(held.since_s, case.view)} "
                  f"({say.how(held)})")
-    if case.moment(held.use_by_s) < case.now and not (held.again and case.rules.once):
+    # It falls in the night: the first one there in the morning finds it past its time.
+    first = max(due, case.now)
+    if case.moment(held.use_by_s) < first and not (held.again and case.rules.once):
         if held.measured:
-            yield case.prompt(f"past:{key}", case.now,
+            yield case.prompt(f"past:{key}", first,
                               f"{case.made.name} {below}, past its time: discard what is left ({rule}).")
         elif f"{KIND}:hold:{key}:{case.made.name}" not in case.view.said:
-            yield case.prompt(f"past:{key}", case.now,
+            yield case.prompt(f"past:{key}", first,
                               f"{case.made.name} {below}, past its time: discard what is left ({rule}). "
                               "Was it held hot or reheated meanwhile? Then say the core and when.")
         return

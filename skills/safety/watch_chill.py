@@ -20,6 +20,8 @@ MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 PROBE_FRESH_S = 1800.0
 # People see to what is left by themselves within this time (judgement).
 SETTLES = timedelta(minutes=25)
+# What an answer on leftovers is remembered by.
+LEFT = "left:"
 # A probe this long before it was called chilled still tells how cold it was (judgement).
 LAST_PROBE_S = 600.0
 _WHERE = {"fridge": "in the fridge", "ice": "on ice", "room": "in the room"}
@@ -74,6 +76,9 @@ def left_standing(case: Case) -> Iterable[Prompt]:
         by_s, rule = passed + mark.within_min * 60.0, case.rules.named_chill()
     _, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), mark.to_c, case.now)
     due = max(case.moment(by_s) - (ready - case.now) - TO_LOAD, case.moment(off_s) + SETTLES)
+    if (told := case.view.told.get(f"{LEFT}{case.made.name}")) is not None:
+        # How to chill it was answered just then: they are given the time to do so.
+        due = max(due, case.moment(float(told["at"])) + SETTLES)
     if case.moment(by_s) <= case.now:
         return
     left = "what is left of the " if case.made.dish.served else ""

@@ -71,6 +71,14 @@ def test_corrections_show_old_and_new_with_who_and_when(kept):
         ("10:40", "dome: reading floor 148 C", "dome: reading floor 184 C", "Tomos", "Idris", "10:44"),)
 
 
+def test_the_heat_of_the_food_says_what_was_measured_and_what_is_reckoned(kept):
+    rows = kept.table("Heat of the food").rows
+    assert {("12:20", "Lamb", "92 °C", "measured"), ("15:30", "Lamb", "7 °C", "measured")} <= set(rows)
+    reckoned = [row for row in rows if row[3] == "reckoned"]
+    assert reckoned
+    assert all(" to " in row[2] for row in reckoned)
+
+
 def test_incidents_and_notes_are_kept_in_the_words_that_were_said(kept):
     assert kept.table("Incidents").rows[0][:3] == ("11:50", "burnt my hand on the peel", "Bea")
     assert any("<b>back left</b> corner & door run hot" in row[1] for row in kept.table("Notes").rows)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from bot.reading.context import Said
 from bot.reading.read import read
 from skills.vocabulary import BESIDE, Heard
-from tests.reading.helpers import context
+from tests.reading.helpers import at, context
 
 
 @pytest.mark.parametrize(
@@ -28,3 +29,20 @@ def test_it_is_kept_and_not_said(text: str, field: str, value: object) -> None:
 def test_a_plan_for_today_is_not_of_tomorrow() -> None:
     asked, = read("when do I light up to eat at half one", context("06:10")).heard.kept()["questions"]
     assert "tomorrow" not in asked
+
+
+def test_what_is_told_of_the_hurt_after_an_incident_is_part_of_it() -> None:
+    burnt = read("burnt my wrist on the peel", context("10:20")).heard
+    after = context("10:21", last=(Said(at("10:20"), "Bea", "burnt my wrist on the peel", burnt),))
+    for text in ("under cold water 20 min, Idris watching her", "no blister, cling film on"):
+        told, = read(text, after).heard.kept()["facts"]
+        assert (told["is"], told["follow_up"]) == ("incident", True)
+        assert read(text, context("10:21")).heard.kept()["facts"] == []
+    assert [fact.is_ for fact in read("lamb core 88", after).heard.facts] == ["food"]
+
+
+def test_a_seat_is_kept_beside_the_count() -> None:
+    one, = read("seat 4 no celery", context("09:01")).heard.kept()["facts"]
+    assert (one["allergen"], one["count"], one["seat"]) == ("celery", 1, "seat 4")
+    two, = read("seats 4 and 6 no nuts", context("09:01")).heard.kept()["facts"]
+    assert (two["allergen"], two["count"], two["seat"]) == ("nuts", 2, "seats 4 and 6")

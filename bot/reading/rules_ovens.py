@@ -40,7 +40,7 @@ _MEASURES: tuple[tuple[str, str], ...] = (
     ),
     (
         "floor_cm",
-        r"(?:(?P<v><CN>) (?:thick |of )*(?:floor|hearth|P\d+)(?: (?:bricks?|thick|tiles?|slab))*|(?:floor"
+        r"(?:(?P<v><CN>) (?:thick |of |brick |fire |firebrick )*(?:floor|hearth|P\d+)(?: (?:bricks?|thick|tiles?|slab))*|(?:floor"
         r"|hearth|P\d+)(?: (?:is|of|'s|bricks?|tiles?|thickness|:|slab|are))* (?P<w><CN>)(?: thick)?)",
     ),
 )

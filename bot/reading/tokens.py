@@ -10,7 +10,7 @@ from bot.reading.context import Context
 from bot.reading.items import FILLERS, Item, Row
 from bot.reading.joining import word_at
 from bot.reading.lexicon import Phrases, as_typed, bag, common_phrases, index, split_words
-from bot.reading.new_dishes import named_by_act
+from bot.reading.new_names import named_by_act
 from bot.reading.normalise import Plain
 from bot.reading.places_mended import heard_place, lettered, listed_place, sides
 from bot.reading.quantities import find_quantities

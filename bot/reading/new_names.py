@@ -1,4 +1,6 @@
-"""A dish that nobody has named yet: "peaches in the barrel" tells of a pot, whatever peaches are."""
+"""Names that nobody has used yet: "peaches in the barrel" tells of a pot, whatever peaches are, and "everybody calls
+the oven bertha" tells how the oven is called.
+"""
 
 from __future__ import annotations
 
@@ -32,6 +34,7 @@ _NO_FOOD = bag(
 
 def named_by_act(items: list[Item], context: Context) -> list[Item]:
     """The row with the unknown noun of "NOUN in the OVEN" as a dish, if that is all that its clause says."""
+    _named_oven(items, context)
     at = 0
     while at < len(items):
         if at == 0 or items[at - 1].kind == ".":
@@ -43,6 +46,63 @@ def named_by_act(items: list[Item], context: Context) -> list[Item]:
                 items[first:last] = [Item("D", name, items[first].start, items[last - 1].end, name, words)]
         at += 1
     return items
+
+
+_CALLS = bag("call calls called named christened")
+_IT = bag("it her him this that one oven the our a we everybody everyone here is")
+_LIT = bag("lit relit fired")
+_NO_OVENS = bag(
+    "candle candles lamp lamps torch stove bbq barbecue grill match matches cigarette sun sky room face sign light "
+    "lights it they she he that this we i who what there fireworks bonfire brazier lantern lanterns hob gas"
+)
+
+
+def _named_oven(items: list[Item], context: Context) -> None:
+    """ "we call it bertha", "the big oven under the arch is the cave", "bertha was lit at six"."""
+    words = [item.word if item.kind == "" else "" for item in items]
+    sized = any(item.kind == "C" for item in items) or "across" in words or "wide" in words
+    oven_told = sized or any("oven" in item.words for item in items)
+    for at, item in enumerate(items):
+        if item.kind != "" or not item.word.isalpha() or len(item.word) < 3:
+            continue
+        before = at - 1
+        while before >= 0 and words[before] in _IT:
+            before -= 1
+        called = oven_told and before >= 0 and words[before] in _CALLS and _stops(items, at + 1)
+        first = next((n for n in range(at - 1, -1, -1) if items[n].kind == "."), -1)
+        linked = at - first > 3 and words[at - 1] == "the" and words[at - 2] == "is"
+        told = any("oven" in each.words for each in items[first + 1 : max(first + 1, at - 2)])
+        is_so = linked and sized and told and _stops(items, at + 1)
+        if called or is_so or _was_lit(items, words, at, context):
+            name = item.word
+            for n, each in enumerate(items):
+                if each.kind == "" and each.word == name:
+                    items[n] = Item("O", name, each.start, each.end, name, (name,))
+            if is_so:
+                _describe_it_alone(items, first + 1, at)
+            return
+
+
+def _describe_it_alone(items: list[Item], first: int, at: int) -> None:
+    """Words in front of the name that would be an oven's name themselves: "the big oven under the arch"."""
+    for n in range(first, at):
+        if items[n].kind == "O":
+            items[n] = Item("", items[n].word, items[n].start, items[n].end)
+
+
+def _stops(items: Sequence[Item], at: int) -> bool:
+    return at >= len(items) or items[at].kind == "." or _word(items, at) in ("and", "here", "today", "but")
+
+
+def _was_lit(items: Sequence[Item], words: Sequence[str], at: int, context: Context) -> bool:
+    head = at == 0 or items[at - 1].kind == "." or words[at - 1] in _HEADS | bag("say the our and mention")
+    behind = at + 1
+    while _word(items, behind) in bag("was is 's got has been just now finally were"):
+        behind += 1
+    if not head or behind == at + 1 or len(words[at]) < 4 or not _may_be_food(items[at], context) or words[at] in _NO_OVENS:
+        return False
+    a_fire = tuple(words[behind : behind + 3]) in (("had", "a", "fire"), ("got", "a", "fire"), ("had", "the", "fire"))
+    return words[at] not in _food_words() and (_word(items, behind) in _LIT or a_fire)
 
 
 def _noun(items: Sequence[Item], at: int, context: Context) -> tuple[int, int] | None:

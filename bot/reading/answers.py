@@ -20,7 +20,7 @@ _SMALL = bag(
     "the a an it it's 's is was on in at of by with that one i mean meant sorry ok yes yeah yep no oh so "
     "just please for to and or reading temp temperature "
     "oven from side its this then probe gun degrees celsius fahrenheit c f wall pot now said one's "
-    "heat time o'clock dish door obviously course be reads says dial gauge thermometer"
+    "off heat time o'clock dish door obviously course be reads says dial gauge thermometer"
 )
 _CELSIUS = frozenset({"c", "celsius", "centigrade"})
 _FAHRENHEIT = frozenset({"f", "fahrenheit", "farenheit"})

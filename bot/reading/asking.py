@@ -52,6 +52,14 @@ def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
     return found
 
 
+def _own_heats(scene: Scene, oven: str | None) -> dict[str, float]:
+    """The heats of this oven alone: of two ovens a heat told of none may be the other's."""
+    if oven is None or len(scene.context.ovens) < 2:
+        return _last_heats(scene, oven)
+    told = {fact.said().get("place") for said in scene.context.last for fact in said.heard.facts if fact.oven == oven}
+    return {place: heat for place, heat in _last_heats(scene, oven).items() if place in told}
+
+
 def _unit(scene: Scene) -> Ask | None:
     """ "floor 400" in an oven that was at 200 just now: 400 F would fit, 400 C would not."""
     for draft in scene.drafts:
@@ -73,7 +81,7 @@ def _unit(scene: Scene) -> Ask | None:
             and value >= 390
             and lone
             and draft.fields.get("tool") != "infrared"
-            and not (place in heats and _celsius_only(scene))
+            and not (place in _own_heats(scene, draft.fields.get("oven")) and _celsius_only(scene))
         )
         if fits or open_:
             about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}

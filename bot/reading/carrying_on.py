@@ -42,6 +42,7 @@ def carry_on(scene: Scene) -> None:
     _it_stands_at(scene, said)
     if said is not None:
         _take_names(scene, said, _joined(scene))
+        _take_gun(scene, said)
         _act_alone(scene, said)
     elif scene.context.last and scene.context.last[-1].heard.questions:
         last = scene.context.last[-1]
@@ -50,7 +51,28 @@ def carry_on(scene: Scene) -> None:
             asked_for_wood = all(entry.is_ == "refuel" for entry in last.heard.questions)
             fed = all(draft.fields.get("act") == "fed" for draft in scene.drafts)
             _take_names(scene, last, asked_for_wood and fed)
+    _any_in_it(scene)
     _drop_ways_of_firing(scene)
+
+
+_ANY_IN = compiled(
+    r"(?:and |so )?(?:is there |are there |have we |got )?any (?:of (?:it|that) )?(?:in|on) (?P<dish><D>)(?: \?)?"
+)
+
+
+def _any_in_it(scene: Scene) -> None:
+    """ "someone with a mustard allergy too. any in the pork?": of what was just told to be avoided."""
+    said = scene.context.last[-1] if scene.context.last else None
+    fresh = said is not None and scene.context.now - said.at <= A_REPLY
+    before = [fact.said() for fact in said.heard.facts if fact.is_ == "guests"] if said is not None and fresh else []
+    avoided = [draft.fields for draft in scene.drafts if draft.kind == "guests"] or before
+    named = [fields["allergen"] for fields in avoided if "allergen" in fields]
+    for first, last in scene.sentences:
+        start, stop = scene.row.offset(first), scene.row.offset(last)
+        match = _ANY_IN.fullmatch(scene.row.canon[start:stop].strip())
+        if match is not None and named and not any(scene.used[first:last]):
+            fields = {"is": "allergens", "allergen": named[-1], "dish": scene.name(match["dish"])}
+            scene.add(fields, first, last, "goes on with what is avoided", question=True)
 
 
 def _drop_ways_of_firing(scene: Scene) -> None:
@@ -76,6 +98,17 @@ def _take_names(scene: Scene, said: Said, joined: bool) -> None:
             goes = goes and (not named or (draft.kind == "oven" and draft.no_carry))
             if goes and key not in draft.fields and (joined or _goes_on(scene, draft, key)):
                 draft.fields[key] = name
+
+
+def _take_gun(scene: Scene, said: Said) -> None:
+    """ "gun says floor 268 back 290", then "and mouth 215": the gun goes round on."""
+    heats = [fact.said() for fact in said.heard.facts if fact.is_ == "reading" and "celsius" in fact.said()]
+    shot = [heat for heat in heats if heat.get("place") != "air"]
+    if not _joined(scene) or not shot or any(heat.get("tool") != "infrared" for heat in shot):
+        return
+    for draft in scene.drafts:
+        if draft.kind == "reading" and draft.fields.get("place", "air") != "air" and "celsius" in draft.fields:
+            draft.fields.setdefault("tool", "infrared")
 
 
 def _same_spot_now(scene: Scene) -> None:

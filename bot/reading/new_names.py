@@ -99,7 +99,8 @@ def _was_lit(items: Sequence[Item], words: Sequence[str], at: int, context: Cont
     behind = at + 1
     while _word(items, behind) in bag("was is 's got has been just now finally were"):
         behind += 1
-    if not head or behind == at + 1 or len(words[at]) < 4 or not _may_be_food(items[at], context) or words[at] in _NO_OVENS:
+    name = words[at]
+    if not head or behind == at + 1 or len(name) < 4 or name in _NO_OVENS or not _may_be_food(items[at], context):
         return False
     a_fire = tuple(words[behind : behind + 3]) in (("had", "a", "fire"), ("got", "a", "fire"), ("had", "the", "fire"))
     return words[at] not in _food_words() and (_word(items, behind) in _LIT or a_fire)

@@ -47,6 +47,7 @@ _TENDER = {
     r"|slightly|just|only just|now but)(?: but)?|half tender|on its way|coming on|relaxing|partly tender|fairly tender"
     r"|more tender|beginning to go|give in it|has some give|slight give)",
     "tender": r"(?:fork tender|fork-tender|tender|soft|done|cooked through|perfect|ready|butter soft"
+    r"|(?:soft|tender) as (?:you like|anything|can be|you could want|they come|a pillow)"
     r"|soft as butter|like butter|beautifully soft|lovely and soft|fork (?:goes|slides|went|slid|going"
     r"|slips|slipped)(?: straight| right| clean| easily| easy)? (?:in|through)(?! (?:a|just|only|part|half"
     r"|slightly|some) ?)(?: easily| easy"
@@ -246,6 +247,9 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
     nouns = {item.word for item in segment if item.kind == ""}
     dish = subject_of(scene, first) is not None
     after = items[last].word if last < len(items) and items[last].kind == "" else ""
+    worked = [draft for draft in scene.drafts if draft.fields.get("act") in ("moved", "turned") and draft.last <= first]
+    if text == "done" and first == segment_first and worked:
+        return False  # "beans to the dome, ribs to the barrel, done": the work is
     if text == "gentle":
         # "lamb tough gentle": of the simmer, beside another word on the same pot.
         looked = _looked_at(scene, first)

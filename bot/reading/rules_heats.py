@@ -459,6 +459,12 @@ def use_tool_of_list(scene: Scene) -> None:
         spot = next((item.value for item in scene.items[tools[0] + 1 : tools[0] + 4] if item.kind == "P"), None)
         if {"misread", "misreading", "flat", "dead"} & set(scene.row.words(first, last)):
             continue
+        a, b = scene.segment(tools[0])
+        led = scene.items[max(a, tools[0] - 2) : tools[0]]
+        led_in = any(item.word in ("on", "with", "by", "off", "from") for item in led)
+        if led_in and not any(a <= n < b for n in probes):
+            for draft in (each for each in here if a <= each.first < tools[0] and spot is None):
+                _by_gun(draft)  # "crown 305 sole 270 on the gun, probe 248"
         for draft in here:
             if end and spot is not None and draft.fields.get("place") != spot and tools[0] not in numbers:
                 continue  # "floor 201 air 188 wall 207, gun on the wall"

@@ -339,6 +339,8 @@ def _pan(scene: Scene, fields: dict[str, Any], first: int, last: int, used: list
         return
     while begin and words[begin - 1] in _PAN_LOOKS and scene.items[flat[begin - 1][0]].kind == "":
         begin -= 1
+    if end < len(words) and words[end] in _VESSELS and words[end - 1] not in _VESSELS:
+        end += 1  # "enamel tray": what it is made of, and what it is
     fields["pan"] = " ".join(words[begin:end])
     used += sorted({flat[n][0] for n in range(begin, end)})
 

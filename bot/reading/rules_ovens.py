@@ -40,7 +40,8 @@ _MEASURES: tuple[tuple[str, str], ...] = (
     ),
     (
         "floor_cm",
-        r"(?:(?P<v><CN>) (?:thick |of |brick |fire |firebrick )*(?:floor|hearth|P\d+)(?: (?:bricks?|thick|tiles?|slab))*|(?:floor"
+        r"(?:(?P<v><CN>) (?:thick |of |brick |fire |firebrick )*(?:floor|hearth|P\d+)"
+        r"(?: (?:bricks?|thick|tiles?|slab))*|(?:floor"
         r"|hearth|P\d+)(?: (?:is|of|'s|bricks?|tiles?|thickness|:|slab|are))* (?P<w><CN>)(?: thick)?)",
     ),
 )
@@ -75,6 +76,22 @@ def ovens(scene: Scene) -> None:
         return
     for first, last in _descriptions(scene):
         _describe(scene, first, last)
+    _probe_says(scene)
+
+
+def _probe_says(scene: Scene) -> None:
+    """ "probe is 5 cm down, says 41": where it sits, then what it reads."""
+    if not any(draft.kind == "oven" and "probe_cm" in draft.fields for draft in scene.drafts):
+        return
+    told = [draft for draft in scene.drafts if draft.kind == "oven"]
+    for found in scene.find(
+        r"(?:and |it |now )*(?:says|reads|reading|shows|stands at) (?P<v><V>)(?= ?(?:$|[.,;!]|now|and ))"
+    ):
+        before = [draft for draft in told if found.first - 3 <= draft.last <= found.first]
+        if before:
+            fields = {"is": "reading", "place": "floor", "tool": "probe", "celsius": found.number("v")}
+            oven = before[-1].fields.get("oven")
+            scene.add({**fields, "oven": oven}, found.first, found.last, "heat of the probe")
 
 
 def _descriptions(scene: Scene) -> list[tuple[int, int]]:
@@ -199,7 +216,7 @@ def _describe(scene: Scene, first: int, last: int) -> None:
 # Deeper than any probe is sunk, and colder than any floor that people read [cm, degC].
 _DEEPEST = 30.0
 _BARE_DEPTH = compiled(r"(?:<P> )?probe(?: (?:'s|is|sits|goes|about))* (?P<v><N>) (?:down|deep|below)"
-                       r"(?: (?:in|into|the|oven|<O>|<P>))*(?: [.,;!]|$)")
+                       r"(?: (?:in|into|the|oven|<O>|<P>))*(?: (?:[.,;!]|and )|$)")
 
 
 def _bare_depth(scene: Scene, start: int, stop: int) -> bool:

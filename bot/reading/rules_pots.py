@@ -13,7 +13,8 @@ _AFTER_IN = (
     r"(?= ?(?:$|[.,:;!?|/()-]|<T>|<U>|and |now|at |since |about |with lid|with <P>|with door|lid |door |<P>|<N>"
     r"|<H>|<I>|probe "
     r"|sorry|already|again|fire |back|finally|there|safely|on (?:trivet|tile|floor)|for |by |after|together"
-    r"|from|while|<D>|pot |raked|all |next to|beside|yay|thanks|cheers|chef|team|everyone|folks|as of|then"
+    r"|from|while|round |around |behind |alongside "
+    r"|<D>|pot |raked|all |next to|beside|yay|thanks|cheers|chef|team|everyone|folks|as of|then"
     r"|but|so|core|liquor|this|bang|dead|instead|with <D>|<K>|<L>|<A>))"
 )
 
@@ -155,7 +156,10 @@ def _moved(scene: Scene) -> None:
         rf"|moved across|over now|off)(?: (?:from|out of) <O>)?(?: (?:over|across|now))* (?:to|into"
         rf"|in) (?P<oven><O>)(?: (?:from|out of) <O>)?",
         rf"{SUBJECT}{BE} (?:out of|from|out) <O>(?: (?:and|,|now|over|across|straight))* (?:to|into) (?P<oven><O>)",
-        rf"{SUBJECT}(?: (?:'s|is|are|now|going))* (?:to) (?P<oven><O>)(?= ?(?:$|[.,;!|]|<T>|at ))",
+        rf"{SUBJECT}(?: (?:'s|is|are|now|going|gone|has|have|went|back|straight))* (?:to) (?P<oven><O>)"
+        r"(?= ?(?:$|[.,;!|]|<T>|at |and ))",
+        r"(?P<over>over) to (?P<oven><O>)(?: (?:with (?:them|it|that|those)|(?:it|they) (?:go|goes|went)|now))*"
+        r"(?= ?(?:$|[.,;!|]))",
         r"(?:swapped|moved|shifted|switched) (?:over )?(?:to) (?P<oven><O>)",
         r"(?P<dish><D>) (?:i|we)(?: have)? (?:moved|shifted|switched|transferred|swapped)(?: over)? (?:in|into|to"
         r"|onto) (?P<oven><O>)",
@@ -171,7 +175,12 @@ def _moved(scene: Scene) -> None:
             )
             if not sure and "to" not in text.split():
                 continue
+            if found.has("over") and not any(item.kind == "D" for item in scene.items[: found.first]):
+                continue
             add_act(scene, found, "moved", "pot moved")
+    moved = [draft for draft in scene.drafts if draft.rule == "pot moved"]
+    for draft in [each for each in scene.drafts if each.rule == "pots swapped" and len(moved) > 1]:
+        scene.drafts.remove(draft)  # "swapped them round. goat to the barrel, ribs to the dome"
 
 
 def _listed_in(scene: Scene) -> None:
@@ -274,6 +283,7 @@ def _in(scene: Scene) -> None:
                 and any(word in bag("it they everything both lot") for word in words)
                 and "pots" not in words
                 and not _about_pot(scene, found)
+                and not ("went" in words and any(item.kind == "D" for item in scene.items[: found.first]))
             ):
                 continue
             add_act(scene, found, "in", "pot in")
@@ -378,6 +388,10 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     return at < len(scene.items) and scene.items[at].kind == "D" and scene.items[found.last - 1].word == "in"
 
 
+def _named(scene: Scene, at: int) -> bool:
+    return any(item.kind == "D" for item in scene.items[scene.sentence(at)[0] : at])
+
+
 def _food_told(scene: Scene, at: int) -> bool:
     """ "core's 91 and it's tender, taking it out now": the sentence is about what is in the pot."""
     words = scene.row.words(scene.sentence(at)[0], at)
@@ -440,7 +454,9 @@ def _out(scene: Scene) -> None:
         for found in scene.find(pattern):
             words = found.match.group().split()
             if found.has("later"):
-                if not _goes_on(scene, found.first) and words[0] not in ("took", "taken", "pulled", "lifted"):
+                and_out = words[0] == "and" and _food_told(scene, found.first) and _named(scene, found.first)
+                goes_on = and_out or _goes_on(scene, found.first)
+                if not goes_on and words[0] not in ("took", "taken", "pulled", "lifted"):
                     continue
                 oven = found.name("oven") if found.has("oven") else None
                 draft = scene.add({"is": "pot", "act": "out", "oven": oven}, found.first, found.last, "pot out")

@@ -18,6 +18,8 @@ def questions(scene: Scene, read_facts: ReadFacts) -> None:
     for first, last in _regions(scene):
         _ask(scene, first, last, read_facts)
     _only_named(scene)
+    _and_the(scene)
+    _of_whom(scene)
 
 
 def _only_named(scene: Scene) -> None:
@@ -32,6 +34,28 @@ def _only_named(scene: Scene) -> None:
             key = "oven" if names[0].kind == "O" else "dish"
             if behind[0].kind in (OVEN_QUESTIONS if key == "oven" else DISH_QUESTIONS):
                 behind[0].fields.setdefault(key, str(names[0].value))
+
+
+def _of_whom(scene: Scene) -> None:
+    """ "who has the barrel and does it want wood": it is the oven that somebody has."""
+    asked = [draft for draft in scene.drafts if draft.question]
+    for who in (draft for draft in asked if draft.kind == "who" and draft.fields["what"] in scene.context.ovens):
+        for draft in (each for each in asked if each.first >= who.last and each.kind in OVEN_QUESTIONS):
+            if "it" in scene.row.words(draft.first, draft.last):
+                draft.fields.setdefault("oven", who.fields["what"])
+
+
+def _and_the(scene: Scene) -> None:
+    """ "will the goat be ready in time, and the ribs": the same is asked of both."""
+    asked = [draft for draft in scene.drafts if draft.question and draft.kind in DISH_QUESTIONS]
+    for found in scene.find(
+        r"(?:and|or|what about|and what about) (?P<dish><D>)(?: (?:too|as well))?(?= ?(?:\?|$))", None
+    ):
+        behind = [draft for draft in asked if draft.last <= found.first <= draft.last + 2 and "dish" in draft.fields]
+        if behind and behind[-1].fields["dish"] != found.name("dish"):
+            fields = {**behind[-1].fields, "dish": found.name("dish")}
+            scene.add(fields, found.first, found.last, behind[-1].rule, question=True)
+            return
 
 
 def _regions(scene: Scene) -> list[tuple[int, int]]:
@@ -55,6 +79,9 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
     return found
 
 
+_ITS = bag("it that this O D P")
+
+
 def _second(scene: Scene, at: int, last: int) -> bool:
     """ "how are the beans and who's got the barrel": the second question of two begins here."""
     words = [item.word if item.kind == "" else item.kind for item in scene.items[at : min(last, at + 3)]]
@@ -63,8 +90,8 @@ def _second(scene: Scene, at: int, last: int) -> bool:
     return (
         len(words) == 3
         and words[0] in ("and", "also", "plus")
-        and words[1] in bag("who how where what when")
-        and words[2] in bag("'s is are has have do does did should")
+        and words[1] in bag("who how where what when does")
+        and (words[2] in bag("'s is are has have do does did should") or (words[1] == "does" and words[2] in _ITS))
         and not (words[1] == "when" and words[2] in bag("do should"))
         and scene.items[at - 1].word not in bag("how when what where who")
     )

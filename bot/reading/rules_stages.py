@@ -35,8 +35,9 @@ _STAGES: tuple[tuple[str, str], ...] = (
     (
         "resting",
         r"resting(?! (?:at|place))(?: (?:under foil|<D>|it|them|meat|on board|in tin|off heat|now|covered"
-        r"|on side|in pan|out of oven))*|(?:left|put|set|out) to rest|having a rest|at rest|(?:on"
-        r"|under) foil(?: to rest)?|rested|(?:its|'s) resting|to rest under foil|rests",
+        r"|on side|in pan|out of oven))*|(?:left|put|set|out|off) to rest|having a rest|at rest|(?:on"
+        r"|under) foil(?: to rest)?|rested|(?:its|'s) resting|to rest under foil|rests"
+        r"|to rest(?= ?(?:$|[.,;!|]|now|under ))",
     ),
     (
         "served",
@@ -73,6 +74,8 @@ def _stage_fits(scene: Scene, stage: str, first: int, text: str) -> bool:
     words = set(scene.row.words(a, b))
     dish = subject_of(scene, first) is not None
     plain = text.split()
+    if text.startswith("to rest") and not any(draft.fields.get("act") == "out" for draft in scene.drafts):
+        return False  # "ribs out, lid off to rest", and not "I'm off to rest"
     if stage == "resting":
         if any(
             draft.kind == "stage" and draft.fields.get("stage") == "seared" and draft.last <= first and "pan" in words

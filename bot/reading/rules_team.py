@@ -426,7 +426,7 @@ def _task(scene: Scene, found: Found, act: str) -> None:
         }
     ):
         return
-    if words in (("job",), ("jobs",)):
+    if words in (("job",), ("jobs",)) or (act == "claim" and set(words) & bag("my elbows everywhere knees")):
         return
     if (words == ("fire",) and not with_the) or (
         who and set(words) & bag("talk demo intro speech lesson tour welcome")

@@ -59,6 +59,11 @@ def weather(scene: Scene) -> None:
         return
     for at, item in enumerate(scene.items):
         a, b = scene.segment(at)
+        frost = item.kind == "N" and not scene.used[at] and -30 <= item.value.value < 0
+        if frost and beside_weather(scene, told[0], at):
+            told[0].fields["celsius"] = item.value.value
+            scene.use(at, at + 1, "weather")
+            return
         if item.kind != "H" or scene.used[at] or scene.moods[at] != "fact" or not -30 <= item.value <= 45:
             continue
         clause = zip(scene.items[a:b], scene.used[a:b], strict=True)
@@ -67,6 +72,12 @@ def weather(scene: Scene) -> None:
             told[0].fields["celsius"] = item.value
             scene.use(at, at + 1, "weather")
             return
+
+
+def beside_weather(scene: Scene, told: Draft, at: int) -> bool:
+    """ "minus 1 and not a breath of wind": below nought it is the yard's own heat."""
+    a, b = scene.segment(at)
+    return scene.moods[at] == "fact" and told.first <= b + 2 and a <= told.last + 2
 
 
 _SMALL_BESIDE = bag("and at about only just now here out outside it 's around a")

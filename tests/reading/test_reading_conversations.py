@@ -122,3 +122,119 @@ def test_a_bare_heat_behind_a_pardon_mends_what_its_sender_told_a_heat_of_last()
     assert as_set(got) == as_set([{"is": "fix", "act": "replace", "of": "food", "celsius": 96.7}])
     got = spoken(("Idris", "dome air 196", "11:30"), ("Idris", "sorry, 206", "11:31"))
     assert as_set(got) == as_set([{"is": "fix", "act": "replace", "of": "reading", "celsius": 206}])
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "wanted"),
+    [
+        ("fire going in the dome since ten to six", "no hang on, twenty to six", {"of": "fire", "at": "05:40"}),
+        ("class: pork lunch, 18 guests", "16 not 18", {"of": "class", "guests": 16}),
+        ("floor 262", "sorry that was with the gun", {"of": "reading", "tool": "infrared"}),
+        ("beans in at ten past eight", "should be quarter past", {"of": "pot", "at": "08:15"}),
+        ("eating at half one", "no, sorry, quarter past one", {"of": "serve", "by": "13:15"}),
+        ("topped the beans up with 300 ml", "it was 500 ml", {"of": "pot", "litres": 0.5}),
+        ("two oak splits on the barrel", "sorry 4", {"of": "fire", "pieces": 4}),
+        ("lamb 3 kg, iron pot", "3.5 kg sorry", {"of": "load", "meat_kg": 3.5}),
+        ("barrel air 320", "it is in Fahrenheit, the american dial", {
+            "of": "reading", "oven": "barrel", "place": "air", "celsius": 160
+        }),
+        ("floor 167", "Excuse me, not 167, it was 176", {"of": "reading", "celsius": 176}),
+        ("floor 196", "no sorry read it back to front, 169", {"of": "reading", "celsius": 169}),
+    ],
+)
+def test_a_bare_value_mends_what_its_sender_just_said(before, after, wanted):
+    got = spoken(("Bea", before, "08:30"), ("Bea", after, "08:31"))
+    assert as_set(got) == as_set([{"is": "fix", "act": "replace", **wanted}])
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("floor 196", "i had three, sorry"),  # no heat of an oven
+        ("beans in at ten past eight", "it was lovely"),
+        ("eating at half one", "the bus is at quarter past one"),
+        ("barrel air 165", "it was 14:00"),
+    ],
+)
+def test_no_bare_value_mends_what_it_cannot_be(before, after):
+    assert spoken(("Bea", before, "08:30"), ("Bea", after, "08:31")) == []
+
+
+def test_a_heat_is_picked_by_its_time():
+    got = spoken(("Bea", "at ten past barrel air was 165, now 158", "10:40"), ("Bea", "the 10.10 one was 156", "10:50"))
+    assert as_set(got) == as_set([{"is": "fix", "act": "replace", "of": "reading", "at": "10:10", "celsius": 156}])
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("beans are boiling really hard so I've propped the door open a bit", [
+            {"is": "check", "dish": "beans", "simmer": "hard"}, {"is": "door", "state": "ajar"}
+        ]),
+        ("took the lid off the beans because they were looking a bit dry", [
+            pot("lid_off", "beans"), {"is": "check", "dish": "beans", "liquid": "low"}
+        ]),
+        ("the lamb went in at twenty five past with the lid on", [
+            pot("in", "lamb", at="08:25"), pot("lid_on", "lamb")
+        ]),
+        ("if it rains we light the barrel so we have a dry spot", []),
+        ("lamb and beans are both on the table", [
+            {"is": "stage", "stage": "served", "dish": "lamb"}, {"is": "stage", "stage": "served", "dish": "beans"}
+        ]),
+        ("lamb tough gentle", [{"is": "check", "dish": "lamb", "tender": "tough", "simmer": "gentle"}]),
+        ("beans to the dome n lamb to the barrel, done", [
+            pot("moved", "beans", oven="dome"), pot("moved", "lamb", oven="barrel")
+        ]),
+        ("swapped them round. beans gone to the barrel, lamb to the dome", [
+            pot("moved", "beans", oven="barrel"), pot("moved", "lamb", oven="dome")
+        ]),
+        ("beans still hard, over to the barrel with them", [
+            {"is": "check", "dish": "beans", "tender": "tough"}, pot("moved", "beans", oven="barrel")
+        ]),
+        ("beans soft at last and out", [{"is": "check", "dish": "beans", "tender": "tender"}, pot("out", "beans")]),
+        ("minus 1 and not a breath of wind", [{"is": "weather", "celsius": -1, "wind": "calm"}]),
+        ("probe is 5 cm down, says 141", [
+            {"is": "oven", "probe_cm": 5}, {"is": "reading", "place": "floor", "tool": "probe", "celsius": 141}
+        ]),
+        ("crown 305 sole 270 on the gun, probe 248", [
+            {"is": "reading", "place": "dome", "celsius": 305, "tool": "infrared"},
+            {"is": "reading", "place": "floor", "celsius": 270, "tool": "infrared"},
+            {"is": "reading", "place": "floor", "celsius": 248, "tool": "probe"},
+        ]),
+        ("not me I've got dough to my elbows", []),
+        ("will the lamb be ready in time, and the beans", [
+            {"is": "ready_by", "dish": "lamb"}, {"is": "ready_by", "dish": "beans"}
+        ]),
+        ("who has the barrel and does it want wood", [
+            {"is": "who", "what": "barrel"}, {"is": "refuel", "oven": "barrel"}
+        ]),
+        ("one guest with a mustard allergy too. any in the lamb?", [
+            {"is": "guests", "count": 1, "allergen": "mustard"},
+            {"is": "allergens", "allergen": "mustard", "dish": "lamb"},
+        ]),
+    ],
+)
+def test_clauses_that_run_together_are_read_one_by_one(text, wanted):
+    assert as_set(heard(text, now="08:31")) == as_set(wanted)
+
+
+def test_the_gun_goes_round_on_in_the_next_message():
+    got = spoken(("Idris", "gun says floor 268 back 290", "08:40"), ("Idris", "and mouth 215", "08:41"))
+    assert got == [{"is": "reading", "place": "mouth", "celsius": 215, "tool": "infrared"}]
+    got = spoken(("Idris", "gun says floor 268 back 290", "08:40"), ("Idris", "and air 215", "08:41"))
+    assert got == [{"is": "reading", "place": "air", "celsius": 215}]
+
+
+@pytest.mark.parametrize(
+    ("text", "oven"),
+    [
+        ("just the one oven today, everybody here calls it bertha. 110 across", "bertha"),
+        ("the big oven under the arch is the cave, 100 across", "cave"),
+        ("the kiln was lit at five", "kiln"),
+        ("candles are lit", None),
+        ("the oven is the problem, not the wood", None),
+    ],
+)
+def test_an_oven_is_called_what_people_say_it_is_called(text, oven):
+    named = {entry.get("oven") for entry in heard(text, now="08:31", ovens=())} - {None}
+    assert named == ({oven} if oven else set())

@@ -37,6 +37,7 @@ MOVED_S = 600.0
 READING_MOVED_S = 1200.0
 READING_EVERY = timedelta(minutes=20)
 MOST_LINES = 3
+NOTED = " noted."
 # A correction of these moves no forecast that is worth saying.
 TOLD_ONLY = ("contents", "guests", "incident", "note", "task", "hush")
 COOLED = timedelta(minutes=20)
@@ -63,10 +64,11 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     reading = replace(reading, ask=_which_cooks(reading.ask, before))
     _ask(receipt, view, message, reading)
     _receipts(receipt, before, view, message, reading.ask)
-    drafts = [receipt] if receipt.lines else []
+    answered: list[Draft] = []
     for question in reading.heard.questions:
         reply = ANSWERS[type(question)](question, view)
-        drafts.append(Draft(list(reply.lines), {"told": _told(view, reply.said)} if reply.said else {}))
+        answered.append(Draft(list(reply.lines), {"told": _told(view, reply.said)} if reply.said else {}))
+    drafts = answered if _carried(receipt, answered) else [receipt, *answered] if receipt.lines else answered
     actions = []
     for count, draft in enumerate(drafts):
         actions.append(Action(session.next_id(count), "reply", message.at, session.class_id,
@@ -74,6 +76,15 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     if not actions and (reading.heard.facts or message.removes):
         actions.append(Action(session.next_id(), "tick", message.at, session.class_id, to=message.id))
     return actions
+
+
+def _carried(receipt: Draft, answered: list[Draft]) -> bool:
+    """Whether plain receipts stand in front of the answer to the same message: nobody reads two posts for one."""
+    noted = [line.removesuffix(NOTED) for line in receipt.lines if line.endswith(NOTED)]
+    if not answered or not answered[0].lines or not noted or len(noted) < len(receipt.lines) or receipt.data:
+        return False
+    answered[0].lines[0] = f"{', '.join(noted)}{NOTED} {answered[0].lines[0]}"
+    return True
 
 
 def _ask(draft: Draft, view: View, message: Message, reading: Reading) -> None:

@@ -81,6 +81,12 @@ class View:
         holding = {dish.oven for dish in self.record.dishes.values() if dish.oven}
         return ovens.get(holding.pop()) if len(holding) == 1 else None
 
+    def tended(self, name: str) -> bool:
+        """Whether an oven is kept going with a small fire: as was said of it, or else as it was in earlier classes."""
+        told = self.record.ovens[name].fired if name in self.record.ovens else None
+        learnt = self.setting.ovens.get(name)
+        return (told or (learnt.fired if learnt is not None else None)) == "tended"
+
     def dish(self, name: str | None) -> DishRecord | None:
         """The dish of that name; without a name the one that cooks, or the only one."""
         dishes = self.record.dishes

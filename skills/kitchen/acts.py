@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import cast
+from typing import Literal, cast
 
 from skills import vocabulary as v
 from skills.dated import Dated, coming_time
@@ -107,6 +107,11 @@ class OvenStory:
             return self.fired == "tended"
         beside_fire = self._fed_on_s is not None or self._into_fire
         return self.routine is not None or (beside_fire and not self._did("raked"))
+
+    @property
+    def kept_as(self) -> Literal["retained", "tended"] | None:
+        """How it was kept, as far as this class tells: fed on, or raked."""
+        return "tended" if self.tended else "retained" if self.fired is not None or self._did("raked") else None
 
     @property
     def _into_fire(self) -> bool:

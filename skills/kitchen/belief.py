@@ -233,7 +233,8 @@ class Belief:
                 name=name, classes=1 if before is None else before.classes + 1, unknowns=NAMES,
                 mean=tuple(float(each) for each in rows.mean(axis=1)),
                 covariance=tuple(tuple(float(each) for each in row) for row in covariance), seen=self.seen(name),
-                misfit=tuple((float(count), float(squares)) for count, squares in ensemble.misfit[index]))
+                misfit=tuple((float(count), float(squares)) for count, squares in ensemble.misfit[index]),
+                fired=self._story.ovens[name].kept_as or (before.fired if before is not None else None))
         shelf = ensemble.shelf
         for index, name in enumerate(shelf.names):
             assert shelf.parameters is not None

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal
 
 import numpy as np
 from pydantic import BaseModel, ConfigDict, Field
@@ -28,12 +29,14 @@ class Seen(BaseModel):
 
 class OvenProfile(_Profile):
     """What was learnt of one oven: mean and covariance of its unknowns (transformed), by name; seen: class by class;
-    misfit: of air and floor, count and sum of squares of the innovations."""
+    misfit: of air and floor, count and sum of squares of the innovations; fired: how it was last kept, if that was
+    told or seen."""
     unknowns: tuple[str, ...]
     mean: tuple[float, ...]
     covariance: tuple[tuple[float, ...], ...]
     seen: tuple[Seen, ...] = ()
     misfit: tuple[tuple[float, float], tuple[float, float]] = ((0.0, 0.0), (0.0, 0.0))
+    fired: Literal["retained", "tended"] | None = None
 
     def usable(self) -> bool:
         """Whether it was written for the unknowns that the model has now."""

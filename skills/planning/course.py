@@ -27,6 +27,9 @@ Array = NDArray[np.float64]
 STEP_S = 600
 FEED_EVERY_S = 1200            # five splits every twenty minutes, 5 to 6 kg an hour in a 90 cm oven: firings of
 FEED_PIECES = 5.0              # village ovens take 8 to 10, a small dome 3 (heat reference 8)
+# A fire for what is done beside the flame: embers all over the floor, and feeds that give a light oven 4 to 5 kg an
+# hour (3 to 5 kg to its cooking heat, owner's figure) and a 90 cm one 9 to 10 (heat reference 8).
+BRISK = 1.75
 LAST_FEED_S = 2400             # nothing new goes on in the last forty minutes: embers, not logs, are raked out
 RAKE_S = 1200                  # rake, brush, damp mop, door on (job: 15 min; whole steps)
 SETTLE_S = 3000                # door on, until skin and depth agree (30 to 60 min in diaries and an old bakery manual)
@@ -53,6 +56,7 @@ class Firing:
     rake_left: Array
     looks_s: Sequence[float] = ()
     lit_already: bool = False      # then lit_s is the time of the last feed
+    spread: bool = False           # embers lie all over the floor while it burns
     first: OvenState | None = None
     kg: Array = field(default_factory=lambda: np.zeros(0))
 
@@ -82,6 +86,8 @@ class Firing:
         if charge.any():
             self.kg = charge if not self.kg.size else self.kg + charge
             state = replace(state, fresh_j=state.fresh_j + charge * self.heat_j_kg)
+            if self.spread:
+                state = replace(state, spread=np.ones_like(state.spread))
         rake = (self.raked_s >= from_s) & (self.raked_s < end_s)
         if rake.any():
             keep = np.where(rake, self.rake_left, 1.0)

@@ -56,12 +56,12 @@ def _curve(start: Start, lit_s: float, fire_s: Array, small_kg: Array, loads: Se
         shut = lit + TENDED_SHUT_S if np.isfinite(lit_s) else -inf
         full = TENDED_SHARE * full
     elif flame:
-        raked, shut = inf, inf
+        raked, shut, full = inf, inf, course.BRISK * full
     if start.burning and not np.isfinite(lit_s):
         lit, raked = np.full(members, float(start.ensemble.at_s)), start.ensemble.at_s + fire_s
         shut = raked + STEP_S
     firing = Firing(-inf, lit, raked, shut, np.full(members, full), small_kg, course.heat_j_kg(ensemble),
-                    ensemble.numbers["rake_left"], lit_already=start.burning)
+                    ensemble.numbers["rake_left"], lit_already=start.burning, spread=flame)
     watch = Watch(ensemble)
     if grid > ensemble.at_s + 3600:
         ensemble = course.run(ensemble, firing, grid - 1800, lambda *_: None, 1200)

@@ -151,7 +151,7 @@ def _ahead(start: Start, wish: Wish, chosen: Outcome, ready_s: float) -> DishPla
     if start.tended:
         rows += [*feeding(first, pot_in, small=True), tending(pot_in, ready)]
     elif fire_s > 0.0 and wish.heat.fire:
-        rows += feeding(first, pot_in)
+        rows += feeding(first, pot_in, flame=True)
     elif fire_s > 0.0:
         rake, rake_sure = back(chosen.cook_s + RAKE_S + SETTLE_S)
         rows += feeding(first, last_feed(rake))
@@ -204,7 +204,7 @@ def _from_now(start: Start, wish: Wish, chosen: Outcome, sure_s: float, now: dat
     if start.tended:
         rows += [*(feeding(first, pot_in, small=True) if to_fire else ()), tending(pot_in, ready)]
     elif to_fire and wish.heat.fire:
-        rows += feeding(first, pot_in)
+        rows += feeding(first, pot_in, flame=True)
     elif to_fire:
         rake = _to_five(now_s + fire_s, zone)
         rows += feeding(first, last_feed(rake))

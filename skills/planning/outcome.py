@@ -122,6 +122,7 @@ def firing_of(start: Start, ensemble: Ensemble, pot_in_s: float, fire_s: Array, 
     if flame and not start.tended and start.settle_s is None:
         lit = at - fire_s
         begin, raked, shut = lit, inf, inf
+        feed_kg = course.BRISK * feed_kg
     elif start.burning and not start.tended:
         # Nothing more goes on where the fire has done enough: it is raked at once.
         lit = np.where(none, pot_in_s - RAKE_S - SETTLE_S, lit)
@@ -134,7 +135,8 @@ def firing_of(start: Start, ensemble: Ensemble, pot_in_s: float, fire_s: Array, 
         begin = -inf
     numbers = ensemble.numbers
     return Firing(begin, lit, raked, shut, feed_kg, small, course.heat_j_kg(ensemble), numbers["rake_left"],
-                  lit_already=start.burning and not start.tended, first=None if real_clock else ensemble.state)
+                  lit_already=start.burning and not start.tended, spread=flame,
+                  first=None if real_clock else ensemble.state)
 
 
 def empty_heats_c(start: Start, heat: Heat, pot_in_s: int, levels_s: Sequence[float], real_clock: bool) -> Array:

@@ -88,7 +88,7 @@ class Raking:
 
 def is_fired(oven: OvenRecord, view: View) -> bool:
     """Whether an oven burns that is to be raked, and nothing stands in it."""
-    return oven.burning and oven.fired != "tended" and not any(
+    return oven.burning and not view.tended(oven.name) and not any(
         dish.oven == oven.name for dish in view.record.dishes.values())
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from skills.dish.heats import Heat
-from skills.planning.course import FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, TENDED_EVERY_S
+from skills.planning.course import BRISK, FEED_EVERY_S, FEED_PIECES, LAST_FEED_S, RAKE_S, SETTLE_S, TENDED_EVERY_S
 from skills.planning.outcome import looks_s
 from skills.wording import moment
 
@@ -32,15 +32,16 @@ def lighting(at: datetime, sure: datetime | None = None) -> Row:
     return Row("light", at, sure, "small dry splits at the mouth, door off")
 
 
-def feeding(first: datetime, until: datetime, small: bool = False) -> list[Row]:
-    """Full feeds of a firing from `first`, or the few splits of a light oven, the last by `until`; none if that is
-    before."""
+def feeding(first: datetime, until: datetime, small: bool = False, flame: bool = False) -> list[Row]:
+    """Full feeds of a firing from `first`, the few splits of a light oven, or the brisk ones of a fire that is cooked
+    beside, the last by `until`; none if that is before."""
     every = timedelta(seconds=FEED_EVERY_S)
     if until < first:
         return []
-    splits = "2 to 3" if small else f"{FEED_PIECES:.0f}"
+    splits = "2 to 3" if small else f"{FEED_PIECES * (BRISK if flame else 1.0):.0f}"
+    spread = ", embers all over the floor, pushed aside to bake" if flame else ""
     last = first + (until - first) // every * every
-    return [Row("feed", first, None, f"{splits} splits every {FEED_EVERY_S // 60:.0f} min", every, last)]
+    return [Row("feed", first, None, f"{splits} splits every {FEED_EVERY_S // 60:.0f} min{spread}", every, last)]
 
 
 def tending(pot_in: datetime, out: datetime) -> Row:

@@ -147,7 +147,7 @@ def _oven(question: Plan, view: View) -> tuple[str | None, str]:
     if question.oven is not None:
         return question.oven, ""
     names = list(dict.fromkeys([*view.record.ovens, *view.setting.ovens]))
-    stored = [name for name in names if not _tended(name, view)]
+    stored = [name for name in names if not view.tended(name)]
     if len(names) == 1 or len(stored) == 1:
         return (names if len(names) == 1 else stored)[0], ""
     if not names:
@@ -158,11 +158,6 @@ def _oven(question: Plan, view: View) -> tuple[str | None, str]:
 def _others(oven: str, view: View, soon: datetime) -> list[Start]:
     """The other ovens that were told of and in which nothing cooks."""
     return [start_of(name, view, soon) for name in view.record.ovens if name != oven and not _cooking_in(name, view)]
-
-
-def _tended(name: str, view: View) -> bool:
-    oven = view.record.ovens.get(name)
-    return oven is not None and oven.fired == "tended"
 
 
 def _several(question: Plan, oven: str, view: View) -> list[DishRecord]:
@@ -248,9 +243,9 @@ def start_of(name: str, view: View, soon: datetime, members: int = MEMBERS) -> S
     else:
         alone = course.tiled(kitchen.assemble(setting, {name: OvenStory(name, now_s)}, now_s), name, 1)
     alone = kitchen.thinned(alone, min(members, setting.foreseeing))
+    tended = view.tended(name)
     if record is None:
-        return Start(name, alone, setting)
-    tended = record.fired == "tended"
+        return Start(name, alone, setting, tended)
     settles_s = _settles_s(record, view, tended) if soon <= view.now else None
     fed = record.fed_at or record.lit_at
     fed_ago_s = max(0.0, (view.now - fed).total_seconds()) if fed is not None else float(course.FEED_EVERY_S)
@@ -329,7 +324,7 @@ def _ahead_line(plan: DishPlan, now: datetime) -> str:
     if not plan.tended and not plan.heat.fire:
         fire += f", {SETTLE_S // 60} min settle"
     line = f"{then('light', plan.raked_first, now)} {day_clock(light.at, now)}{sure}: {fire}, {_in(plan)} " \
-           f"{clock(pot.at)} near {_near(plan):.0f}."
+           f"{clock(pot.at)} near {_near(plan):.0f}, eat {clock(plan.eat)}."
     if light.sure is None:
         line += f" {capital(odds(plan.odds))} is out of reach: at best {odds(plan.reached)}."
     return line

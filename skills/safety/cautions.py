@@ -48,7 +48,7 @@ def _said(dated: Dated, view: View) -> tuple[str, str] | None:
     fact = dated.fact
     oven = view.record.ovens.get(dated.oven or "")
     if isinstance(fact, v.Door) and fact.state == "on" and oven is not None and oven.door == "on" and oven.burning \
-            and oven.fired != "tended":
+            and not view.tended(oven.name):
         return "door", ("door on a live fire: it starves, gives off carbon monoxide, and flares when opened. Rake "
                         "first; open a hand's breadth, stand aside.")
     if isinstance(fact, v.Fire) and fact.act == "raked":

@@ -147,3 +147,13 @@ def test_rain_that_moves_nothing_else_does_not_have_the_fire_lit_later():
     assert all(each <= before for each in moved)
     after = talk.say(11, "when do I light up to eat at half one?")[0].split()[1]
     assert moved in ([], [after])
+
+
+def test_what_is_told_in_the_same_breath_is_repeated_in_the_answers_first_line():
+    """The house's rule: nobody reads two posts for one."""
+    talk = Talk(LAMB, begin=EVE)
+    (answer,) = talk.say(5, "16 guests, when do I light up to eat at half one?")
+    lines = answer.splitlines()
+    assert lines[0].startswith("16 guests noted. Light 0")
+    assert "eat 13:30" in lines[0]
+    assert len(lines) <= 3

@@ -142,3 +142,16 @@ def test_a_meal_of_tomorrow_asked_about_in_the_morning_is_not_planned_for_today(
     morning = NOW.replace(hour=5)
     assert "tomorrow" not in ask(*SHOULDER_DAY, by="19:30", now=morning).lines[0]
     assert "tomorrow" in ask(*SHOULDER_DAY, by="19:30", tomorrow=True, now=morning).lines[0]
+
+
+def test_a_light_oven_of_earlier_classes_is_known_to_be_tended():
+    """It was told so once; the next class need not say it again."""
+    facts = [Dated(NOW, NOW, "Mara", "m0", 0, fact({"is": "oven", "across_cm": 66, "fired": "tended"}), "barrel")]
+    ovens, _ = Kitchen(SETTING).believe(facts, NOW).profiles()
+    learnt = SETTING.model_copy(update={"ovens": ovens})
+    asked = view((60, None, "lamb", LAMB), setting=learnt)
+    assert not asked.record.ovens
+    assert asked.tended("barrel")
+    reply = say_plan(Plan(by="13:30", oven="barrel"), asked)
+    assert "feed small" in reply.lines[0]
+    assert "settle" not in reply.lines[0]

@@ -14,7 +14,7 @@ from skills.planning.course import FEED_EVERY_S
 from skills.planning.curve import Curve
 from skills.planning.firing_plan import DishPlan
 from skills.planning.ladder import Ladder
-from skills.planning.rows import Row, feeding, last_feed, lighting, looks, raking, serving, taking_out
+from skills.planning.rows import Row, feeding, last_feed, lighting, looks, raking, serving, taking_out, tending
 from skills.planning.say_ladder import say_left, wood_words
 from skills.wording import capital, clock, moment, odds
 
@@ -86,7 +86,14 @@ def acts_of_ladder(made: Ladder) -> list[Act]:
         rows.append((Row("rake the evening's fire", made.raked_first), "", None))
     if made.stage == "ahead":
         rows.append((lighting(made.light), "", made.likely))
-    if made.stage != "raked":
+    if made.tended and not made.rungs[0].wish.heat.fire:
+        fed = made.light + timedelta(seconds=FEED_EVERY_S)
+        rows += [(row, "", None) for row in feeding(fed, made.rake, small=True) if made.stage == "ahead"]
+        rows.append((tending(made.rake, max(rung.out_sure for rung in made.rungs)), "", None))
+    elif made.tended:
+        fed = made.light + timedelta(seconds=FEED_EVERY_S)
+        rows += [(row, "", None) for row in feeding(fed, made.rake, flame=True)]
+    elif made.stage != "raked":
         fed = made.light + timedelta(seconds=FEED_EVERY_S if made.stage == "ahead" else 0.0)
         rows += [(row, "", None) for row in (*feeding(fed, last_feed(made.rake)), *raking(made.rake))]
     for rung in made.rungs:
@@ -145,6 +152,7 @@ def page_of_ladder(made: Ladder, extra: Sequence[str], now: datetime) -> str:
     begun = made.stage != "ahead"
     promise = f"{'From' if begun else 'Lit'} now all is ready by {_when(late, now)}, not before" \
         if made.late_by_s > 0 else \
+        f"{'Fed on' if begun else 'Lit then and fed small'}, all is on the table in time" if made.tended else \
         f"{'Raked' if begun else 'Lit then and raked'} when it is full, all is on the table in time"
     promise += f": {odds(made.reached)}."
     left = [say_left(each, now) for each in made.left]
@@ -301,7 +309,8 @@ def bars_of_plan(plan: DishPlan, oven: str = "") -> list[Bar]:
 def bars_of_ladder(made: Ladder) -> list[Bar]:
     """Fire and dishes as bars; what goes on long after the meal is cut there."""
     end = made.meal + timedelta(hours=1)
-    fire = [] if made.stage == "raked" else [Bar("fire", made.light, made.rake)]
+    fed = max((rung.out_sure for rung in made.rungs), default=made.rake) if made.tended else made.rake
+    fire = [] if made.stage == "raked" else [Bar("fire", made.light, min(fed, end))]
     return [*fire, *(
         Bar(rung.wish.dish, rung.into, min(rung.out_sure, end), (rung.wish.heat.low_c, rung.wish.heat.high_c))
         for rung in made.rungs if rung.into < end), *(

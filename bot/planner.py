@@ -114,6 +114,9 @@ def due_now(prompts: Sequence[Prompt], session: Session, now: datetime) -> list[
             data["again"] = {"call": each.again.call, "step": each.again.step}
         else:
             data["topic"] = topic
+            if prompt.said:
+                data["told"] = {name: {"mid": mid, "at": now.timestamp(), "odds": None}
+                                for name, mid in prompt.said.items()}
             for name in ("lapses", "act_at"):
                 if (moment := getattr(prompt, name)) is not None:
                     data[name] = moment.isoformat()

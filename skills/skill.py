@@ -27,6 +27,7 @@ class Prompt:
 
     key: said once under this name. lapses: not worth saying after this. urgent: passes a hush.
     act_at: when it is to be done; nobody is reminded before it. act: what is to be done, in the words of a reminder.
+    said: as of a reply, what later words are compared with.
     """
     kind: str
     key: str
@@ -39,6 +40,7 @@ class Prompt:
     urgent: bool = False
     act_at: datetime | None = None
     act: str = ""
+    said: Mapping[str, float] = field(default_factory=dict)
 
 
 Answerer = Callable[[Any, View], Reply]

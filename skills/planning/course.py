@@ -35,6 +35,7 @@ RAKE_S = 1200                  # rake, brush, damp mop, door on (job: 15 min; wh
 SETTLE_S = 3000                # door on, until skin and depth agree (30 to 60 min in diaries and an old bakery manual)
 TENDED_WARM_S = 3600           # a light oven cooks 45 to 60 min after lighting (owner's figure)
 TENDED_EVERY_S = 1800
+TENDED_SHARE = 0.5             # its full feeds beside those of a firing (judgement)
 LOOK_S = 240.0
 TOP_UP_UNDER_L, TOP_UP_L, TOP_UP_K = 0.35, 0.30, 358.15   # a low pot is topped up with hot liquid at a look
 
@@ -125,6 +126,12 @@ def _held(state: OvenState, first: OvenState, held: NDArray[np.bool_]) -> OvenSt
 def piece_kg(ensemble: Ensemble) -> float:
     """What a split of this oven's firing wood weighs, the middle of what is believed [kg] at the usual moisture."""
     return float(np.median(ensemble.numbers["piece_kg"]))
+
+
+def warming_kg(ensemble: Ensemble) -> float:
+    """The wood that brings a light oven to cooking heat [kg] at the usual moisture."""
+    feeds = np.floor(TENDED_WARM_S / FEED_EVERY_S) - 1.0
+    return float((KINDLING_PIECES + FEED_PIECES * feeds) * TENDED_SHARE * piece_kg(ensemble))
 
 
 def heat_j_kg(ensemble: Ensemble) -> Array:

@@ -10,7 +10,7 @@ from skills.planning import course
 from skills.planning.course import STEP_S, Firing, Watch
 from skills.planning.firing_plan import DishPlan, Wish
 from skills.planning.ladder import Ladder
-from skills.planning.outcome import TENDED_SHARE, TENDED_SHUT_S, Array, Start
+from skills.planning.outcome import TENDED_SHUT_S, Array, Start
 
 SHARES = (0.1, 0.5, 0.9)
 AFTER_MEAL_S = 3600.0
@@ -37,10 +37,12 @@ def curve_of_plan(start: Start, plan: DishPlan, wish: Wish) -> Curve:
 def curve_of_ladder(start: Start, made: Ladder) -> Curve:
     """The curve of several dishes, lit at the sure time."""
     members = start.ensemble.members
-    return _curve(start, made.light.timestamp(), np.full(members, made.fire_s), np.zeros(members),
+    flame = made.tended and all(rung.wish.heat.fire for rung in made.rungs)
+    small = np.zeros(members) if made.small_kg is None else made.small_kg
+    return _curve(start, made.light.timestamp(), np.full(members, made.fire_s), small,
                   [(rung.wish, rung.into.timestamp()) for rung in made.rungs
                    if not rung.wish.heat.fire and not rung.wish.heat.dry],
-                  made.eat.timestamp() + made.late_by_s + AFTER_MEAL_S, False)
+                  made.eat.timestamp() + made.late_by_s + AFTER_MEAL_S, flame)
 
 
 def _curve(start: Start, lit_s: float, fire_s: Array, small_kg: Array, loads: Sequence[tuple[Wish, float]],
@@ -48,13 +50,13 @@ def _curve(start: Start, lit_s: float, fire_s: Array, small_kg: Array, loads: Se
     members = start.ensemble.members
     ensemble = course.tiled(start.ensemble, start.ensemble.names[0], 1)
     inf, full = np.full(members, np.inf), course.FEED_PIECES * course.piece_kg(ensemble)
-    grid = int(np.floor(min(lit_s, min(at for _, at in loads)) / STEP_S)) * STEP_S
+    grid = int(np.floor(min(lit_s, *(at for _, at in loads), until_s) / STEP_S)) * STEP_S
     lit = np.full(members, lit_s) if np.isfinite(lit_s) else inf
     raked = np.round((lit + fire_s) / STEP_S) * STEP_S if np.isfinite(lit_s) and not start.tended else inf
     shut = raked + STEP_S if np.isfinite(lit_s) else -inf
     if start.tended and not flame:
         shut = lit + TENDED_SHUT_S if np.isfinite(lit_s) else -inf
-        full = TENDED_SHARE * full
+        full = course.TENDED_SHARE * full
     elif flame:
         raked, shut, full = inf, inf, course.BRISK * full
     if start.burning and not np.isfinite(lit_s):

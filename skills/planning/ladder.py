@@ -86,7 +86,8 @@ class Ladder:
     `reached`. likely: lit as late as that it would be an even chance. late_by_s: so much later is the meal.
     heat, aimed_c: what the fire is judged by. evening: the ladder after a fire the evening before, lit at evening_lit.
     stage: "ahead" of the fire, "burning" (light is now, kg what is still to go on) or "raked". raked_first: when the
-    evening's fire, that burns now, is raked.
+    evening's fire, that burns now, is raked. tended: a light oven, held at aimed_c by feeds of small_kg (members,) from
+    `rake` on, when the first dish goes in.
     """
     oven: str
     eat: datetime
@@ -106,6 +107,8 @@ class Ladder:
     evening_lit: datetime | None = None
     stage: str = "ahead"
     raked_first: datetime | None = None
+    tended: bool = False
+    small_kg: Array | None = None
 
     @property
     def meal(self) -> datetime:
@@ -218,7 +221,7 @@ def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odd
          taken: float = 0.0) -> Ladder:
     hot = [wish for wish in wishes if not wish.heat.fire]
     flame = [wish for wish in wishes if wish.heat.fire]
-    room = max(1, _room(start) - int(np.ceil(taken)))
+    room = max(1, room_of(start) - int(np.ceil(taken)))
     left = [Left(wish, f"it needs {places(wish):.0f} pots and the floor holds about {room}")
             for wish in hot if places(wish) > room]
     hot = [wish for wish in hot if places(wish) <= room]
@@ -253,7 +256,8 @@ def _one(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odd
                   stage=stage_of(start))
 
 
-def _room(start: Start) -> int:
+def room_of(start: Start) -> int:
+    """How many pots stand on its floor."""
     return max(1, int(float(np.median(start.ensemble.built.floor_m2)) / POT_FOOT_M2))
 
 

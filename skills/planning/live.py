@@ -5,7 +5,8 @@ the answer to the plan (`view.told`) and from the keys of what was said unasked 
 """
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -13,7 +14,7 @@ from skills import vocabulary as v
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import EVENING_S, DishPlan, evening_fire
 from skills.planning.ladder import Left
-from skills.planning.say_ladder import acts_of, say_instead, say_left
+from skills.planning.say_ladder import acts_of, said_of_left, say_all_left, say_instead
 from skills.planning.say_plan import LADDER, Worked, work_out
 from skills.record import OvenRecord
 from skills.skill import Prompt
@@ -74,6 +75,7 @@ def plans_told(view: View) -> list[Told]:
             if act in acts and acts[act][0] <= when.timestamp():
                 acts[act] = (when.timestamp(), float(at_s))
                 words[dish, oven] = (when.timestamp(), said)
+    _only_the_newest(found)
     told = []
     ladders = {oven: max(at for at, _ in acts.values()) for (dish, oven), acts in found.items() if dish == LADDER}
     singles = {oven: max(at for (dish, where), acts in found.items() if where == oven and dish != LADDER
@@ -89,28 +91,67 @@ def plans_told(view: View) -> list[Told]:
     return told
 
 
+def _only_the_newest(found: dict[tuple[str, str], dict[str, tuple[float, float]]]) -> None:
+    """A dish is planned where it was planned last, by itself or among others."""
+    newest: dict[str, float] = {}
+    for (dish, _), acts in found.items():
+        at = max((each for each, _ in acts.values()), default=0.0)
+        for name in [act.removeprefix("in ") for act in acts if act.startswith("in ")] if dish == LADDER else [dish]:
+            newest[name] = max(newest.get(name, 0.0), at)
+    for (dish, oven), acts in list(found.items()):
+        at = max((each for each, _ in acts.values()), default=0.0)
+        if dish != LADDER and at < newest[dish]:
+            del found[dish, oven]
+        elif dish == LADDER:
+            for act in [each for each in acts if at < newest.get(each.removeprefix("in "), 0.0)]:
+                del acts[act]
+
+
 def plan_prompts(view: View) -> Iterable[Prompt]:
     """Unasked words of the plans that this class was told of."""
     if view.record.ended is not None:
         return
     first: set[str] = set()
-    for told in sorted(plans_told(view), key=lambda each: each.acts.get("light", view.now)):
+    known = plans_told(view)
+    moved = [prompt for told in known if told.dish == LADDER
+             for prompt in _ladder(told, view.record.ovens.get(told.oven, OvenRecord(told.oven)), view)]
+    yield from moved
+    known = _with_moved([told for told in known if told.dish != LADDER], moved, view)
+    shared = {each.oven for each in known if sum(other.oven == each.oven for other in known) > 1}
+    for told in sorted(known, key=lambda each: each.acts.get("light", view.now)):
         oven = view.record.ovens.get(told.oven, OvenRecord(told.oven))
-        if told.dish == LADDER:
-            yield from _ladder(told, oven, view)
-            continue
         dish = view.record.dishes.get(told.dish)
         if (dish is not None and (dish.in_at is not None or dish.served)) or _filled(oven, view):
             continue
         if view.serve is not None and view.serve <= view.now:
             continue
         # One fire is lit and raked for all: for the dish that needs it first.
-        if told.oven in first and (oven.raked_at is None or oven.burning):
+        if told.oven in first and (oven.raked_at is None or oven.burning) and (
+                told.unlit(oven) or "rake" in told.acts):
             continue
         first.add(told.oven)
-        made = _again(told, view) if _may_have_moved(told, view) else None
+        # Dishes that share an oven are timed together, with those of the oven that left them out.
+        made = _again(told, view) if told.oven not in shared and _may_have_moved(told, view) else None
         yield from _moved(told, made, oven, view)
         yield from _reminders(told, made, oven, view)
+
+
+def _with_moved(known: Sequence[Told], prompts: Sequence[Prompt], view: View) -> list[Told]:
+    """The plans of single dishes as they stand once these new times of a ladder are said: what it moves into another
+    oven is called for there, and what it takes back is not."""
+    found: dict[tuple[str, str], dict[str, float]] = {}
+    gone: set[str] = set()
+    for prompt in prompts:
+        gone |= set(re.findall(r"[:|]in ([^=|]+)=", prompt.key))
+        for key, at_s in prompt.said.items():
+            whose, act = key.removeprefix("plan:").rsplit(":", 1)
+            dish, _, oven = whose.partition("@")
+            found.setdefault((dish, oven), {})[act] = at_s
+    gone |= {dish for dish, _ in found}
+    zone = view.now.tzinfo
+    return [*(told for told in known if told.dish not in gone), *(
+        Told(dish, oven, {act: moment(at_s, zone) for act, at_s in acts.items() if act != "odds"},
+             odds(acts.get("odds", 0.0))) for (dish, oven), acts in found.items())]
 
 
 def _filled(oven: OvenRecord, view: View) -> bool:
@@ -187,8 +228,10 @@ def _reminders(told: Told, made: DishPlan | None, oven: OvenRecord, view: View) 
                      f"{who}: {told.dish} into {oven.name} {clock(into)}, if floor and ceiling agree within about 20.",
                      oven.name, told.dish, who, into + timedelta(minutes=30))
     elif oven.burning:
-        rake = at("rake")
-        if rake is not None:
+        rake, pot = at("rake"), at("pot in")
+        if rake is None and pot is not None:
+            yield _in(told.dish, oven, pot, who)
+        elif rake is not None:
             yield _rake(f"plan-rake:{told.dish}@{told.oven}", rake, oven, who, "door on to settle")
 
 
@@ -225,12 +268,14 @@ def _light_reminders(told: Told, who: str, light: datetime | None, view: View) -
 def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
     """The dishes of a ladder at their times, which move with the rake and with what is told."""
     who, rake = _who(oven.name, view), told.acts.get("rake")
-    if rake is None or not _to_go_in(told.acts, view):
+    if (rake is None and not view.tended(oven.name)) or not _to_go_in(told.acts, view):
         return
     moved, acts = _ladder_moved(told, oven, view)
     yield from moved
     rake = acts.get("rake", rake)
-    if told.unlit(oven):
+    if rake is None:
+        yield from _held_reminders(told, acts, oven, view)
+    elif told.unlit(oven):
         yield from _evening_reminder(told, who, oven)
         yield from _light_reminders(told, who, acts.get("light"), view)
     elif oven.burning:
@@ -242,6 +287,22 @@ def _ladder(told: Told, oven: OvenRecord, view: View) -> Iterator[Prompt]:
                 yield Prompt("plan", f"plan-in:{dish}@{told.oven}:{raked.isoformat()}", at - SOON,
                              f"{who}: {capital(dish)} into {oven.name} {clock(at)}.", oven.name, dish, who,
                              at + timedelta(minutes=30))
+
+
+def _held_reminders(told: Told, acts: dict[str, datetime], oven: OvenRecord, view: View) -> Iterator[Prompt]:
+    """A light oven is lit, and its dishes go in at their times."""
+    who = _who(oven.name, view)
+    if told.unlit(oven):
+        yield from _light_reminders(told, who, acts.get("light"), view)
+        return
+    for dish, at in _to_go_in(acts, view).items():
+        yield _in(dish, oven, at, who)
+
+
+def _in(dish: str, oven: OvenRecord, at: datetime, who: str) -> Prompt:
+    return Prompt("plan", f"plan-in:{dish}@{oven.name}:{(oven.lit_at or at).isoformat()}", at - SOON,
+                  f"{who}: {capital(dish)} into {oven.name} {clock(at)}.", oven.name, dish, who,
+                  at + timedelta(minutes=30))
 
 
 def _to_go_in(acts: dict[str, datetime], view: View) -> dict[str, datetime]:
@@ -288,7 +349,10 @@ def _ladder_moved(told: Told, oven: OvenRecord, view: View) -> tuple[list[Prompt
     if lately or not (moved or gone):
         return [], before
     who = _who(oven.name, view)
-    said = [_moved_words(moved, acts, before, oven.name), *(say_left(each, view.now) for each in gone[:1])]
+    # What goes elsewhere is told with what that oven has already: its times may have moved with it.
+    there = {each.instead.oven for each in gone if each.instead is not None}
+    about = [each for each in left if each in gone or (each.instead is not None and each.instead.oven in there)]
+    said = [_moved_words(moved, acts, before, oven.name), say_all_left(about, view.now)]
     reached = 0.0
     if made.ladder is not None:
         reached = made.ladder.reached
@@ -301,7 +365,7 @@ def _ladder_moved(told: Told, oven: OvenRecord, view: View) -> tuple[list[Prompt
     times = "|".join(f"{act}={at.timestamp():.0f}" for act, at in acts.items())
     return [Prompt("plan", f"replan:{LADDER}@{oven.name}:{ALL_ACTS}:{times}:{odds(reached)}", view.now,
                    f"{who}: {' '.join(each for each in said if each)}", oven.name, None, who,
-                   view.now + timedelta(minutes=20))], acts
+                   view.now + timedelta(minutes=20), said=said_of_left(left))], acts
 
 
 def _acts_and_left(made: Worked, oven: OvenRecord) -> tuple[dict[str, datetime], tuple[Left, ...]]:

@@ -31,7 +31,6 @@ INDIFFERENT_S = 1200.0
 HORIZON_S = 13 * 3600
 AIMS = 4
 TENDED_SHUT_S = 3000           # door on while it burns small, ten minutes before the pot
-TENDED_SHARE = 0.5             # its full feeds beside those of a firing (judgement)
 TENDED_LEVELS = (0.5, 1.0, 2.0, 3.5)
 CLEAR_C = 300.0                # the mean face when the crown burns white; the crown is hotter (judgement)
 
@@ -113,7 +112,7 @@ def firing_of(start: Start, ensemble: Ensemble, pot_in_s: float, fire_s: Array, 
     elif start.tended:
         lit = at - course.TENDED_WARM_S
         begin, raked, shut = lit, inf, lit + TENDED_SHUT_S
-        feed_kg = TENDED_SHARE * feed_kg
+        feed_kg = course.TENDED_SHARE * feed_kg
     else:
         lit = np.where(none, np.inf, pot_in_s - RAKE_S - SETTLE_S - fire_s)
         raked = np.where(none, np.inf, pot_in_s - RAKE_S - SETTLE_S)
@@ -166,8 +165,8 @@ def outcomes(start: Start, heat: Heat, cooked: Food | None, pot_in_s: int, real_
     aims = aims_c(heat) if aims is None else aims
     members = start.ensemble.members
     if start.tended:
-        fires, small = np.zeros((1, members)), _tended_feeds_kg(start, heat, pot_in_s, real_clock)
-        aims = np.array([0.5 * (heat.low_c + heat.high_c)])
+        aims = np.array([middle_c(heat)])
+        fires, small = np.zeros((1, members)), tended_feeds_kg(start, middle_c(heat), pot_in_s, real_clock)
     elif start.settle_s is not None:
         fires, small, aims = np.zeros((1, members)), None, aims[:1]
     else:
@@ -251,20 +250,24 @@ def _clear_s(watch: Watch, firing: Firing) -> Array:
     return np.where(np.isfinite(since), since, np.inf)
 
 
-def _tended_feeds_kg(start: Start, heat: Heat, pot_in_s: int, real_clock: bool) -> Array:
-    """The small feed (members,) [kg] that holds each light oven in the middle of the dish's band."""
+def middle_c(heat: Heat) -> float:
+    """The middle of a dish's band [degC]."""
+    return 0.5 * (heat.low_c + heat.high_c)
+
+
+def tended_feeds_kg(start: Start, aim_c: float, pot_in_s: int, real_clock: bool, hold_s: float = 3 * 3600.0) -> Array:
+    """The small feed (members,) [kg] that holds each light oven, as people judge it, at aim_c for so long."""
     members, count = start.ensemble.members, len(TENDED_LEVELS)
     ensemble = course.tiled(start.ensemble, start.ensemble.names[0], count)
     small = np.repeat(np.array(TENDED_LEVELS), members) * 0.35 * course.piece_kg(start.ensemble)
     firing = firing_of(start, ensemble, pot_in_s, np.zeros(count * members), real_clock, small)
     watch = Watch(ensemble)
-    course.run(ensemble, firing, pot_in_s + 3 * 3600, watch)
+    course.run(ensemble, firing, int(pot_in_s + hold_s), watch)
     held = [each[0] for at, each in zip(watch.at_s, watch.heats_c, strict=True) if at > pot_in_s + 3600]
     air = np.mean(held, axis=0).reshape(count, members) + judged_k(start)
     seen = np.maximum.accumulate(air, axis=0)
-    aim = 0.5 * (heat.low_c + heat.high_c)
     kg = small.reshape(count, members)
-    return np.array([np.interp(aim, seen[:, each], kg[:, each]) for each in range(members)])
+    return np.array([np.interp(aim_c, seen[:, each], kg[:, each]) for each in range(members)])
 
 
 def best(found: Sequence[Outcome], odds: float) -> Outcome:

@@ -65,6 +65,11 @@ def last_feed(rake: datetime) -> datetime:
     return rake - timedelta(seconds=LAST_FEED_S)
 
 
+def in_row(at: datetime, heat: Heat, heat_c: float) -> Row:
+    """A dish goes in."""
+    return Row("pot in", at, None, f"{heat.place} near {5 * round(heat_c / 5)}")
+
+
 def looks(heat: Heat, liquid: bool, pot_in: datetime, pot_sure: datetime | None, cook_s: float) -> list[Row]:
     """The looks that would change something; liquid: whether there is liquor that may be low."""
     if not liquid and heat.name not in ("braise", "beans", "pudding"):

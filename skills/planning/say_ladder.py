@@ -31,6 +31,8 @@ def acts_of(made: Ladder, raked: datetime | None = None) -> dict[str, datetime]:
         acts["light"] = made.light
     if not made.rungs:
         return acts
+    if made.tended:
+        return acts | {"meal": made.meal}
     return acts | {"rake": raked if made.stage == "raked" and raked is not None else made.rake, "meal": made.meal}
 
 
@@ -38,6 +40,8 @@ def _first(made: Ladder, now: datetime, inside: bool) -> str:
     if not made.rungs:
         return ""
     sure = odds(made.reached)
+    if made.tended:
+        return _held_first(made, now)
     if made.stage != "ahead":
         what = "the rest" if inside else "all"
         all_by = f"{what} ready by {day_clock(made.meal, now)} ({sure})" + (
@@ -59,6 +63,18 @@ def _first(made: Ladder, now: datetime, inside: bool) -> str:
                   f"{clock(made.evening.light)})"
     return f"{then('light', made.raked_first, now)} {day_clock(made.light, now)}{evening} to have all by " \
            f"{clock(made.eat)} ({sure}), rake {clock(made.rake)}: {wood}."
+
+
+def _held_first(made: Ladder, now: datetime) -> str:
+    """The same of a light oven, which is not raked."""
+    sure, wood = odds(made.reached), f"about {made.kg:.0f} kg of {'more ' if made.stage == 'burning' else ''}wood"
+    fed = "" if made.rungs[0].wish.heat.fire else ", feed small"
+    if made.late_by_s > 0.0:
+        lit = "Lit now" if made.stage == "ahead" else "From now on"
+        return f"{lit} all is ready by {day_clock(made.meal, now)} ({sure}), not by {clock(made.eat)}{fed}: {wood}."
+    if made.stage == "burning":
+        return f"All ready by {day_clock(made.meal, now)} ({sure}){fed}: {wood}."
+    return f"Light {day_clock(made.light, now)} to have all by {clock(made.eat)} ({sure}){fed}: {wood}."
 
 
 def then(act: str, raked_first: datetime | None, now: datetime) -> str:
@@ -89,10 +105,28 @@ def _third(made: Ladder, now: datetime) -> str:
 
 def say_all_left(left: Sequence[Left], now: datetime) -> str:
     """What does not fit: two dishes with their reasons, first those that another oven takes, and the rest by name."""
-    ordered = sorted(left, key=lambda each: each.instead is None)
-    rest = [each.wish.dish for each in ordered[MOST_REASONS:]]
-    return " ".join([*(say_left(each, now) for each in ordered[:MOST_REASONS]),
+    shared: dict[str, list[DishPlan]] = {}
+    for each in left:
+        if each.instead is not None:
+            shared.setdefault(each.instead.oven, []).append(each.instead)
+    several = {oven for oven, plans in shared.items() if len(plans) > 1}
+    said = [_say_shared(shared[oven], now) for oven in shared if oven in several]
+    ordered = sorted((each for each in left if each.instead is None or each.instead.oven not in several),
+                     key=lambda each: each.instead is None)
+    most = max(1, MOST_REASONS - len(said))
+    rest = [each.wish.dish for each in ordered[most:]]
+    return " ".join([*said, *(say_left(each, now) for each in ordered[:most]),
                      *([f"Nor {', '.join(rest)}."] if rest else [])])
+
+
+def _say_shared(plans: Sequence[DishPlan], now: datetime) -> str:
+    """ "In the barrel, light it 04:10: shoulder 05:10, pudding 08:40 (9 in 10)." """
+    light = next((row for plan in plans if (row := plan.row("light")) is not None), None)
+    lit = "" if light is None else f", light it {'now' if light.at <= now else day_clock(light.sure or light.at, now)}"
+    pots = sorted((pot.at, plan.dish) for plan in plans if (pot := plan.row("pot in")) is not None)
+    late = next((plan.sure_meal for plan in plans if meal_of(plan) != plan.eat and plan.sure_meal is not None), None)
+    sure = odds(plans[0].reached) if late is None else f"{odds(plans[0].odds)} by {day_clock(late, now)}"
+    return f"In the {plans[0].oven}{lit}: {', '.join(f'{dish} {clock(at)}' for at, dish in pots)} ({sure})."
 
 
 def say_left(left: Left, now: datetime) -> str:
@@ -132,7 +166,7 @@ def said_of_left(left: Sequence[Left]) -> dict[str, float]:
 def wood_of(made: Ladder) -> list[tuple[str, float, float]]:
     """For each oven that burns any: its name, the wood of the plan and what to have there [kg]."""
     others = [(each.instead.oven, each.instead.kg, each.instead.kg_sure) for each in made.left
-              if each.instead is not None]
+              if each.instead is not None and each.instead.kg > 0.0]
     return [(made.oven, made.kg, made.kg), *others]
 
 

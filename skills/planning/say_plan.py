@@ -15,8 +15,8 @@ from skills.planning import amounts, course
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, for_the_night, plan_dish
 from skills.planning.heats import heat_of
-from skills.planning.ladder import Ladder, Left, ladder, places
-from skills.planning.other_oven import meal_of, placed, shared_out, sooner
+from skills.planning.ladder import Ladder, Left, places
+from skills.planning.other_oven import down_in, meal_of, placed, shared_out, sooner
 from skills.planning.outcome import Start
 from skills.planning.say_ladder import (
     said_of,
@@ -98,7 +98,7 @@ def work_out(question: Plan, view: View, chance: float = ODDS, quick: bool = Fal
         start, raked_first = for_the_night(start, max(wishes, key=lambda each: each.heat.usual_s), view.now)
 
         def down(dishes: Sequence[Wish]) -> Ladder:
-            return ladder(start, dishes, eat, view.now, chance, not quick and raked_first is None, taken)
+            return down_in(start, dishes, eat, view.now, chance, not quick and raked_first is None, taken)
 
         made = down(wishes)
         if made.rungs or inside:
@@ -161,9 +161,9 @@ def _others(oven: str, view: View, soon: datetime) -> list[Start]:
 
 
 def _several(question: Plan, oven: str, view: View) -> list[DishRecord]:
-    """The dishes that are still to go into one firing; none if it is of one dish, or another kind of oven."""
+    """The dishes that are still to go into one firing; none if it is of one dish."""
     record = view.record.ovens.get(oven)
-    if question.dish is not None or (record is not None and record.fired == "tended"):
+    if question.dish is not None:
         return []
     dishes = [dish for dish in view.record.dishes.values() if not dish.served]
     if record is None or record.lit_at is None:

@@ -133,16 +133,18 @@ def tries_of(start: Start, hot: Sequence[Wish], fall: Fall, fire: Array) -> list
 
 
 def run_loads(start: Start, loads: Sequence[tuple[Wish, float, int]], fire: Array, copies: int,
-              heats: list[Array] | None = None) -> list[Array]:
+              heats: list[Array] | None = None, fed_kg: Array | None = None) -> list[Array]:
     """Dishes put into copies of the oven at their times after raking; how long each takes (members,) [s].
 
-    heats: takes what each meets as it goes in, in the order in which they go in.
+    heats: takes what each meets as it goes in, in the order in which they go in. fed_kg: small feeds of a light oven,
+    whose first pot goes in at FIRST_S.
     """
     members = start.ensemble.members
     ensemble = course.tiled(start.ensemble, start.ensemble.names[0], copies)
     pot_in_s = _pot_in_s(start, float(fire.max()))
     raked_s = pot_in_s - FIRST_S
-    firing = firing_of(start, ensemble, pot_in_s, np.tile(fire, copies), False)
+    firing = firing_of(start, ensemble, pot_in_s, np.tile(fire, copies), False,
+                       None if fed_kg is None else np.tile(fed_kg, copies))
     foods: dict[str, course.Food] = {}
     ordered = sorted(range(len(loads)), key=lambda each: loads[each][1])
     spans = [np.full(members, np.inf) for _ in loads]

@@ -75,6 +75,29 @@ def test_a_dish_goes_into_no_oven_that_has_not_its_heat():
     assert sooner([barrel()], helpers.wish("loaves", LOADS["loaves"]), None, helpers.NOW) is None
 
 
+def test_two_pots_that_one_floor_cannot_hold_share_the_other_oven():
+    """A floor of 40 cm holds one pot of 0.11 m2, one of 66 three (common practice, no source)."""
+    small = helpers.start(size={**helpers.DOME, "across_cm": 40.0}, members=MEMBERS)
+    wishes = [helpers.wish(name, LOADS[name]) for name in ("lamb", "beans", "rice pudding")]
+
+    def down(dishes):
+        return ladder(small, dishes, helpers.EAT, helpers.NOW)
+
+    made = shared_out(down(wishes), [barrel()], down, helpers.NOW)
+    there = [each for each in made.left if each.instead is not None]
+    assert len(made.rungs) + len(there) == 3
+    assert len(there) == 2
+    assert sum(each.instead.kg > 0.0 for each in there) == 1
+    assert [oven for oven, _, _ in wood_of(made)].count("barrel") == 1
+    said = say_ladder(made, helpers.NOW).lines[-1]
+    assert said.startswith("In the barrel, light it ")
+    for each in there:
+        assert f"{each.wish.dish} 0" in said or f"{each.wish.dish} 1" in said
+    acts = [act.name for act in acts_of_ladder(made)]
+    assert acts.count("barrel: light") == 1
+    assert acts.count("barrel: feed small") == 1
+
+
 def test_a_pot_is_not_moved_for_a_few_minutes():
     now, wish = helpers.EAT - timedelta(hours=5), helpers.wish()
     there = meal_of(plan_dish(barrel(), wish, now, False))

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import argparse
 import re
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +12,8 @@ from zoneinfo import ZoneInfo
 from bot.commands.common import ROOM, Commands, UsageError, add_data, folder_of, say, store_of
 
 if TYPE_CHECKING:
+    from bot.session import Session
+    from bot.store import Store
     from skills.planning.say_plan import Worked
     from skills.view import View
     from skills.vocabulary import Fact
@@ -18,13 +21,16 @@ if TYPE_CHECKING:
 _CLOCK = re.compile(r"([01]?\d|2[0-3])[:.]([0-5]\d)")
 _ODDS = re.compile(r"(\d+) in (\d+)|0?\.(\d+)|(\d+) ?%")
 UNNAMED = "oven"
+# A class that nobody closed is over so long after its last word, if its meal is over (common practice, no source).
+RUNS_FOR = timedelta(hours=14)
 
 
 def add(commands: Commands) -> None:
     plan = commands.add_parser("plan", help="when to light for a meal: table, picture, calendar file", description=(
         "Works a firing back from a meal with the same models as the room. Say oven, dish and wood in the words of the "
-        "room; several --dish make a heat ladder. Times are forecasts with odds."))
-    plan.add_argument("--eat", required=True, metavar="HH:MM", help="when people eat (the next such time, or --day)")
+        "room; several --dish make a heat ladder. What is not said is that of the class that runs in the data folder: "
+        "meal, ovens as they stand, dishes, guests, wood and weather. Times are forecasts with odds."))
+    plan.add_argument("--eat", metavar="HH:MM", help="when people eat (the next such time, or --day)")
     plan.add_argument("--day", metavar="YYYY-MM-DD", help="the day of the meal")
     plan.add_argument("--dish", action="append", metavar="WORDS", default=[],
                       help="such as '3 kg lamb shoulder, litre of hot stock, iron pot'; may be given several times")
@@ -42,6 +48,7 @@ def add(commands: Commands) -> None:
     plan.add_argument("--png", metavar="FILE", help="also draw the plan")
     plan.add_argument("--ics", metavar="FILE", help="also write it for people's calendars")
     plan.add_argument("--now", metavar="HH:MM", help="plan as if it were this time")
+    plan.add_argument("--alone", action="store_true", help="leave out what the running class has told")
     add_data(plan)
     plan.set_defaults(run=_plan)
 
@@ -59,16 +66,19 @@ def _plan(options: argparse.Namespace) -> int:
         table,
     )
     from skills.planning.curve import curve_of_ladder, curve_of_plan
-    from skills.planning.say_plan import wood_burnt, work_out
+    from skills.planning.say_plan import say_plan, wood_burnt, work_out
     from skills.planning.shopping import list_lines, mind, shopping
     from skills.vocabulary import Plan
 
     view, oven = _view(options)
-    made: Worked = work_out(Plan(oven=oven, by=view.record.serve.strftime("%H:%M") if view.record.serve else None),
-                            view, _odds(options.odds))
+    question = Plan(oven=oven, by=view.serve.strftime("%H:%M") if options.eat and view.serve else None)
+    made: Worked = work_out(question, view, _odds(options.odds))
     if made.trouble:
         raise UsageError(made.trouble)
-    assert made.start is not None
+    if made.start is None:
+        # All is in already: what is left is a forecast, not a plan.
+        say(say_plan(question, view).text)
+        return 0
     if made.ladder is not None:
         acts, page = acts_of_ladder(made.ladder), page_of_ladder(made.ladder, (), view.now)
         eat = made.ladder.eat
@@ -79,9 +89,10 @@ def _plan(options: argparse.Namespace) -> int:
             made.plan, _remarks(made.roomy, made.wish.wood.remark()), view.now)
         eat = made.plan.eat
     say(table(acts, view.now) if options.table else page)
-    if options.guests is not None and not options.table:
-        items = shopping(made.wanted, options.guests, view.record)
-        say("\n" + "\n".join(list_lines(items, options.guests, wood_burnt(made), mind(made.wanted, view.record))))
+    guests = options.guests or view.record.guests
+    if guests is not None and not options.table:
+        items = shopping(made.wanted, guests, view.record)
+        say("\n" + "\n".join(list_lines(items, guests, wood_burnt(made), mind(made.wanted, view.record))))
     if options.ics:
         _write(options.ics, calendar(acts, made.start.name, eat, view.now))
     if options.png:
@@ -121,7 +132,7 @@ def _odds(text: str) -> float:
 
 
 def _view(options: argparse.Namespace) -> tuple[View, str | None]:
-    """What was said on the command line as a class that has just been told of it."""
+    """What was said on the command line, told to the class that runs, or to one that has just begun."""
     from bot.rooms.clock import local_zone
     from bot.session import Session
     from bot.store import StoreError
@@ -129,25 +140,57 @@ def _view(options: argparse.Namespace) -> tuple[View, str | None]:
     from skills.vocabulary import Heard
 
     learnt: dict[str, dict[str, object]] = {}
-    school = None
+    school = session = None
     try:
         with store_of(folder_of(options), shared=True) as store:
             learnt, school = store.learnt(), store.school(ROOM)
+            if not options.alone:
+                session = _running(store, options)
     except StoreError:
         # No class is kept there yet: the plan goes by the words alone.
         pass
-    school = school or School(zone=local_zone(School().zone))
+    school = session.school if session is not None else school or School(zone=local_zone(School().zone))
     zone = ZoneInfo(school.zone)
     now = _now(options.now, zone)
-    serve = _serve(options, now)
-    facts, oven = _facts(options, now, tuple(learnt.get("ovens", {})))
-    if serve - now > timedelta(hours=24):
-        # The record takes the next such time: it is told on the day before.
-        now = max(now, serve - timedelta(hours=24) + timedelta(minutes=1))
-    session = Session("plan", school, learnt)
-    session.add(Message("plan/1", now, "Lead", ""), Heard(facts=(*facts, _fact(
-        {"is": "serve", "by": serve.strftime("%H:%M")}))))
-    return session.view(now), oven
+    if session is not None and session.last_at is not None:
+        now = max(now, session.last_at.astimezone(zone))
+    serve = _serve(options, now) if options.eat else session.view(now).serve if session is not None else None
+    if serve is None:
+        raise UsageError("eating when? write --eat 13:30")
+    if session is None:
+        session = Session("plan", school, learnt)
+    facts, oven = _facts(options, now, (*session.record.ovens, *learnt.get("ovens", {})))
+    if options.eat:
+        if serve - now > timedelta(hours=24):
+            # The record takes the next such time: it is told on the day before.
+            now = max(now, serve - timedelta(hours=24) + timedelta(minutes=1))
+        facts.append(_fact({"is": "serve", "by": serve.strftime("%H:%M")}))
+    if facts:
+        session.add(Message("plan/1", now, "Lead", ""), Heard(facts=tuple(facts)))
+    view = session.view(now)
+    if options.dish:
+        # What is named is planned; what cooks already keeps its place.
+        named = {dated.dish for dated in view.record.facts if dated.message == "plan/1"}
+        view.record = replace(view.record, dishes={
+            name: dish for name, dish in view.record.dishes.items() if name in named or dish.cooking})
+    return view, oven
+
+
+def _running(store: Store, options: argparse.Namespace) -> Session | None:
+    """The class that runs in the data folder, as it was last heard."""
+    from bot.engine import Room
+
+    for row in reversed(store.classes()):
+        school = store.school(row.room)
+        if school is None:
+            continue
+        session = Room(row.room, school, store.learnt(), store.log(row.room, row.id)).session
+        if session is None or session.last_at is None:
+            continue
+        record, now = session.record, _now(options.now, ZoneInfo(school.zone))
+        waits = record.serve is not None and record.serve > now
+        return session if record.ended is None and (waits or now - session.last_at < RUNS_FOR) else None
+    return None
 
 
 def _serve(options: argparse.Namespace, now: datetime) -> datetime:

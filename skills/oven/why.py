@@ -5,6 +5,7 @@ import numpy as np
 
 from skills.dish.cuts import cut_of
 from skills.oven.budget import Budget
+from skills.planning.why import plan_reasons
 from skills.record import DishRecord, OvenRecord
 from skills.safety.reasons import reasons
 from skills.skill import Reply
@@ -26,6 +27,8 @@ def say_why(question: Why, view: View) -> Reply:
     dish = view.dish(question.dish)
     oven = view.oven(question.oven or (dish.oven if dish is not None else None))
     lines = reasons(view) if question.oven is None else []
+    if not lines:
+        lines = plan_reasons(question, view)
     if lines:
         return Reply(tuple(lines[:3]))
     if dish is not None and dish.cooking and question.oven is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 
 import pytest
@@ -157,3 +158,26 @@ def test_what_is_told_in_the_same_breath_is_repeated_in_the_answers_first_line()
     assert lines[0].startswith("16 guests noted. Light 0")
     assert "eat 13:30" in lines[0]
     assert len(lines) <= 3
+
+
+def test_why_after_a_plan_names_what_takes_the_time():
+    """Worked back by hand from the plan's own times: the parts make up the span from the likely lighting to the meal,
+    but for the looks' five minutes and the ten minutes to which spans are said."""
+    talk = Talk(LAMB, begin=EVE)
+    lines = talk.say(3, "why so early?")[0].splitlines()
+    assert len(lines) <= 3
+    for part in (" fire till it will give air ", " to rake", " to settle", " in the oven", " rest."):
+        assert part in lines[0]
+    spans = re.findall(r"(?:(\d+) h ?)?(?:(\d+) ?(?:min)?)? (?:fire|to rake|to settle|in the oven|rest)", lines[0])
+    told = timedelta(minutes=sum(60 * int(whole or 0) + int(part or 0) for whole, part in spans))
+    light = datetime.strptime(talk.answer[0].split()[1], "%H:%M").replace(tzinfo=EVE.tzinfo)
+    assert abs((light.replace(hour=13, minute=30) - light) - told) <= timedelta(minutes=30)
+    assert lines[1].startswith("To be 9 in 10 sure it begins ")
+    assert talk.say(60, "why so early?")[0] != "\n".join(lines)
+
+
+def test_why_after_a_ladder_names_its_longest_dish():
+    talk = Talk(LAMB, LOAVES, begin=EVE)
+    text = talk.say(3, "why so early?")[0]
+    assert "of fire till it will give " in text
+    assert "Longest is shoulder: " in text

@@ -11,6 +11,9 @@ import pytest
 
 from bot.cli import main
 from bot.plan_page import acts_of, bars_of_plan, calendar, picture, table
+from bot.rooms.house import House
+from bot.store import Store
+from bot.talk import Message, School
 from skills.planning.course import FEED_EVERY_S
 from skills.planning.curve import curve_of_plan
 from tests.planning import helpers
@@ -137,3 +140,28 @@ def test_the_next_day_is_the_next_day(capsys, tmp_path):
     told = [*COMMAND, "--dish", "loaves", "--data", str(tmp_path / "none"), "--day", day, "--table"]
     assert main(told) == 0
     assert "light" in capsys.readouterr().out
+
+
+def test_the_command_plans_for_the_class_that_runs(capsys, tmp_path):
+    meal = (datetime.now(UTC) + timedelta(hours=20)).strftime("%H:%M")
+    school, now = School(lead="Mara", seed=7, zone="UTC"), datetime.now(UTC)
+    store = Store.open(tmp_path)
+    store.set_school("yard", school)
+    house = House(store, "yard", school)
+    for row, text in enumerate((
+            "the dome is 90 across, 6 cm floor brick, 10 cm dome, 10 of insulation. we fire it and rake it",
+            f"class: shoulder day, 14 guests, eating at {meal}", "one guest no gluten",
+            "3 kg lamb shoulder, litre of hot stock, iron pot", "2.4 kg loaves")):
+        house.hear(Message(f"m{row}", now, "Mara", text), now)
+    store.close()
+    assert main(["plan", "--data", str(tmp_path)]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("2 dishes in the dome, eating ")
+    for part in (meal, "shoulder: in", "loaves: in", "For 14, a tenth over:", "1 avoids gluten"):
+        assert part in out
+    assert main(["plan", "--data", str(tmp_path), "--dish", "rice pudding, 3 l milk", "--table"]) == 0
+    out = capsys.readouterr().out
+    assert "pudding: in" in out
+    assert "shoulder" not in out
+    assert main(["plan", "--data", str(tmp_path), "--alone"]) == 2
+    assert "eating when?" in capsys.readouterr().err

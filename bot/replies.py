@@ -80,11 +80,12 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
 
 def _carried(receipt: Draft, answered: list[Draft]) -> bool:
     """Whether plain receipts stand in front of the answer to the same message: nobody reads two posts for one."""
-    noted = [line.removesuffix(NOTED) for line in receipt.lines if line.endswith(NOTED)]
-    if not answered or not answered[0].lines or not noted or len(noted) < len(receipt.lines) or receipt.data:
-        return False
-    answered[0].lines[0] = f"{', '.join(noted)}{NOTED} {answered[0].lines[0]}"
-    return True
+    plain = bool(receipt.lines) and not receipt.data and all(line.endswith(NOTED) for line in receipt.lines)
+    if plain and answered and answered[0].lines:
+        noted = ", ".join(line.removesuffix(NOTED) for line in receipt.lines)
+        answered[0].lines[0] = f"{noted}{NOTED} {answered[0].lines[0]}"
+        return True
+    return False
 
 
 def _ask(draft: Draft, view: View, message: Message, reading: Reading) -> None:

@@ -388,11 +388,12 @@ class WhatIf(Question):
 
 
 class Plan(Question):
-    """ "when do I light up to eat at one?"; tomorrow: the meal is said to be tomorrow's. """
+    """ "when do I light up to eat at one?"; tomorrow: the meal is said to be tomorrow's; odds: those asked for. """
     is_: Literal["plan"] = Field("plan", alias="is")
     by: Clock | None = None
     tomorrow: Literal[True] | None = None
     guests: int | None = None
+    odds: float | None = Field(None, ge=0.5, le=0.99)
 
 
 class HowMuch(Question):

@@ -230,6 +230,7 @@ def _facts(options: argparse.Namespace, now: datetime, known: tuple[str, ...]) -
     """Oven, dishes, wood, weather and guests as facts, and the oven's name."""
     from bot.reading.context import Context
     from bot.reading.read import read
+    from skills.planning.heats import heat_of
 
     def heard(text: str, kind: str) -> dict[str, object] | None:
         context = Context(now, known)
@@ -252,6 +253,8 @@ def _facts(options: argparse.Namespace, now: datetime, known: tuple[str, ...]) -
     for text in options.dish:
         load = heard(text, "load") or {"is": "load"}
         name = str(load.get("dish") or load.get("cut") or text.split(",")[0]).strip().lower()[:60]
+        if heat_of(text)[0].dry and not heat_of(name)[0].dry:
+            name = f"{name} to dry"
         if not name:
             raise UsageError("a dish without a name: write --dish '3 kg lamb shoulder'")
         facts.append(_fact({**load, "dish": name}))

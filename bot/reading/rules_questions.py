@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -10,7 +11,7 @@ from bot.reading.carry import DISH_QUESTIONS, OVEN_QUESTIONS
 from bot.reading.heard import heard
 from bot.reading.lexicon import bag
 from bot.reading.questions_what_if import what_if_asked
-from bot.reading.scene import Scene, compiled
+from bot.reading.scene import Draft, Scene, compiled
 
 
 def questions(scene: Scene, read_facts: ReadFacts) -> None:
@@ -195,6 +196,7 @@ def meals_of_plans(scene: Scene) -> None:
     if scene.has_any(_TOMORROW):
         for draft in plans:
             draft.fields["tomorrow"] = True
+    _odds_of_plans(scene, plans)
     plans = [draft for draft in plans if "by" not in draft.fields]
     if not plans or any(draft.kind == "serve" or "serve" in draft.fields for draft in scene.drafts):
         return
@@ -209,6 +211,19 @@ def meals_of_plans(scene: Scene) -> None:
             plans[0].fields["by"] = by
             scene.use(at, at + 1, "question plan")
             return
+
+
+def _odds_of_plans(scene: Scene, plans: Sequence[Draft]) -> None:
+    """ "4 in 5 sure to eat at one": the odds that a plan is to keep."""
+    for at, item in enumerate(scene.items[1:-1], 1):
+        many, of = scene.items[at - 1], scene.items[at + 1]
+        if item.word != "in" or many.kind != "N" or of.kind != "N" or not of.value.value:
+            continue
+        share = many.value.value / of.value.value
+        if 0.5 <= share <= 0.99 and of.value.value <= 100:
+            for draft in plans:
+                draft.fields["odds"] = round(share, 2)
+                scene.use(at - 1, at + 2, "question plan")
 
 
 def _second_try(scene: Scene, first: int, last: int) -> bool:

@@ -38,6 +38,8 @@ from skills.wording import capital, clock, day_clock, odds, quantile, the, to_fi
 MEMBERS = 100
 # The name under which the times of a ladder are remembered.
 LADDER = "ladder"
+# The name under which the odds that were asked for are remembered.
+ASKED = "odds asked"
 # So many times what one dish can feed is said to be too many: a class eats of several dishes.
 TOO_LITTLE = 3.0
 # A raked oven is worth putting a pot in for so long, if it is still near the dish's heat.
@@ -62,6 +64,11 @@ class Worked:
 
 def say_plan(question: Plan, view: View) -> Reply:
     """The answer in the room: at most three lines, each an act with its time, or what is missing."""
+    reply = _said(question, view)
+    return reply if question.odds is None else Reply(reply.lines, {**reply.said, ASKED: question.odds})
+
+
+def _said(question: Plan, view: View) -> Reply:
     made = work_out(question, view)
     if made.trouble:
         return Reply((made.trouble,))
@@ -75,9 +82,10 @@ def say_plan(question: Plan, view: View) -> Reply:
     return Reply(lines_of(made, view), said=said_of(made.plan) | said_of_left(made.left))
 
 
-def work_out(question: Plan, view: View, chance: float = ODDS, quick: bool = False) -> Worked:
-    """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked; quick: nothing of
-    the evening before."""
+def work_out(question: Plan, view: View, chance: float | None = None, quick: bool = False) -> Worked:
+    """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked, else those of the
+    question, or of the one before; quick: nothing of the evening before."""
+    chance = chance or question.odds or view.told.get(ASKED, {}).get("mid") or ODDS
     eat, trouble = _meal(question, view)
     if eat is None:
         return Worked(trouble)
@@ -88,7 +96,7 @@ def work_out(question: Plan, view: View, chance: float = ODDS, quick: bool = Fal
     left: tuple[Left, ...] = ()
     if several:
         wood, guests = wood_told(view.record), question.guests or view.record.guests
-        wishes = [wish_of(dish.name, dish, guests, eat, wood) for dish in several]
+        wishes = [replace(wish_of(dish.name, dish, guests, eat, wood), odds=chance) for dish in several]
         inside = _cooking_in(oven, view)
         # A raked oven is used as it stands if something is in it, or something of this meal could go in by now.
         soon = view.now if inside else eat - timedelta(

@@ -135,6 +135,15 @@ def test_a_mistake_on_the_command_line_is_one_line(capsys, tmp_path, more, words
     assert words in captured.err
 
 
+def test_what_is_to_dry_goes_in_when_the_heat_is_low(capsys, tmp_path):
+    """50 to 90 degrees, hours after the pots (common practice, no source)."""
+    told = [*COMMAND, "--dish", "3 kg lamb shoulder, litre of hot stock", "--dish", "2 kg plums to dry", "--data",
+            str(tmp_path / "none"), "--table"]
+    assert main(told) == 0
+    acts = [line.split("  ")[0] for line in capsys.readouterr().out.splitlines()]
+    assert acts.index("plums to dry: in") > acts.index("lamb shoulder: out")
+
+
 def test_the_next_day_is_the_next_day(capsys, tmp_path):
     day = (datetime.now(UTC) + timedelta(days=3)).date().isoformat()
     told = [*COMMAND, "--dish", "loaves", "--data", str(tmp_path / "none"), "--day", day, "--table"]

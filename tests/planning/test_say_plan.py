@@ -8,7 +8,7 @@ import pytest
 
 from skills.dated import Dated
 from skills.kitchen import Kitchen, Setting
-from skills.planning.say_plan import say_plan
+from skills.planning.say_plan import say_plan, work_out
 from skills.record import ClassRecord, apply
 from skills.view import View
 from skills.vocabulary import Plan, fact
@@ -155,3 +155,16 @@ def test_a_light_oven_of_earlier_classes_is_known_to_be_tended():
     reply = say_plan(Plan(by="13:30", oven="barrel"), asked)
     assert "feed small" in reply.lines[0]
     assert "settle" not in reply.lines[0]
+
+
+def test_other_odds_than_nine_in_ten_are_kept_to_and_remembered():
+    """Less sure is lit later; what is planned anew keeps to the odds that were asked for."""
+    asked = view((60, "dome", None, DOME), (50, None, "lamb", LAMB))
+    usual = work_out(Plan(by="13:30"), asked).plan
+    reply = say_plan(Plan(by="13:30", odds=0.8), asked)
+    assert "to be 4 in 5 sure" in reply.lines[0]
+    asked.told = {key: {"mid": mid, "at": NOW.timestamp(), "odds": None} for key, mid in reply.said.items()}
+    again = work_out(Plan(by="13:30"), asked).plan
+    assert again.odds == 0.8
+    assert again.row("light").sure > usual.row("light").sure
+    assert again.reached >= 0.8

@@ -10,7 +10,7 @@ import re
 
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
-from bot.reading.not_told import BASE, SILENT, Reach
+from bot.reading.not_told import BASE, DOUBTED, HELD_BACK, Reach
 from bot.reading.openers import OPENS as OPENS_WITHOUT_WORD
 from bot.reading.openers import tail_of
 from bot.reading.scene import Scene, compiled, is_stop
@@ -68,7 +68,8 @@ _OPENS_ANYWHERE = compiled(
     r"|can (?:we|i|<D>|it)|are we (?:ok|on|still|going|good|ready)|ok to|safe to|any (?:idea|chance) )"
 )
 
-_SILENT = tuple((reach, compiled(pattern)) for reach, pattern in SILENT)
+_DOUBTED = tuple((reach, compiled(pattern)) for reach, pattern in DOUBTED)
+_HELD_BACK = tuple((reach, compiled(pattern)) for reach, pattern in HELD_BACK)
 _IMPERATIVE_START = compiled(
     rf"{BASE} (?:the|a|an|it|them|that|this|some|more|another|me|us|him|her|your|my|our|those|these|all"
     rf"|both|<N>|<D>|<O>|<P>|<K>|<L>|door|lid|pot|fire|wood|water|two|one|up|out)"
@@ -120,7 +121,17 @@ def set_moods(scene: Scene) -> None:
         if phrase.question or first == 0 or scene.moods[first - 1] != "question":
             for number in stretch:
                 scene.moods[number] = "question" if phrase.question else "fact"
-    for reach, pattern in _SILENT:
+    _quieten(scene, full, _DOUBTED, understood)
+    scene.doubted = {at for at, mood in enumerate(scene.moods) if mood == "silent"}
+    _quieten(scene, full, _HELD_BACK, understood)
+    for first, last in scene.sentences:
+        _imperatives(scene, full, first, last, understood)
+
+
+def _quieten(
+    scene: Scene, full: Full, patterns: tuple[tuple[Reach, re.Pattern[str]], ...], understood: set[int]
+) -> None:
+    for reach, pattern in patterns:
         for match in pattern.finditer(full.text):
             at = full.item(match.start())
             if at in understood or _is_about(scene, at) or (match.group() == "tomorrow" and _plans(scene)):
@@ -131,8 +142,6 @@ def set_moods(scene: Scene) -> None:
                     _hush(scene, 0, len(scene.items))
                 continue
             _silence(scene, "clause" if reach == "sentence" and _fired_then(scene, at) else reach, at, end)
-    for first, last in scene.sentences:
-        _imperatives(scene, full, first, last, understood)
 
 
 def _plans(scene: Scene) -> bool:

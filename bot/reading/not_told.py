@@ -21,7 +21,7 @@ BASE = (
 
 # (reach, pattern over the full row). "on": to the end of the clause; "rest": to the end of the sentence; "clause":
 # the whole clause; "sentence", "message": all of it.
-SILENT: tuple[tuple[Reach, str], ...] = (
+HELD_BACK: tuple[tuple[Reach, str], ...] = (
     # denials
     (
         "on",
@@ -59,17 +59,6 @@ SILENT: tuple[tuple[Reach, str], ...] = (
         r"|you can|can go|can come|can have)",
     ),
     ("on", r"got to (?:go|get|do|put|take|light|feed|rake|run|be|move|turn|keep|start|make|wait)"),
-    (
-        "clause",
-        r"(?:i|we|i 'd|he|she|they) (?:reckon|guess|suppose|imagine|bet|doubt|expect|assume|wonder|thought|figured"
-        r"|guessed|reckoned|assumed|presumed|hoped|expected|imagined|believed|swore|dreamed)",
-    ),
-    (
-        "clause",
-        r"(?:probably|maybe|perhaps|possibly|presumably|no doubt|touch wood|fingers crossed|by then"
-        r"|by the time|at this rate|aim for|target|targeting|goal|guessing|reckon|in theory|ideally"
-        r"|wondering|suggest|suggests)",
-    ),
     # requests
     (
         "clause",
@@ -86,7 +75,43 @@ SILENT: tuple[tuple[Reach, str], ...] = (
         r"(?:please|pls|plz|when you|if you|for me|would you|you should|you need|if someone|as you"
         r"|on your way|while you|your turn)",
     ),
+)
+
+
+# These tell no eating time and no guest either: guesses, conditions, other days and places, jokes.
+DOUBTED: tuple[tuple[Reach, str], ...] = (
+    # guesses
+    ("on", r"(?:not sure|unsure|not certain|not convinced|no way|no idea|hard to say)"),
+    ("rest", r"(?:it|that|this) (?:'d|would) be"),
+    ("rest", r"(?:it 's|it is|that 's|that is|is|was) (?:not|hardly|never) true"),
+    ("rest", r"(?:myth|lie|fib|nonsense|rubbish) that"),
+    ("rest", r"(?:practice|test|quiz|exam) (?:question|message)"),
+    ("rest", r"(?:am|is|are|'s|was|were|'re|'m) meant to"),
+    ("on", r"(?:some|most|many|other|plenty of) people"),
+    ("on", r"(?:almost|nearly) (?:raked|lit|fed|in|served|spread|put|forgot|dropped|moved|shut|closed|turned)"),
+    (
+        "clause",
+        r"(?:i|we|i 'd|he|she|they) (?:reckon|guess|suppose|imagine|bet|doubt|expect|assume|wonder|thought|figured"
+        r"|guessed|reckoned|assumed|presumed|hoped|expected|imagined|believed|swore|dreamed)",
+    ),
+    (
+        "clause",
+        r"(?:probably|maybe|perhaps|possibly|presumably|no doubt|touch wood|fingers crossed|by then"
+        r"|by the time|at this rate|aim for|target|targeting|goal|guessing|reckon|in theory|ideally"
+        r"|wondering|suggest|suggests)",
+    ),
     # conditions
+    (
+        "rest",
+        r"(?:wake|remind|tell|call|ping|ring|text|shout|yell|warn|alert|give) (?:(?:me|us|him|her|them|out|a|shout"
+        r"|know|ring) ){0,3}(?:when|once|as soon as)|let (?:me|us|him|her|them) know (?:when|once|as soon as|if)",
+    ),
+    (
+        "rest",
+        r"(?:when|once|as soon as)(?= (?:[^ .;!?|]+ ){1,8}?(?:shout|yell|holler|ping|wake|text|tell|"
+        r"(?:we|you|i) (?:can|'ll|will|could|should)))",
+    ),
+    ("on", r"not (?:till|until)"),
     ("rest", r"(?:if|unless|in case|whenever|as long as|provided|assuming|suppose|supposing|so long as)"),
     (
         "rest",
@@ -96,7 +121,8 @@ SILENT: tuple[tuple[Reach, str], ...] = (
     (
         "on",
         r"(?:until|till|before|once|as soon as|rather than|instead of|in order to|so that|waiting (?:for|on"
-        r"|till|until)|wait (?:for|on|till|until)|ready when|after)(?! <T>| <N>)",
+        r"|till|until)|wait (?:for|on|till|until)|ready when|after)"
+        r"(?! <T>| <N>(?: ?$| [.,;:!|]| (?:and|degrees|<P>|<O>)))",
     ),
     (
         "on",
@@ -126,7 +152,20 @@ SILENT: tuple[tuple[Reach, str], ...] = (
         r"|week ago|the first time|in the past|most days|some days|sometimes|often|for the weekend"
         r"|at the weekend)",
     ),
+    ("sentence", r"(?:<N> day(?= (?:we|i|there|it|they|the|<D>|<O>|door|stew))|some day|someday|once upon a time)"),
+    ("clause", r"(?:old|previous|earlier|last) (?:log|record|records|notes|chart|sheet|diary|logbook) (?:shows|says|has"
+     r"|had|showed|said|reads)"),
     # other places, hearsay
+    (
+        "sentence",
+        r"(?:at|in|from) (?:the |our |my |their |his |her )?(?:other|old|previous|last) (?:place|yard|kitchen|site"
+        r"|venue|school|course|garden)",
+    ),
+    (
+        "sentence",
+        r"in (?:the |a |an |this |that )?(?:photo|picture|film|clip|drawing|painting|poster|story|song|ideal world"
+        r"|perfect world|parallel universe)",
+    ),
     (
         "sentence",
         r"(?:at home|at my|my house|my place|our house|at ours|in town|next door|down the road"
@@ -146,7 +185,7 @@ SILENT: tuple[tuple[Reach, str], ...] = (
     (
         "message",
         r"(?:joking|kidding|joke|jokes|jk|only messing|pulling your leg|april fool|as if|pretend|imagine"
-        r"|imaginary|in my dreams|dreamt|dream)",
+        r"|imaginary|in my dreams|dreamt|dreamed|dream|pretended|pretending|make believe)",
     ),
     (
         "clause",

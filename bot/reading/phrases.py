@@ -115,6 +115,8 @@ def _hit(scene: Scene, first: int, last: int) -> Hit | None:
         return None
     if len(tokens) == 1 and any(item.kind != "." for item in (*scene.items[:first], *scene.items[last:])):
         return None  # "update: air 163" asks for no update
+    if first >= 2 and scene.items[first - 1].word == ":" and scene.items[first - 2].word in _CLAIMS:
+        return None  # "mine: allergen sheet"
     entries, ways = _tables()
     fitting = ways.fitting(tokens)
     if not fitting:
@@ -130,6 +132,9 @@ def _hit(scene: Scene, first: int, last: int) -> Hit | None:
                 if hit.time is None or hit.question or hit.fields["is"] in TIMED:
                     return hit
     return None
+
+
+_CLAIMS = bag("mine me bags dibs note task todo")
 
 
 def _other_time_stands(scene: Scene, first: int, last: int, fields: Mapping[str, Any]) -> bool:

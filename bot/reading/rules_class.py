@@ -294,7 +294,7 @@ def serves(scene: Scene) -> None:
                 continue
             if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
                 continue
-            if _doubtful_serve(scene, found):
+            if _doubtful_serve(scene, found) or not scene.doubted.isdisjoint(range(found.first, found.last)):
                 continue
             if found.has("head"):
                 found.first = found.items_of("t")[0]  # "serving 14 at 1.15": the rest tells how many

@@ -160,7 +160,10 @@ def _avoid(scene: Scene) -> None:
                 continue
             if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
                 continue
-            if _not_ours(scene, found):
+            # What is only heard of a guest is kept: an allergen that is lost can hurt.
+            hearsay = "apparently" in scene.row.words(*scene.sentence(found.first))
+            doubted = not scene.doubted.isdisjoint(range(found.first, found.last))
+            if _not_ours(scene, found) or (doubted and not hearsay):
                 continue
             _avoids(scene, found)
     _more_avoid(scene)

@@ -105,6 +105,10 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     items = scene.items[first:last]
     if not items or any(scene.used[first:last]):
         return
+    if scene.row.words(first, last)[:2] in (("rather", "than"), ("instead", "of")):
+        return  # only what it is not
+    if scene.has_any(bag("meant")) and compiled(r"(?:are|is|am|was|were|'s) meant to").search(scene.row.canon):
+        return  # "we're meant to have 180"
     if any(mood in ("question", "what_if") for mood in scene.moods[first:last]):
         return
     canon = scene.row.canon

@@ -94,6 +94,8 @@ class Scene:
     ask: dict[str, Any] | None = None
     sentences: list[tuple[int, int]] = field(default_factory=list)
     phrases: list[Any] = field(default_factory=list)
+    # Items that are silent for more than a plan, a denial or a request.
+    doubted: set[int] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         if not self.moods:

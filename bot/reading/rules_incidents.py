@@ -131,7 +131,8 @@ def where_fire_is_wrong(scene: Scene) -> None:
         return
     for a, b in scene.sentences:
         words = {item.word for item in scene.items[a:b] if item.kind == ""}
-        ash = words & _ASH and words & _ASH_ASTRAY and not words & _ASH_RIGHT
+        burns = words & (_ASH - {"charcoal"}) or words & bag("hot glowing live burning warm")  # bagged charcoal is fuel
+        ash = burns and words & _ASH and words & _ASH_ASTRAY and not words & _ASH_RIGHT
         shut = words & _SHUT and words & _AIR_WAYS and words & _ROOMS and "open" not in words
         if not (ash or shut) or any(scene.used[a:b]) or any(mood != "fact" for mood in scene.moods[a:b]):
             continue

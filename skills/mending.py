@@ -153,13 +153,21 @@ def _undo_targets(standing: Sequence[Standing], told: Told, fix: Fix) -> list[St
     return [each for each in found if each.told.id == found[0].told.id]
 
 
+_OF_CLASS = {"serve": ("by", "serve"), "guests": ("count", "guests")}
+
+
 def _replace(result: Mended, told: Told, index: int, fix: Fix) -> list[Standing]:
     given = {key: value for key, value in fix.said().items() if key not in ("is", "act", "of")}
     found = _earlier(result.standing, told)
     if fix.of is None and not set(given) - {"oven", "dish", "at"}:
         return _rename(result, found, told, given)
     kinds = {fix.of} if fix.of else {"reading", "food", "store"} if "celsius" in given else set()
-    found = [each for each in found if not kinds or each.fact.is_ in kinds]
+    reachable, found = found, [each for each in found if not kinds or each.fact.is_ in kinds]
+    if not found and fix.of in _OF_CLASS and _OF_CLASS[fix.of][0] in given and "allergen" not in given:
+        # The eating time and the head count may have been told with the class itself.
+        key, field = _OF_CLASS[fix.of]
+        found = [each for each in reachable if each.fact.is_ == "class" and field in each.fact.said()]
+        given = {field: given[key]}
     wrong = _WRONG.search(told.text)
     if wrong is not None and not any(_holds(each.fact, wrong[1]) for each in found):
         return _as_new(result, told, index, fix, given)

@@ -163,3 +163,15 @@ def test_what_is_chilled_is_out_of_its_oven_said_or_not() -> None:
                    told(300, {"is": "chill", "act": "start", "dish": "lamb", "method": "ice"})])
     assert record.dishes["lamb"].oven is None
     assert record.dishes["lamb"].out_at == DAY + timedelta(minutes=300)
+
+
+def test_a_mended_eating_time_or_head_count_that_was_told_with_the_class_mends_the_class() -> None:
+    opened = told(0, {"is": "class", "act": "start", "guests": 16, "serve": "13:30"}, who="Mara")
+    later = told(5, {"is": "fix", "act": "replace", "of": "serve", "by": "13:45"}, who="Mara",
+                 text="actually we eat at quarter to two")
+    more = told(6, {"is": "fix", "act": "replace", "of": "guests", "count": 18}, who="Mara", text="sorry, 18 guests")
+    record = fold([opened, later, more], "Mara")
+    assert record.serve is not None
+    assert f"{record.serve:%H:%M}" == "13:45"
+    assert record.guests == 18
+    assert len(record.changes) == 2

@@ -10,6 +10,7 @@ from bot.reading.context import Said
 from bot.reading.lexicon import bag
 from bot.reading.mended import people_of
 from bot.reading.scene import Draft, Scene, compiled, is_stop
+from bot.reading.tokens import CUTS
 
 # As long as a person takes to look again and type on (common practice, no source).
 A_MOMENT = timedelta(minutes=3)
@@ -30,6 +31,7 @@ _TOO = bag("too also well")
 _PRONOUNS = bag("it they them that this those these its their there")
 # Said of a dish that was just looked into, these need no word that joins them: "giving now", "out and resting".
 _LOOKED = bag("check food stage")
+_WENT_IN = ("in", "moved")
 _DONE_TO_IT = bag("out turned topped_up lid_on lid_off")
 
 
@@ -43,6 +45,8 @@ def carry_on(scene: Scene) -> None:
     if said is not None:
         _take_names(scene, said, _joined(scene))
         _take_gun(scene, said)
+        _weigh(scene, said)
+        _pour(scene, said)
         _act_alone(scene, said)
     elif scene.context.last and scene.context.last[-1].heard.questions:
         last = scene.context.last[-1]
@@ -52,6 +56,7 @@ def carry_on(scene: Scene) -> None:
             fed = all(draft.fields.get("act") == "fed" for draft in scene.drafts)
             _take_names(scene, last, asked_for_wood and fed)
     _any_in_it(scene)
+    _loaded_and_in(scene)
     _drop_ways_of_firing(scene)
 
 
@@ -73,6 +78,26 @@ def _any_in_it(scene: Scene) -> None:
         if match is not None and named and not any(scene.used[first:last]):
             fields = {"is": "allergens", "allergen": named[-1], "dish": scene.name(match["dish"])}
             scene.add(fields, first, last, "goes on with what is avoided", question=True)
+
+
+def _loaded_and_in(scene: Scene) -> None:
+    """ "beans are 1.5 kilos with 4 l of water and they're going in": what was weighed is what went in."""
+    loads = [draft for draft in scene.drafts if draft.kind == "load"]
+    if len(loads) != 1 or "dish" in loads[0].fields or "cut" not in loads[0].fields:
+        return
+    words = str(loads[0].fields["cut"]).split()
+    names = [str(item.value) for item in scene.items[: loads[0].last] if item.kind == "D"]
+    bare = [each for each in scene.drafts if each.kind in ("pot", "stage") and "dish" not in each.fields]
+    said = {word for each in bare for word in scene.row.words(max(0, each.first - 2), each.last)}
+    if not names or words[0] != names[0] or not said & bag("it they them it's they're"):
+        return
+    for draft in bare:
+        draft.fields["dish"] = names[0]
+    loads[0].fields["dish"] = names[0]
+    if words[1:]:
+        loads[0].fields["cut"] = " ".join(words[1:])
+    else:
+        del loads[0].fields["cut"]
 
 
 def _drop_ways_of_firing(scene: Scene) -> None:
@@ -109,6 +134,32 @@ def _take_gun(scene: Scene, said: Said) -> None:
     for draft in scene.drafts:
         if draft.kind == "reading" and draft.fields.get("place", "air") != "air" and "celsius" in draft.fields:
             draft.fields.setdefault("tool", "infrared")
+
+
+def _weigh(scene: Scene, said: Said) -> None:
+    """ "belly in the barrel", then "2.8 kg, 400 ml cider, roasting tin": of the pot that just went in."""
+    dish = _name(said, "dish")
+    put = any(fact.said().get("act") in _WENT_IN for fact in said.heard.facts)
+    own = [draft for draft in scene.drafts if draft.kind == "load"]
+    others = [item for item in scene.items if item.kind == "D" and not set(item.words) <= CUTS]
+    if dish is None or not put or len(own) != 1 or "dish" in own[0].fields or others:
+        return
+    own[0].fields["dish"] = dish
+
+
+_PLUS = compiled(
+    r"(?:plus |and |added |gave it |another )*(?P<litres><L>)(?: (?:more|water|in|of (?:hot |boiling )?water))*"
+    r"(?: [.!])*"
+)
+
+
+def _pour(scene: Scene, said: Said) -> None:
+    """ "liquor low", then "+200 ml": poured into the pot that was just looked into."""
+    match = _PLUS.fullmatch(scene.row.canon)
+    looked = any(fact.is_ == "check" for fact in said.heard.facts)
+    if match is not None and looked and not scene.drafts:
+        fields = {"is": "pot", "act": "topped_up", "litres": scene.number(match["litres"]), "dish": _name(said, "dish")}
+        scene.add(fields, 0, len(scene.items), "goes on with the dish")
 
 
 def _same_spot_now(scene: Scene) -> None:

@@ -29,6 +29,8 @@ class Item:
     value: Any = None
     words: tuple[str, ...] = ()
     glued: bool = False
+    # Whether this message is what tells that an oven is called so.
+    named_here: bool = False
 
     def __post_init__(self) -> None:
         if not self.words:

@@ -77,7 +77,7 @@ def _named_oven(items: list[Item], context: Context) -> None:
             name = item.word
             for n, each in enumerate(items):
                 if each.kind == "" and each.word == name:
-                    items[n] = Item("O", name, each.start, each.end, name, (name,))
+                    items[n] = Item("O", name, each.start, each.end, name, (name,), named_here=True)
             if is_so:
                 _describe_it_alone(items, first + 1, at)
             return

@@ -66,7 +66,9 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
         if scene.items[at].kind == "." and scene.items[at].word == "," and at + 1 < last:
             follow = {item.word for item in scene.items[at + 1 : scene.segment(at + 1)[1]] if item.kind == ""}
             kinds = {item.kind for item in scene.items[at + 1 : scene.segment(at + 1)[1]]}
-            ours = (
+            begin, end = scene.segment(at + 1)
+            of_fridge = any(draft.kind == "store" and begin <= draft.first < end for draft in scene.drafts)
+            ours = not of_fridge and bool(
                 follow & bag("ice deep trays tray tubs side cool fridge depth litres deep-ish lids chill thick shallow")
                 or "C" in kinds
                 or ("L" in kinds and len(follow) < 3)

@@ -49,8 +49,19 @@ def lids(scene: Scene) -> None:
                 found.last,
                 "lid",
             )
+    _all_along(scene)
     _without(scene)
     _lid_back(scene)
+
+
+def _all_along(scene: Scene) -> None:
+    """ "forgot: lid was on the belly from the start"."""
+    for found in scene.find(
+        r"lid (?:was|has been|'s been) (?P<state>on|off)(?: (?:of )?(?P<dish><D>))? (?:from (?:start|beginning|outset)"
+        r"|since start|all along|all time|whole time)"
+    ):
+        act = "lid_on" if found["state"] == "on" else "lid_off"
+        scene.add({"is": "pot", "act": act, "dish": dish_of(found)}, found.first, found.last, "lid")
 
 
 def _without(scene: Scene) -> None:

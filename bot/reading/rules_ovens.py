@@ -232,6 +232,7 @@ def _is_oven(scene: Scene, name: str) -> bool:
         name in scene.context.ovens
         or name.endswith("oven")
         or name == "dome"
+        or any(item.kind == "O" and item.named_here and item.value == name for item in scene.items)
         or any(kind == "O" and meaning == name for _, kind, meaning in words)
     )
 

@@ -11,6 +11,7 @@ _JOINTS = {
 }
 # "and so I", "is so", "just so we": no new clause begins there.
 _NOT_BEHIND = bag("and just is are 's even or if that not how when what but so then think reckon hope do not only or")
+_SAY_THINGS = bag("fridge freezer cupboard")
 _PEOPLE = bag("guest guests person people of coeliac")
 _MEALS = bag("breakfast lunch dinner supper brunch")
 _LEAST = 2
@@ -29,6 +30,7 @@ def apart(items: list[Item]) -> list[Item]:
         more = items[at + 2].word if at + 2 < len(items) else ""
         counted = at + 1 < len(items) and (items[at + 1].kind == "N" or following in ("a", "another"))
         joins = joins or (item.word == "and" and item.kind == "" and counted and more in _PEOPLE)
+        joins = joins or (item.word == "and" and following == "the" and more in _SAY_THINGS)
         joins = joins or (item.kind == "" and item.word in ("yes", "yep", "yeah") and at == len(items) - 1)
         if joins and begun >= _LEAST and items[at - 1].word not in _NOT_BEHIND:
             out.append(Item(".", ",", item.start, item.start))

@@ -238,3 +238,45 @@ def test_the_gun_goes_round_on_in_the_next_message():
 def test_an_oven_is_called_what_people_say_it_is_called(text, oven):
     named = {entry.get("oven") for entry in heard(text, now="08:31", ovens=())} - {None}
     assert named == ({oven} if oven else set())
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "wanted"),
+    [
+        ("belly in the barrel", "2.8 kg, 400 ml cider, roasting tin", [
+            {"is": "load", "dish": "belly", "meat_kg": 2.8, "liquid_l": 0.4, "pan": "roasting tin"}
+        ]),
+        ("lamb in", "3 kg shoulder, iron pot", [
+            {"is": "load", "dish": "lamb", "meat_kg": 3, "cut": "shoulder", "pan": "iron pot"}
+        ]),
+        ("lamb tough, liquor low", "+200ml", [pot("topped_up", "lamb", litres=0.2)]),
+        # Negative neighbours: nothing went in, or several things did.
+        ("door on", "2.8 kg, 400 ml cider, roasting tin", [
+            {"is": "load", "meat_kg": 2.8, "liquid_l": 0.4, "pan": "roasting tin"}
+        ]),
+        ("door on", "+200ml", []),
+    ],
+)
+def test_what_is_weighed_or_poured_next_is_of_the_pot_just_spoken_of(before, after, wanted):
+    assert as_set(spoken(("Tomos", before, "08:10"), ("Tomos", after, "08:12"))) == as_set(wanted)
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("beans are 1.5 kilos with 4 l of boiling water and they're going in the barrel now", [
+            {"is": "load", "dish": "beans", "meat_kg": 1.5, "liquid_l": 4, "start": "hot"},
+            pot("in", "beans", oven="barrel"),
+        ]),
+        ("the lamb is 3.4 kilos of shoulder in the iron pot and it's all browned", [
+            {"is": "load", "dish": "lamb", "meat_kg": 3.4, "cut": "shoulder", "pan": "iron pot"},
+            {"is": "stage", "stage": "seared", "dish": "lamb"},
+        ]),
+        ("3 kg shoulder, litre of stock", [{"is": "load", "meat_kg": 3, "cut": "shoulder", "liquid_l": 1}]),
+        ("beans are in the fridge now and the fridge says four", [
+            {"is": "chill", "act": "fridge", "dish": "beans"}, {"is": "store", "place": "fridge", "celsius": 4}
+        ]),
+    ],
+)
+def test_it_is_what_was_weighed_in_the_same_breath(text, wanted):
+    assert as_set(heard(text, now="08:31", dishes=())) == as_set(wanted)

@@ -21,7 +21,8 @@ COOLED_C = 25.0
 FAR_MEAL = timedelta(hours=3)
 # What is to be done, by the name that a prompt goes by, in the words of its reminder.
 ACTS = {
-    "aside": "into heat, or chill", "boil": "hard boil, or say that it was", "slow": "more heat, or up on the ring",
+    "aside": "into heat, or chill", "aside-past": "into heat, or discard",
+    "boil": "hard boil, or say that it was", "slow": "more heat, or up on the ring",
     "night": "out and chill, or a top-up fire", "core": "probe it, or back into heat", "hold": "use or chill",
     "sinks": "more heat, or out and chill", "past": "discard", "chill": "shallower, on ice", "left": "into the cold",
     "late": "reheat and chill again, or discard", "uncold": "on ice, and probe again", "twice": "discard",

@@ -167,7 +167,8 @@ def _foreseen(made: Story, view: View, hours: float, feeding: bool,
         return None
     each = forecast.dishes[made.name]
     # A soup has no core but its liquor.
-    core = each.core_c if made.meaty else each.liquor_c
+    # Nor one with water in it: what has boiled dry in a few ways is no heat of food.
+    core = np.minimum(each.core_c if made.meaty else each.liquor_c, BOILING_C)
     cool = np.minimum(core, each.liquor_c)
     order = np.argsort(cool.mean(axis=0), kind="stable")
     pick = order[np.clip((SHARES * len(order)).astype(int), 0, len(order) - 1)]

@@ -14,7 +14,8 @@ SOON = timedelta(minutes=6)
 ANSWERED = "safe:"
 # What a prompt goes by: its name in the key, and the figures of the rules.
 FIGURES = {
-    "aside": ("aside_min",), "slow": ("slow_rise_min",), "core": ("cook_c",), "night": ("hot_hold_c",),
+    "aside": ("aside_min",), "aside-past": ("aside_min",),
+    "slow": ("slow_rise_min",), "core": ("cook_c",), "night": ("hot_hold_c",),
     "sinks": ("hot_hold_c",), "hold": ("hot_hold_c", "use_by_min"), "past": ("hot_hold_c", "use_by_min"),
     "reheat": ("reheat_c",), "twice": ("reheat_times",), "left": ("fridge_by_min",), "uncold": ("cold_hold_c",),
     "store": ("hot_hold_c", "cold_hold_c"), "chill": (), "late": (),

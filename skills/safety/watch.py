@@ -26,6 +26,8 @@ from skills.wording import clock, number
 # (judgement).
 ASIDE_NOTICE = timedelta(minutes=40)
 SINK_NOTICE = timedelta(minutes=60)
+# A deadline is called passed when nobody has said anything for so long after it (judgement).
+PAST = timedelta(minutes=5)
 # From the first plate to the last (judgement).
 SERVING = timedelta(minutes=30)
 # A fall in fewer ways than this waits for the readings of the first hour or so in the oven (judgement).
@@ -77,6 +79,11 @@ def aside(case: Case) -> Iterable[Prompt]:
     yield case.prompt(f"aside:{span.at_s:.0f}", by - ahead,
                       f"{case.made.name} set aside part-cooked since {say.at(span.at_s, case.view)}. By {clock(by)} "
                       f"into hot liquor and heat, or chill it ({case.rules.named('aside_min')}).")
+    if f"{KIND}:aside:{span.at_s:.0f}:{case.made.name}" not in case.view.said:
+        return
+    yield case.prompt(f"aside-past:{span.at_s:.0f}", case.view.when_there(by + PAST),
+                      f"{case.made.name} part-cooked on the side since {say.at(span.at_s, case.view)}, past "
+                      f"{clock(by)} ({case.rules.named('aside_min')}). Into heat now, cooked through, or discard it.")
 
 
 def beans(case: Case) -> Iterable[Prompt]:

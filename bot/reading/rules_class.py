@@ -54,7 +54,9 @@ def _end(scene: Scene) -> None:
 def _start(scene: Scene) -> None:
     head = compiled(
         r"(?:(?:ok|right|hello|morning|hi|good|all|everyone|team|so|welcome|folks|afternoon|to|,|!|\.|:) )*"
-        r"(?:(?P<new>we are starting class|we are starting the class|i am starting class|new class"
+        r"(?:(?P<new>we are starting class|we are starting the class"
+        r"|(?:kicking off|opening|beginning|kicked off|opened) (?:the |our |today 's )?class"
+        r"|i am starting class|new class"
         r"|class(?: (?:is|'s|has|now))* (?:starting|started|begun|beginning|kicking off|kicked off|open|under way"
         r"|underway)"
         r"(?= ?(?:$|[.,;!:-]|now))|class (?:start|starts|begins|begin)(?= ?(?:$|[.,;!:-]|now))|class today|class"

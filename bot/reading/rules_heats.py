@@ -41,6 +41,8 @@ _UNIT_WORDS = bag(
 )
 
 
+# A bare number above this is no fridge's heat [degC]; common practice, no source.
+WARMEST_FRIDGE_C = 25.0
 _COLD = bag("chilled cooled chilling cooling fridge cold")
 
 
@@ -276,6 +278,9 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
             return None
         draft = scene.add(fields, first, last, "heat of food")
         return draft if check_limits(scene, draft) else None
+    apart = any(each.kind == "." or each.word == "and" for each in scene.items[noun.last : at])
+    if noun.kind == "fridge" and item.kind == "N" and value > WARMEST_FRIDGE_C and apart:
+        return None  # "stew in the fridge, 47 over there"
     if noun.kind in ("fridge", "hot"):
         draft = scene.add(
             {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value},
@@ -301,6 +306,8 @@ def _tells_heat(scene: Scene, noun: Noun, at: int) -> bool:
             and scene.items[at + 1].word in ("in", "on", "for")
         )
     gap = [item.word for item in scene.items[noun.last : at] if item.kind == ""]
+    if gap[-1:] == ["and"] and set(gap) & bag("in out off on"):
+        return False  # "lamb in and 63 by the gate": another matter
     return all(
         word
         in bag(

@@ -229,7 +229,8 @@ def _is_oven(scene: Scene, name: str) -> bool:
     """Whether a name is an oven's: a width alone tells it of a parasol as well."""
     words = common_phrases().get(name.split()[0], ())
     return (
-        name in scene.context.ovens
+        any(bag("oven ovens call calls called named name nicknamed") & set(item.words) for item in scene.items)
+        or name in scene.context.ovens
         or name.endswith("oven")
         or name == "dome"
         or any(item.kind == "O" and item.named_here and item.value == name for item in scene.items)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.lexicon import bag
-from bot.reading.scene import Scene
+from bot.reading.scene import Draft, Scene
 from bot.reading.subjects import subject_of
 
 _STAGES: tuple[tuple[str, str], ...] = (
@@ -28,7 +28,8 @@ _STAGES: tuple[tuple[str, str], ...] = (
     ),
     (
         "aside",
-        r"(?:set|put|left|kept|sat|sitting|standing|stood|parked|waiting|is|are|'s)(?: it| them| <D>"
+        r"(?:left|sat|sitting|waiting|kept|parked) on side(?= (?:till|until) )"
+        r"|(?:set|put|left|kept|sat|sitting|standing|stood|parked|waiting|is|are|'s)(?: it| them| <D>"
         r"| pot)?(?: (?:all|well|now))* (?:aside|to <N> side|off to side|to side)(?: (?:for now|off))*"
         r"|aside(?= ?(?:$|[.,;!|]|till|until|for|while))|parked(?= ?(?:$|[.,;!|]|till|until|for|while|on))",
     ),
@@ -66,7 +67,22 @@ def stages(scene: Scene) -> None:
             inside = [item for item in scene.items[found.first : found.last] if item.kind == "D"]
             if inside:
                 fields["dish"] = str(inside[0].value)
+            if (before := _same_act(scene, stage, found.first)) is not None:
+                before.fields.update(fields)  # "plated and served the ribs"
+                before.last = found.last
+                scene.use(found.first, found.last, f"stage {stage}")
+                continue
             scene.add(fields, found.first, found.last, f"stage {stage}")
+
+
+def _same_act(scene: Scene, stage: str, first: int) -> Draft | None:
+    """The stage that the words right before the "and" told already, of no dish yet."""
+    for draft in scene.drafts:
+        gap = scene.items[draft.last : first]
+        same = draft.kind == "stage" and draft.fields.get("stage") == stage and "dish" not in draft.fields
+        if same and draft.last <= first and all(item.word in ("and", "then") for item in gap):
+            return draft
+    return None
 
 
 def _stage_fits(scene: Scene, stage: str, first: int, text: str) -> bool:

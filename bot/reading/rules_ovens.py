@@ -230,6 +230,7 @@ def _is_oven(scene: Scene, name: str) -> bool:
     words = common_phrases().get(name.split()[0], ())
     return (
         any(bag("oven ovens call calls called named name nicknamed") & set(item.words) for item in scene.items)
+        or any(item.kind == "O" and item.value == name for item in scene.items)
         or name in scene.context.ovens
         or name.endswith("oven")
         or name == "dome"

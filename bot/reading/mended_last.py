@@ -116,6 +116,7 @@ def _mended(scene: Scene, token: str, told: list[dict[str, Any]]) -> dict[str, A
             key = next((key for key in _COUNTS if isinstance(fact.get(key), int | float)), None)
             if key is not None and value % 1 == 0 and 0 < value < 200:
                 return {"of": of, key: int(value) if key != "pieces" else value}
-            if timed and clock is not None and isinstance(clock, Clock) and "celsius" not in fact:
+            written = "." in item.word or item.value.words or item.value.zero_led
+            if timed and written and isinstance(clock, Clock) and "celsius" not in fact:
                 return {"of": of, "at": scene.past(clock)}
     return None

@@ -310,7 +310,7 @@ _SAID_FIRED = (
 )
 _HEADED = compiled(
     r"(?:(?:and|so|also|then|ok|,) )*(?P<name>(?:[a-z]+ )?[a-z]+)"
-    r"(?:(?: (?:is|'s|has|:|-|,|oven|about|roughly|measures))+ <C> (?:across|wide|in diameter|diameter|dia)"
+    r"(?:(?: (?:is|'s|has|:|-|,|oven|about|roughly|measures))+ <CN> (?:across|wide|in diameter|diameter|dia)"
     rf"|(?: oven)?(?: (?:is|'s))+{_SAID_FIRED})"
 )
 _THAT_ONE = compiled(rf"(?:(?:and|so|also|oh|,) )*(?:that one|this one|that|it|this)(?: (?:is|'s))+{_SAID_FIRED}")

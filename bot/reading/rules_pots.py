@@ -348,6 +348,11 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
         "silent"
     ]:
         return True  # "lamb going in soon"
+    if after == "in" and any(
+        item.kind == "U" or item.word in bag("minute bit sec second moment mo while tick min")
+        for item in scene.items[behind + 1 : behind + 3]
+    ):
+        return True  # "pasties in the dome in a minute"
     inside = scene.items[found.last - 1].word == "inside"
     if inside and found.last < len(scene.items) and scene.items[found.last].kind in ("N", "H"):
         return True  # "meat inside 82"

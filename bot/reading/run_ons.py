@@ -17,6 +17,20 @@ _MEALS = bag("breakfast lunch dinner supper brunch")
 _LEAST = 2
 
 
+def _of_those(items: list[Item], at: int) -> bool:
+    """Whether an item belongs to "of the nine" behind a number: how many all of them are is told elsewhere."""
+    first = at
+    while first > 0 and at - first < 3 and items[first].word != "of":
+        first -= 1
+    if items[first].word != "of" or not first or items[first - 1].kind != "N":
+        return False
+    last = first + 1
+    while last < len(items) and items[last].word in ("the", "our", "those", "these"):
+        last += 1
+    counted = last < len(items) - 1 and items[last].kind == "N" and first + 1 < last
+    return counted and at <= last and items[last + 1].word in bag("are is can't cannot have has don't need avoid")
+
+
 def apart(items: list[Item]) -> list[Item]:
     """The row with a comma where a new clause begins without one."""
     out: list[Item] = []
@@ -24,6 +38,8 @@ def apart(items: list[Item]) -> list[Item]:
     for at, item in enumerate(items):
         if at and item.word in _MEALS and items[at - 1].word in ("eating", "eat"):
             continue  # "eating breakfast at nine"
+        if out and _of_those(items, at):
+            continue  # "two of the nine are coeliac"
         following = items[at + 1].word if at + 1 < len(items) else ""
         who = _JOINTS.get(item.word, frozenset()) if item.kind == "" else frozenset()
         joins = who is None or following in who

@@ -280,3 +280,22 @@ def test_what_is_weighed_or_poured_next_is_of_the_pot_just_spoken_of(before, aft
 )
 def test_it_is_what_was_weighed_in_the_same_breath(text, wanted):
     assert as_set(heard(text, now="08:31", dishes=())) == as_set(wanted)
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("two of the nine are coeliac", [{"is": "guests", "count": 2, "allergen": "gluten"}]),
+        ("one of the four logs is wet", []),
+        ("beans in the dome in a minute, keep clear", []),
+        ("beans in the dome ten minutes ago", [pot("in", "beans", oven="dome", at="11:20")]),
+        ("make it 12.45 for lunch", [{"is": "serve", "by": "12:45"}]),
+    ],
+)
+def test_how_many_of_them_when_and_how_soon(text, wanted):
+    assert as_set(heard(text)) == as_set(wanted)
+
+
+def test_a_bare_heat_is_no_time_of_what_was_just_put_in():
+    assert not any(fact.get("of") == "pot" or fact["is"] == "serve" for fact in spoken(
+        ("Bea", "beans in at ten past eight", "08:20"), ("Bea", "make it 250", "08:21")))

@@ -7,6 +7,7 @@ from bot.reading.scene import Scene, compiled
 from bot.reading.subjects import dish_of, is_stuff
 
 _LID_WORDS = bag("lid lids lidded uncovered unlidded")
+_STAYS_OFF = bag("reduce reducing reduces brown browning colour crisp thicken thickening stays staying left leaving")
 
 
 def lids(scene: Scene) -> None:
@@ -52,6 +53,24 @@ def lids(scene: Scene) -> None:
     _all_along(scene)
     _without(scene)
     _lid_back(scene)
+    _for_a_look(scene)
+
+
+def _for_a_look(scene: Scene) -> None:
+    """ "took the lid off for a look": it goes back, where nobody says that it is to stay off."""
+    off = [draft for draft in scene.drafts if draft.fields.get("act") == "lid_off"]
+    if not off or scene.has_any(_STAYS_OFF):
+        return
+    for found in scene.find(
+        r"(?:just |only )*(?:for|had|having|took|taking|to (?:have|take|get)) (?:a |another |my )?(?:quick |wee "
+        r"|little |proper )*(?:look|peek|check|sniff|taste|prod|poke|nosey?|gander)"
+        r"|to (?:look|check|see|taste|prod|poke|test)"
+    ):
+        first, _ = scene.sentence(found.first)
+        before = [draft for draft in off if first <= draft.first < found.first]
+        if before:
+            dish = before[-1].fields.get("dish")
+            scene.add({"is": "pot", "act": "lid_on", "dish": dish}, found.first, found.last, "lid back after a look")
 
 
 def _all_along(scene: Scene) -> None:

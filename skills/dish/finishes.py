@@ -80,7 +80,8 @@ COLLAGEN = Finish(
     "collagen", "rate", heats.BRAISE,
     "Calibrated: a steady 150 degC oven takes about 4 h, a steady 100 degC oven 8 to 10 h (common practice, no "
     "source). The rate's rise with temperature follows from those two; spread between animals from memory.",
-    hours_at_90=2.2, activation_j_mol=120e3, unevenness=0.20, spread=0.20, in_liquor=True, flesh=True)
+    hours_at_90=2.45, activation_j_mol=120e3, activation_spread=0.06, unevenness=0.20, spread=0.18, in_liquor=True,
+    flesh=True)
 PULSE = Finish(
     "pulse", "rate", heats.PULSES,
     "Soaked beans are tender after 45 to 90 min at a simmer (common practice, no source); softening of pulses near "

@@ -18,18 +18,18 @@ class Pan:
     capacity_j_kgk: float
     emissivity: float
     wall_film_w_m2k: float = 500.0
-    leak: float = 0.12
-    leak_spread: float = 0.5
+    leak: float = 0.18
+    leak_spread: float = 0.35
     lidded: bool = True
 
 
 PANS: tuple[Pan, ...] = (
-    Pan("enamelled steel", ("enamel", "enamelled", "roaster"), 0.8, 0.22, 480.0, 0.88, leak=0.14),
+    Pan("enamelled steel", ("enamel", "enamelled", "roaster"), 0.8, 0.22, 480.0, 0.88, leak=0.21),
     Pan("clay", ("clay", "earthenware", "terracotta", "crock", "tagine", "cazuela", "pottery", "ceramic", "stoneware",
-                 "bean pot"), 1.4, 0.45, 800.0, 0.90, wall_film_w_m2k=150.0, leak=0.16),
+                 "bean pot"), 1.4, 0.45, 800.0, 0.90, wall_film_w_m2k=150.0, leak=0.24),
     Pan("steel", ("steel", "stainless", "saucepan", "stock pot", "stockpot", "hotel pan", "gastro"), 0.8, 0.20,
         460.0, 0.35),
-    Pan("aluminium", ("aluminium", "alu", "foil"), 0.3, 0.10, 900.0, 0.20, leak=0.2),
+    Pan("aluminium", ("aluminium", "alu", "foil"), 0.3, 0.10, 900.0, 0.20, leak=0.30),
     Pan("copper", ("copper",), 1.2, 0.4, 385.0, 0.25),
     Pan("open tin", ("tin", "tray", "roasting tin", "skillet", "frying pan", "rack"), 0.8, 0.15, 470.0,
         0.80, lidded=False),

@@ -17,8 +17,8 @@ from skills.physics.water import boiling_k, pressure_at_altitude_pa
 
 WATER_KG_L = 0.995                    # [kg/l] as it is measured, cold
 ROOM_IN_POT = 1.4                     # [-] what a pot holds beside what is in it (common practice, no source)
-SEEN_WALL = 1.15                      # [-] of a pot's side that trades radiation; over 1: rim, lugs and lid count too
-LIDDED_FILM, OPEN_FILM = 1.0, 4.0     # [W/m2/K] still air round a lidded pot in a shut oven; round bread and roasts
+SEEN_WALL = 1.0                       # [-] of a pot's side that trades radiation
+LIDDED_FILM, OPEN_FILM = 3.0, 4.0     # [W/m2/K] still air round a lidded pot in a shut oven; round bread and roasts
 # Share of its surface on which bread lies: a sheet, a loaf (common practice, no source).
 SHEET_UNDER, LOAF_UNDER = 0.5, 0.25
 # Brick: conductivity 0.86 W/m/K, diffusivity 4e-7 m2/s (Varlamov, Glatz and Grasso 2018, arXiv 1806.08790).
@@ -122,15 +122,16 @@ def draw(rng: np.random.Generator, lanes: int, load: Load, altitude_m: float | N
     lidded = pan.lidded and (finish.in_liquor or (pan_known and liquid_l > 0.0))
 
     # Contact under a pot, lid leak, wall film, pot weight: no measured figures found. Medians follow six simulated
-    # cooks loosely and the spreads are wide; oven film 2 to 6 W/m2/K inside a closed hot oven (common practice).
+    # cooks loosely: given their ovens, what pots take up for what they let out differs by 0.4 in its logarithm, which
+    # the spreads of leak, contact and film share. Oven film 2 to 6 W/m2/K in a closed hot oven (common practice).
     mass = _log(rng, lanes, meat_kg, spread * (0.03 if weighed else 0.30))
     thick = _log(rng, lanes, 1.0, spread * (0.10 if known else 0.2))
     pot_kg = _log(rng, lanes, pan.base_kg + pan.per_litre_kg * ROOM_IN_POT * volume_l,
                   spread * (0.3 if pan_known else 0.45))
     size = _log(rng, lanes, 1.0, spread * 0.15)
     emissivity = np.clip(pan.emissivity + spread * 0.07 * rng.standard_normal(lanes), 0.05, 0.97)
-    contact = _log(rng, lanes, brick_w_m2k(finish.floor_s) if laid and finish.floor_s else 38.0, spread * 0.45)
-    film = _log(rng, lanes, LIDDED_FILM if lidded else OPEN_FILM, spread * 0.35)
+    contact = _log(rng, lanes, brick_w_m2k(finish.floor_s) if laid and finish.floor_s else 60.0, spread * 0.3)
+    film = _log(rng, lanes, LIDDED_FILM if lidded else OPEN_FILM, spread * 0.25)
     inner = _log(rng, lanes, pan.wall_film_w_m2k, spread * 0.3)
     leak = np.clip(_log(rng, lanes, pan.leak, spread * pan.leak_spread), 0.005, 0.9)
     juice = cut.juice_share * _log(rng, lanes, 1.0, spread * 0.25)

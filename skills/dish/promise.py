@@ -20,7 +20,7 @@ from skills.wording import Floats, capital, clock, day_clock, is_plural, odds, q
 DRY_L = 0.05
 # Who looks in sees a pot that is low and fills it: about once an hour, under so much liquor for each kg of food, up to
 # so much (common practice, no source). Only what dries out between two looks is lost.
-LOOKS_S = 3600.0
+LOOKS_S = 5400.0
 LOW_L_KG, GOOD_L_KG, LEAST_L = 0.10, 0.17, 0.2
 USUAL_KG = 2.0                       # weight of food if none was said
 

@@ -58,7 +58,7 @@ class Cook:
     told: list[Told]
     pot_in_s: int
     tender_s: float
-    dry_s: float
+    dry_at: list[int]               # steps at which the pot stood dry
     cut: str
     tended: bool
     air: list[tuple[int, float]]
@@ -84,11 +84,12 @@ class Day:
         probe_m = np.array([size["probe_cm"] / 100])
         self.at_s = int(START.timestamp())
         self.truth = kitchen.Ensemble(self.at_s, ("dome",), 1, theta, numbers, oven.build(numbers, probe_m), probe_m,
-                                      oven.start(numbers), ("on",), pots.Shelf(), np.zeros(1))
+                                      oven.start(numbers), ("on",), pots.Shelf(), np.zeros(1), np.zeros((1, 2, 2)))
         self.setting = Setting(seed=int(rng.integers(1 << 30)))
         self.loads: dict[str, dict[str, object]] = {}
         self.bias = rng.standard_normal(3)
-        self.tender_s = self.dry_s = np.inf
+        self.tender_s = np.inf
+        self.dry_at: list[int] = []
         self.tell(0.0, v.Class(act="start", title="braise"))
         self.tell(1.0, v.Oven(oven="dome", fired=story.fired, **size))
 
@@ -117,8 +118,8 @@ class Day:
             return
         if np.isinf(self.tender_s) and dish.tender(now.state, now.parameters)[0]:
             self.tender_s = at_s
-        if np.isinf(self.dry_s) and dish.liquid_litres(now.state)[0] < 0.05:
-            self.dry_s = at_s
+        if dish.liquid_litres(now.state)[0] < 0.05:
+            self.dry_at.append(at_s)
 
     @property
     def air_c(self) -> float:
@@ -269,7 +270,7 @@ class Day:
             else:
                 self.read()
                 read_s = self.at_s + rng.uniform(25, 60) * 60
-        return Cook(self.told, self.pot_in_s, self.tender_s, self.dry_s, self.cut, self.tended, self.air)
+        return Cook(self.told, self.pot_in_s, self.tender_s, self.dry_at, self.cut, self.tended, self.air)
 
 
 def make(seed: int) -> Cook | None:
@@ -326,8 +327,12 @@ def _asked(cook: Cook, name: str, view: View, now: datetime, thumb_s: float,
         asked = promise(view.record.dishes[name], view, by)
         assert asked is not None
         out_s = by.timestamp() - 1200
-        made = float(cook.tender_s <= out_s and cook.dry_s > out_s)
+        # What dried out before it was asked was filled since; what is tender is not left in to dry.
+        dry = any(now.timestamp() < at_s <= cook.tender_s for at_s in cook.dry_at)
+        made = float(cook.tender_s <= out_s and not dry)
         out["odds"].append((asked.share, made, float(thumb_s <= out_s)))
+        out["tender alone"].append((float(np.mean(asked.tender_s <= out_s)), float(cook.tender_s <= out_s),
+                                    float(thumb_s <= out_s)))
 
 
 def report(out: dict[str, list[tuple[float, ...]]]) -> None:
@@ -339,9 +344,15 @@ def report(out: dict[str, list[tuple[float, ...]]]) -> None:
               f"{np.median(np.abs(rows[timed, 3])):.0f}), bias {np.median(rows[finite, 0]):+.0f}; p05-p95 holds "
               f"{rows[:, 1].mean():.2f}, width {np.median(rows[timed, 2]):.0f} min; rank of the truth in tenths "
               f"{np.histogram(rows[:, 4], np.linspace(0, 1, 11))[0]}")
-    rows = np.array(out["odds"])
+    for title in ("odds", "tender alone"):
+        _reliability(title, np.array(out[title]))
+    lost = np.array(out["tender alone"])[:, :2].mean(axis=0) - np.array(out["odds"])[:, :2].mean(axis=0)
+    print(f"tender and dry before: foreseen {lost[0]:.3f}, came {lost[1]:.3f}")
+
+
+def _reliability(title: str, rows: np.ndarray) -> None:
     share, made, thumb = rows.T
-    print(f"ready_by: {len(rows)} promises; Brier {np.mean((share - made) ** 2):.3f}, rule of thumb "
+    print(f"{title}: {len(rows)} promises; Brier {np.mean((share - made) ** 2):.3f}, rule of thumb "
           f"{np.mean((thumb - made) ** 2):.3f}, always the same odds {made.mean() * (1 - made.mean()):.3f}")
     for low, high in ((0, 0.1), (0.1, 0.3), (0.3, 0.5), (0.5, 0.7), (0.7, 0.85), (0.85, 0.95), (0.95, 1.01)):
         mine = (share >= low) & (share < high)

@@ -82,7 +82,8 @@ def test_the_miss_is_told_unasked_once_with_the_move() -> None:
 
 def test_a_short_wait_is_the_best_move() -> None:
     """Eating a quarter of an hour later costs least (job notes: levers in order of cost)."""
-    told = late(175, "10:31 Mara: lovely crowd")
+    warm = COOL_DOME.replace("167 air 142", "190 air 162").replace("155, air 126", "177, air 148")
+    told = play(lines(SCHOOL_DAY, warm, BARREL.format(air=175), "10:31 Mara: lovely crowd"))
     dish = told.view.record.dishes["lamb"]
     base = promise(dish, told.view)
     assert base is not None

@@ -32,6 +32,7 @@ STILL_BURNS_S = 1800       # a split flames and glows for half an hour (common p
 LONG_FIRING_S = 4 * 3600    # firings take 1.5 to 4 h (heat reference 9.3)
 PROBE_CM = 5.0              # depth of a floor probe of which none was said (common practice, no source)
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
+FIRED_C = 120.0             # one over this before any fire was told, that it burned not long ago
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
 ORDER = {"weather": 0, "measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6,
          "pot_out": 7, "pot_in": 8, "top_up": 9, "lid": 10, "cover": 11, "uncover": 12}
@@ -394,13 +395,17 @@ def _fires(story: OvenStory, acts: list[Act], now_s: int, feed_until_s: int | No
         if small:
             story.looks.append((at_s, at_s + FEED_OPEN_S))
     told = [minute(dated) for dated in fed]
-    if not lit and not told:
-        hot = [act.at_s for act in acts if act.kind == "measure" and act.oven == story.name and _shows_heat(act)]
-        if hot or pots or ends:
-            begun = min([*hot, *pots, *ends])
-            _supposed_firing(story, acts, ends, begun)
-            if story.tended:
-                _tend(story, acts, begun - 2400, (), ends, now_s, feed_until_s)
+    first_s = min([*lit, *told], default=None)
+    hot = [act.at_s for act in acts if act.kind == "measure" and act.oven == story.name and _shows_heat(
+        act, HOT_C if first_s is None else FIRED_C)]
+    before = [*hot, *pots, *(ends if first_s is None else ())]
+    if before and (first_s is None or min(before) < first_s):
+        begun = min(before)
+        _supposed_firing(story, acts, ends, begun)
+        if story.tended and not lit:
+            _tend(story, acts, begun - 2400, told, ends, now_s, feed_until_s)
+            return
+    if first_s is None:
         return
     usual = firing.USUAL_S["tended" if story.tended else "retained"]
     starts = lit or ([told[0]] if told else [])
@@ -443,9 +448,9 @@ def _tend(story: OvenStory, acts: list[Act], from_s: int, told: Sequence[int], e
                  doubled=DOUBLED, minor=True) for each in feeds]
 
 
-def _shows_heat(act: Act) -> bool:
+def _shows_heat(act: Act, over_c: float) -> bool:
     fact = act.fact.fact if act.fact is not None else None
-    return isinstance(fact, v.Reading) and (fact.count is not None or (fact.celsius or 0.0) > HOT_C)
+    return isinstance(fact, v.Reading) and (fact.count is not None or (fact.celsius or 0.0) > over_c)
 
 
 def _supposed_firing(story: OvenStory, acts: list[Act], ends: Sequence[int], first: int) -> None:

@@ -23,6 +23,8 @@ Array = NDArray[np.float64]
 
 CONFIRM_S = 1800        # a second reading this soon that agrees with a doubted one is believed
 CONFIRM_K = 8.0
+# Later ones that are off by as much on the same side tell of an oven that nobody foresaw, and not of slips (judgement).
+ALIKE_S, ALIKE_SHARE = 3 * 3600, 0.35
 OVER_BOIL_K = 1.0       # wet food gets no hotter than it boils; the needle makes up this much
 HOTTEST_C = 550.0       # ovens are fired no hotter (heat reference 9); more is a slip
 SURPRISING, STEPS = 1.5, 4   # deviations beyond which a reading is taken in steps, and how many
@@ -31,12 +33,13 @@ WIDEN = 2.5             # how much wider the members become when they were wrong
 
 @dataclass(frozen=True)
 class Waiting:
-    """A doubted reading that a second one may yet confirm."""
+    """A doubted reading that a second one may yet confirm. away_k: it less what was expected."""
     at_s: int
     oven: str
     place: str
     tool: str | None
     celsius: float
+    away_k: float
 
 
 @dataclass(frozen=True)
@@ -71,7 +74,7 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
         if scalar is None:
             return before
         if instruments.implausible(scalar, dated.mended):
-            mark = Waiting(act.at_s, act.oven, place, fact.tool, scalar.value)
+            mark = Waiting(act.at_s, act.oven, place, fact.tool, scalar.value, _away_k(scalar))
             if not (first_sight and scalar.value < HOTTEST_C) and not any(
                     _agrees(each, mark) for each in before.waiting):
                 doubt = instruments.doubt(dated.message, dated.index, act.oven, place, scalar)
@@ -100,7 +103,7 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
     for scalar in _dish_scalars(ensemble, place_in, fact):
         if isinstance(fact, v.Food):
             part = fact.part or "core"
-            mark = Waiting(act.at_s, act.dish, part, None, scalar.value)
+            mark = Waiting(act.at_s, act.dish, part, None, scalar.value, _away_k(scalar))
             odd = instruments.implausible(scalar, dated.mended)
             steamy = scalar.value > _boiling_c(ensemble, place_in) + OVER_BOIL_K
             if odd and outside and not steamy:
@@ -141,8 +144,16 @@ def _boiling_c(ensemble: Ensemble, index: int) -> float:
 
 
 def _agrees(early: Waiting, late: Waiting) -> bool:
-    return (early.oven == late.oven and early.place == late.place and late.at_s - early.at_s <= CONFIRM_S
-            and abs(early.celsius - late.celsius) <= CONFIRM_K)
+    if early.oven != late.oven or early.place != late.place:
+        return False
+    apart_s = late.at_s - early.at_s
+    if apart_s <= CONFIRM_S and abs(early.celsius - late.celsius) <= CONFIRM_K:
+        return True
+    return 0 < apart_s <= ALIKE_S and abs(late.away_k - early.away_k) <= ALIKE_SHARE * abs(early.away_k)
+
+
+def _away_k(scalar: Scalar) -> float:
+    return scalar.value - float(scalar.predicted.mean())
 
 
 def _widened(ensemble: Ensemble, index: int) -> Ensemble:

@@ -34,6 +34,8 @@ BRICK_KG_M3 = 2000.0
 AIR_STORE_J_M3K = 1200.0 * 2.5  # the air's own heat and that of soot, hooks and racks (judgement)
 WOOD_J_KG = 15.0e6              # air-dry wood (heat reference 8), for the air that a fire draws
 LEAST_AIR_KG_KG = 8.0           # what the chemistry needs (from memory: 5 to 6) and a little
+STILL = 0.33                    # film of a hot plate that faces down over one that faces up (McAdams' correlations)
+STIRS_W = 300.0                 # a flame of this heat stirs the air under the dome (judgement)
 FIRE_K = 1400.0                 # flames 1300 to 1600 K, embers 1100 to 1300 K (from memory): no face gets hotter
 
 
@@ -212,6 +214,9 @@ def step(state: OvenState, numbers: OvenNumbers, built: Built, inputs: Inputs, d
     star_old, face_old = state.star_k, state.face_k
     radiant = built.star_m2 * STEFAN_BOLTZMANN_W_M2K4 * (face_old ** 2 + star_old ** 2) * (face_old + star_old)
     film = built.area_m2 * numbers["inner_w_m2k"]
+    # Over an open mouth hot air lies still under a hotter dome, unless a flame stirs it.
+    still = np.exp(-flame_w / STIRS_W) * (state.face_k[2] > state.air_k)
+    film[2] *= 1.0 - (1.0 - STILL) * inputs.open_share * still
     pots = inputs.pots
     direct, under = grip * FIRE_K, np.zeros_like(film)
     if pots is not None:

@@ -14,6 +14,7 @@ from typing import Literal
 from skills import vocabulary as v
 from skills.dated import Dated
 from skills.skill import Prompt
+from skills.wording import clock
 
 Act = Literal["claim", "done", "no"]
 
@@ -219,7 +220,7 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
                 # The act is no longer possible: the board keeps it.
                 continue
             if call.act:
-                text = _named(each.owner, f"still open: {call.act}.")
+                text = _named(each.owner, f"still open since {clock(call.at)}: {call.act}.")
             else:
                 text = call.text if taken is None else _named(each.taken_by, call.words)
             yield _again(call, 1, due, each.owner, text)

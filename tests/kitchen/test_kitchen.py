@@ -88,6 +88,27 @@ def test_a_doubted_reading_that_is_read_again_is_believed():
     assert twice < once - 15.0
 
 
+def test_two_doubted_readings_off_alike_an_hour_apart_are_believed():
+    """Who is twice as far off on the same side reads no slip: it is the oven that nobody foresaw."""
+    facts = dome_day()
+    now_minute = int((facts[-1].at - at(0)).total_seconds() / 60)
+    first = told(now_minute + 30, "dome", **{"is": "reading", "place": "air", "celsius": 60})
+    second = told(now_minute + 90, "dome", **{"is": "reading", "place": "air", "celsius": 48})
+    kitchen = Kitchen(SMALL)
+    once = kitchen.believe([*facts, first], first.at)
+    twice = kitchen.believe([*facts, first, second], second.at)
+    assert [doubt.message for doubt in once.doubted] == [first.message]
+    assert [doubt.message for doubt in twice.doubted] == [first.message]
+    assert np.median(twice.forecast(hours=1.0).ovens["dome"].air_c[0]) < 75
+
+
+@pytest.mark.parametrize("later", [{"is": "fire", "act": "fed", "pieces": 1}, {"is": "fire", "act": "raked"}])
+def test_an_oven_with_a_pot_in_it_before_any_fire_was_told_of_is_hot(later):
+    facts = [told(0, "barrel", "shin", **{"is": "pot", "act": "in"}), told(250, "barrel", **later)]
+    belief = Kitchen(SMALL).believe(facts, at(252))
+    assert np.median(belief.forecast(hours=1.0).ovens["barrel"].air_c[0]) > 70
+
+
 @pytest.mark.parametrize(("celsius", "doubted"), [(200, False), (300, False), (900, True)])
 def test_an_oven_of_whose_fire_nothing_was_told_is_believed_when_first_read(celsius, doubted):
     facts = [

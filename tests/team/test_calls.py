@@ -48,7 +48,7 @@ def test_a_call_with_an_act_is_said_again_in_other_words_and_only_while_the_act_
                   None, "goat", "Tomos", at(60), urgent=True, act="goat, use or chill")
     first, again, *_ = Yard([hold]).run(300)
     assert first.text == hold.text
-    assert again.text == "Tomos: still open: goat, use or chill."
+    assert again.text == f"Tomos: still open since {at(0):%H:%M}: goat, use or chill."
     late = Yard([replace(hold, lapses=at(5))])
     assert [action.prompt for action in late.run(300)] == ["safety"]
     assert open_keys(late) == [hold.key]

@@ -39,6 +39,7 @@ from bot.reading.contents_listed import listed_contents
 from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.counts_listed import listed_counts
+from bot.reading.follow_ups import follow_up
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
@@ -107,6 +108,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     carry(scene)
     tell_of_both(scene)
     carry_on(scene)
+    follow_up(scene)
 
 
 _TOLD_FOR_THE_LOG = bag("pot fire reading food door load chill store")

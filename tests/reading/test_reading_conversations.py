@@ -299,3 +299,84 @@ def test_how_many_of_them_when_and_how_soon(text, wanted):
 def test_a_bare_heat_is_no_time_of_what_was_just_put_in():
     assert not any(fact.get("of") == "pot" or fact["is"] == "serve" for fact in spoken(
         ("Bea", "beans in at ten past eight", "08:20"), ("Bea", "make it 250", "08:21")))
+
+
+@pytest.mark.parametrize(
+    ("turns", "wanted"),
+    [
+        ([("Mara", "How much lamb for 18?"), ("Mara", "And beans?")], [
+            {"is": "amount", "item": "beans", "guests": 18}
+        ]),
+        ([("Mara", "when do I light the dome to eat at half one?"), ("Mara", "and for 18?")], [
+            {"is": "plan", "oven": "dome", "by": "13:30", "guests": 18}
+        ]),
+        ([("Mara", "how quickly does 5 cm cool on the side?"), ("Mara", "and on ice?")], [
+            {"is": "chill_time", "depth_cm": 5, "method": "ice"}
+        ]),
+        ([("Mara", "will the lamb make one"), ("Bea", "what about the beans?")], [
+            {"is": "ready_by", "dish": "beans", "by": "13:00"}
+        ]),
+        ([("Mara", "will the lamb make one"), ("Mara", "so half one?")], [
+            {"is": "ready_by", "dish": "lamb", "by": "13:30"}
+        ]),
+        ([("Mara", "any nuts in the lamb"), ("Mara", "and milk?")], [
+            {"is": "allergens", "allergen": "milk", "dish": "lamb"}
+        ]),
+        # Negative neighbours: nothing was asked, or it is another's word, or no name of what was asked.
+        ([("Mara", "lamb in"), ("Mara", "and beans?")], [{"is": "status", "dish": "beans"}]),
+        ([("Mara", "will the lamb make one"), ("Bea", "half one?")], []),
+        ([("Mara", "will the lamb make one"), ("Mara", "and the washing up?")], []),
+    ],
+)
+def test_a_question_goes_on_with_something_else(turns, wanted):
+    assert as_set(asked_last(turns)) == as_set(wanted)
+
+
+def asked_last(turns, start=600):
+    talk = Talk()
+    for n, (who, text) in enumerate(turns):
+        said = talk.say(who, text, f"{(start + n) // 60:02d}:{(start + n) % 60:02d}").heard.said()
+    return said["facts"] + said["questions"]
+
+
+@pytest.mark.parametrize(
+    ("turns", "wanted"),
+    [
+        ([("Mara", "what's in the lamb?"), ("Idris", "anchovies, mustard, butter and rosemary")], [
+            {"is": "contents", "dish": "lamb", "item": "anchovies", "allergen": "fish"},
+            {"is": "contents", "dish": "lamb", "item": "mustard", "allergen": "mustard"},
+            {"is": "contents", "dish": "lamb", "item": "butter", "allergen": "milk"},
+            {"is": "contents", "dish": "lamb", "item": "rosemary"},
+        ]),
+        ([("Mara", "any nuts in the lamb"), ("Idris", "just the almonds")], [
+            {"is": "contents", "dish": "lamb", "item": "almonds", "allergen": "nuts"}
+        ]),
+        ([("Mara", "what's in the lamb?"), ("Idris", "no butter, no nuts")], []),
+        ([("Mara", "what's in the lamb?"), ("Idris", "ask Bea")], []),
+        ([("Mara", "shopping run, what do we need"), ("Idris", "mustard, butter")], []),
+    ],
+)
+def test_a_list_answers_what_is_in_it(turns, wanted):
+    assert as_set(asked_last(turns)) == as_set(wanted)
+
+
+@pytest.mark.parametrize(
+    ("turns", "wanted"),
+    [
+        ([("Idris", "lamb 49 in the middle"), ("Mara", "when will it be done?")], [{"is": "eta", "dish": "lamb"}]),
+        ([("Idris", "lamb 49 in the middle"), ("Bea", "it's 57, took it out")], [
+            {"is": "food", "dish": "lamb", "celsius": 57}, pot("out", "lamb")
+        ]),
+        ([("Idris", "barrel air 177"), ("Bea", "does it need wood?")], [{"is": "refuel", "oven": "barrel"}]),
+        ([("Idris", "lamb in"), ("Bea", "it's raining"), ("Tomos", "it's ready, pulled it")], [pot("out", "lamb")]),
+        # Negative neighbours: two were spoken of, another was named, and "it" of no dish.
+        ([("Idris", "lamb and beans both tender"), ("Bea", "took it out")], [{"is": "pot", "act": "out"}]),
+        ([("Idris", "lamb 49 in the middle"), ("Bea", "when will the beans be done?")], [
+            {"is": "eta", "dish": "beans"}
+        ]),
+        ([("Idris", "lamb in"), ("Bea", "it's 23 degrees out here")], [{"is": "weather", "celsius": 23}]),
+        ([("Idris", "lamb in"), ("Bea", "it's 14 people now")], [{"is": "guests", "count": 14}]),
+    ],
+)
+def test_it_is_what_was_spoken_of_last_whoever_spoke(turns, wanted):
+    assert as_set(asked_last(turns)) == as_set(wanted)

@@ -1,0 +1,233 @@
+"""What is asked or told of what the talk was about just now, whoever spoke: "and the beans?", "when will it be done",
+"anchovies, mustard, butter" to the question what is in it.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from bot.reading.carry import DISH_KINDS, DISH_QUESTIONS, OVEN_KINDS, OVEN_QUESTIONS
+from bot.reading.clock_times import Clock
+from bot.reading.context import Said
+from bot.reading.lexicon import allergens_in, bag, phrase_set
+from bot.reading.numbers import Number
+from bot.reading.rules_guests import is_ingredient
+from bot.reading.scene import Draft, Scene, clean, compiled, is_stop
+
+# So long a question waits for its second half or its answer, and so long "it" stays what was last spoken of, if
+# nothing was told in between; common practice, no source.
+A_REPLY, A_TOPIC = timedelta(minutes=6), timedelta(minutes=30)
+HOTTEST_FOOD_C = 115.0
+MOST_WORDS = 3
+
+
+def follow_up(scene: Scene) -> None:
+    """All of these; the sender's own sentences that go on were joined before."""
+    if not scene.context.last or not scene.items:
+        return
+    if _asked_again(scene) or _lists_contents(scene):
+        return
+    topic = _topic(scene)
+    if topic is None:
+        return
+    _it_is_hot(scene, topic)
+    _name_it(scene, topic)
+
+
+def _topic(scene: Scene) -> Said | None:
+    """The last message that told or asked of something of a name, if it is fresh."""
+    for said in reversed(scene.context.last):
+        if scene.context.now - said.at > A_TOPIC:
+            return None
+        if _names(said, "dish") or _names(said, "oven"):
+            return said
+    return None
+
+
+def _names(said: Said, key: str) -> set[str]:
+    entries = [entry.said() for entry in (*said.heard.facts, *said.heard.questions)]
+    found = {str(entry[key]) for entry in entries if key in entry}
+    if key == "dish" and not found:
+        # What was weighed under its butcher's name is the dish until somebody names it.
+        cuts = {str(entry["cut"]) for entry in entries if entry["is"] == "load" and "cut" in entry}
+        found = {cut for cut in cuts if tuple(cut.split()) in phrase_set("dishes", "words")}
+    return found
+
+
+# --- questions
+
+_AGAIN = compiled(
+    r"(?:(?:ok|so|right|oh|then|no|thanks|,) )*(?P<lead>and|what about|how about|and what about|and how about|or"
+    r"|same for|so|)(?: ?(?:if|with|for|on|in|by|at|we|are|there|to|from|a|into|,))* ?"
+    r"(?P<what><D>|<O>|<T>|<C>(?: deep)?|<V>|<N>(?: (?:guests|people|of us|of them|persons|pax|portions))?"
+    r"|ice|fridge|side|<W>)(?: (?:then|instead|too|as well|please|today))*(?P<ask>(?: \?)*)"
+)
+_GUESTS = bag("plan amount")
+_BY = bag("ready_by oven_at plan")
+_METHODS = {"ice": "ice", "fridge": "fridge", "side": "room"}
+
+
+def _asked_again(scene: Scene) -> bool:
+    """ "how much lamb for 18?", then "and beans?": the same question of something else."""
+    said = scene.context.last[-1]
+    match = _AGAIN.fullmatch(scene.row.canon)
+    if match is None or scene.context.now - said.at > A_REPLY or len(said.heard.questions) != 1:
+        return False
+    own = said.who == scene.context.sender
+    if not (match["ask"] or "about" in match["lead"] or (own and match["lead"] == "and")):
+        return False
+    if not match["lead"] and not (own and match["what"][0] == "T"):
+        return False
+    asked = dict(said.heard.questions[0].said())
+    changed = _changed(scene, asked, match["what"].split()[0])
+    if changed is None or any(not draft.question for draft in scene.drafts):
+        return False
+    scene.drafts.clear()
+    scene.add(changed, 0, len(scene.items), "goes on with the question", question=True)
+    return True
+
+
+def _changed(scene: Scene, asked: dict[str, Any], what: str) -> dict[str, Any] | None:
+    kind, is_ = what[0], asked["is"]
+    if what in _METHODS and is_ == "chill_time":
+        return {**asked, "method": _METHODS[what]}
+    if is_ == "amount" and (kind == "D" or (what.isalpha() and what.islower())):
+        item = scene.name(what) if kind == "D" else what
+        return {**asked, "item": item} if "guests" in asked else None
+    if what.isalpha():
+        return _of_allergen(asked, what)
+    if kind == "D" and is_ in DISH_QUESTIONS | bag("status why"):
+        kept = {key: value for key, value in asked.items() if key not in ("oven", "dish")}
+        return {**kept, "dish": scene.name(what)}
+    if kind == "O" and is_ in OVEN_QUESTIONS | bag("status eta why plan"):
+        kept = {key: value for key, value in asked.items() if key != "dish"}
+        return {**kept, "oven": scene.name(what)}
+    if kind == "O" and is_ == "who":
+        return {**asked, "what": scene.name(what)}
+    clock = scene.clock(what) if kind in "TN" else None
+    value = scene.number(what) if kind in "NHC" else None
+    if kind == "N" and is_ in _GUESTS and value is not None and value % 1 == 0 and 1 <= value <= 200:
+        return {**asked, "guests": int(value)}
+    if is_ == "oven_at" and "celsius" in asked and kind in "NH" and value is not None and value >= 60:
+        return {**asked, "celsius": value}
+    if is_ in _BY and isinstance(clock, Clock) and ("celsius" not in asked):
+        by = scene.coming(clock) if is_ == "oven_at" else scene.coming_meal(clock)
+        return {**asked, "by": by}
+    if kind == "C" and is_ == "chill_time":
+        return {**asked, "depth_cm": value}
+    return None
+
+
+def _of_allergen(asked: dict[str, Any], what: str) -> dict[str, Any] | None:
+    named = allergens_in((what,))
+    return {**asked, "allergen": named[0]} if asked["is"] == "allergens" and "allergen" in asked and named else None
+
+
+# --- what is in it
+
+_YES = bag("yes yeah yep just only it it's has got there there's is 's some a bit of in and with the also plus well ok")
+_NO_MORE = [("so", "no"), ("that", "'s", "it"), ("that", "'s", "all"), ("nothing", "else"), ("both",), ("i", "think")]
+_NOT = bag("no not without free none never nothing don't isn't instead out on off later")
+
+
+def _lists_contents(scene: Scene) -> bool:
+    """ "anchovies, mustard, butter", when somebody just asked what is in the lamb."""
+    said = next((each for each in reversed(scene.context.last) if each.heard.facts or each.heard.questions), None)
+    if said is None or scene.context.now - said.at > A_REPLY or scene.items[-1].word == "?":
+        return False
+    asked = [entry.said() for entry in said.heard.questions if entry.is_ == "allergens"]
+    loose = all(draft.kind in ("contents", "load") for draft in scene.drafts)
+    if len(asked) != 1 or "dish" not in asked[0] or not loose:
+        return False
+    found: list[tuple[tuple[str, ...], int, int]] = []
+    begin = 0
+    for at in range(len(scene.items) + 1):
+        item = scene.items[at] if at < len(scene.items) else None
+        if item is not None and not (is_stop(item) or (item.kind == "" and item.word in ("and", "&", "+", "plus"))):
+            continue
+        words = scene.row.words(begin, at)
+        while words and words[0] in _YES:
+            words = words[1:]
+        while words and words[-1] in bag("both too also well in it as then"):
+            words = words[:-1]
+        if words and words not in _NO_MORE:
+            found.append((words, begin, at))
+        begin = at + 1
+    named = [bool(allergens_in(words)) for words, _, _ in found]
+    plain = all(
+        len(words) <= MOST_WORDS
+        and not set(words) & _NOT
+        and all(word.replace("-", "").isalpha() for word in words)
+        and (told or is_ingredient(words) or len(words) <= 2)
+        for told, (words, _, _) in zip(named, found, strict=True)
+    )
+    if not found or not any(named) or not plain or any(item.kind in "NTHKLCOP" for item in scene.items if item.kind):
+        return False
+    scene.drafts.clear()
+    for words, first, last in found:
+        fields = {"is": "contents", "item": clean(" ".join(words)), "dish": asked[0]["dish"]}
+        allergens = allergens_in(words)
+        for more in [{"allergen": name} for name in allergens] or [{}]:
+            scene.add({**fields, **more}, first, last, "answers what is in it")
+    return True
+
+
+# --- it
+
+_IT = bag("it it's its they them they're that's those")
+_DISH_FACTS = DISH_KINDS - bag("contents load")
+
+
+def _name_it(scene: Scene, topic: Said) -> None:
+    """ "lamb 57 inside", and another: "took it out", "when will it be done"."""
+    own = topic.who == scene.context.sender
+    for key, facts, questions in (
+        ("dish", _DISH_FACTS, DISH_QUESTIONS),
+        ("oven", OVEN_KINDS - bag("pot reading"), OVEN_QUESTIONS | {"eta"}),
+    ):
+        names = _names(topic, key)
+        if len(names) != 1 or any(item.kind in "OD" for item in scene.items if item.kind):
+            continue
+        for draft in scene.drafts:
+            wanted = draft.kind in (questions if draft.question else facts)
+            if not wanted or {"dish", "oven"} & draft.fields.keys() or draft.fields.get("act") == "moved":
+                continue
+            if key == "oven" and draft.kind == "eta" and not own and _names(topic, "dish"):
+                continue
+            if _says_it(scene, draft):
+                draft.fields[key] = next(iter(names))
+
+
+def _says_it(scene: Scene, draft: Draft) -> bool:
+    a, b = scene.segment(draft.first)
+    words = set(scene.row.words(min(a, draft.first), max(b, draft.last)))
+    return bool(words & _IT)
+
+
+_HOT = compiled(
+    r"(?:and |ok |yes |now )*(?:it|that|they) (?:'s|is|are|reads|shows|says|was|hit|reached|got to)"
+    r"(?: (?:at|on|about|now|only|up|to|just|still))* (?P<value><V>)(?P<core>(?: (?:in|at) (?:middle|centre|center|core"
+    r"|thickest(?: part| bit)?)| inside| core)?)(?: (?:now|inside|already))*"
+)
+
+
+def _it_is_hot(scene: Scene, topic: Said) -> None:
+    """ "lamb 49 in the middle", later "it's 57, took it out": the food's heat."""
+    names = _names(topic, "dish")
+    entries = (*topic.heard.facts, *topic.heard.questions)
+    food = any(entry.is_ in bag("food check eta ready_by status") for entry in entries)
+    stop = next((at for at, item in enumerate(scene.items) if is_stop(item)), len(scene.items))
+    if len(names) != 1 or not food or any(draft.first < stop for draft in scene.drafts) or not stop:
+        return
+    end = scene.row.offset(stop) if stop < len(scene.items) else len(scene.row.canon)
+    match = _HOT.fullmatch(scene.row.canon[:end].strip())
+    if match is None:
+        return
+    item = scene.item(match["value"])
+    value = scene.number(match["value"])
+    written = item.kind == "H" or (isinstance(item.value, Number) and not item.value.words)
+    if value is None or not written or not 20 <= value <= HOTTEST_FOOD_C:
+        return
+    fields = {"is": "food", "celsius": value, "part": "core" if match["core"] else None, "dish": next(iter(names))}
+    scene.add(fields, 0, stop, "goes on with the food's heat")

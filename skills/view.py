@@ -40,11 +40,11 @@ class View:
 
     @property
     def serve(self) -> datetime | None:
-        """When people eat: as it was told, or else the meal of the plan that was asked for last."""
+        """When people eat: as it was told, or else the meal that a plan was last asked for."""
         if self.record.serve is not None:
             return self.record.serve
         meals = [(value["at"], value["mid"]) for key, value in self.told.items()
-                 if key.startswith("plan:") and key.endswith(":meal") and value["mid"] is not None]
+                 if key.startswith("plan:") and key.endswith(":eat") and value["mid"] is not None]
         return Instant.fromtimestamp(max(meals)[1], self.now.tzinfo) if meals else None
 
     def forecast(self, hours: float = 8.0, feeding: bool = True, untouched: bool = False) -> Forecast | None:

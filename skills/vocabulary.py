@@ -31,7 +31,7 @@ def _neat(value: Any) -> Any:
 
 
 # Fields that the contract has not; what is written for others leaves them out.
-BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up"})
+BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also"})
 
 
 class Entry(BaseModel):
@@ -388,10 +388,14 @@ class WhatIf(Question):
 
 
 class Plan(Question):
-    """ "when do I light up to eat at one?"; tomorrow: the meal is said to be tomorrow's; odds: those asked for. """
+    """ "when do I light up to eat at one?"; tomorrow: the meal is said to be tomorrow's; day: or that of a named day;
+    also: dishes named beside the first; odds: those asked for. """
     is_: Literal["plan"] = Field("plan", alias="is")
     by: Clock | None = None
     tomorrow: Literal[True] | None = None
+    day: Literal[
+        "yesterday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] | None = None
+    also: tuple[Words, ...] | None = None
     guests: int | None = None
     odds: float | None = Field(None, ge=0.5, le=0.99)
 

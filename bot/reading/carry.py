@@ -39,7 +39,7 @@ def _mentions(scene: Scene, kind: str) -> list[int]:
     for at, item in enumerate(scene.items):
         if item.kind != kind or at in hidden:
             continue
-        if kind == "D" and _ingredient(scene, at):
+        if kind == "D" and (scene.used[at] == "load listed" or _ingredient(scene, at)):
             continue
         if scene.moods[at] == "silent" and not any(
             draft.first <= at < draft.last or (draft.last <= at <= draft.last + 3 and _joined(scene, draft.last, at))

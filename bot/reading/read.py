@@ -43,6 +43,7 @@ from bot.reading.follow_ups import follow_up
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
+from bot.reading.loads_listed import listed_loads
 from bot.reading.mended_last import mend_last
 from bot.reading.moods import set_moods
 from bot.reading.normalise import MOST_CHARACTERS, plain
@@ -153,6 +154,7 @@ def told(scene: Scene) -> None:
     rules_stages.stages(scene)
     rules_checks.checks(scene)
     rules_chilling.chills(scene)
+    listed_loads(scene)
     rules_loads.loads(scene)
     rules_guests.contents(scene)
     listed_contents(scene)

@@ -503,6 +503,8 @@ def _head_dish(scene: Scene, first: int, kilos: list[int], litres: list[int]) ->
     if not quantities:
         return None
     for at in range(first, quantities[0]):
+        if scene.used[at] == "load listed":
+            continue
         if scene.items[at].kind == "D" and at + 1 < quantities[0] + 1 and at + 1 < len(scene.items):
             after = scene.items[at + 1]
             known = str(scene.items[at].value) in scene.context.dishes

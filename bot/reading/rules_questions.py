@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from itertools import pairwise
 from typing import Any
 
 from bot.reading.asked import Asked, ReadFacts, people_asked, time_asked, with_names
 from bot.reading.carry import DISH_QUESTIONS, OVEN_QUESTIONS
 from bot.reading.heard import heard
-from bot.reading.lexicon import bag
+from bot.reading.lexicon import allergens_in, bag, phrase_set, split_words, table
+from bot.reading.mended import people_of
 from bot.reading.questions_what_if import what_if_asked
 from bot.reading.scene import Draft, Scene, compiled
+from bot.reading.spelling import ordinary_words, rule_words, table_words
 
 
 def questions(scene: Scene, read_facts: ReadFacts) -> None:
@@ -188,6 +191,65 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
 
 
 _TOMORROW = bag("tomorrow tomorrow's tomorrows tmrw")
+_DAYS = bag("yesterday monday tuesday wednesday thursday friday saturday sunday")
+_BEFORE_DISH = bag("the a an our my some this that")
+_JOINED = bag("and & + plus , or")
+# What a fire is lit for besides a dish (beside every word that some rule knows).
+_OCCASIONS = bag("wedding picnic anniversary birthday birthdays us them him her me you your their funeral feast do "
+                 "fair fete demo course workshop visitors parents children students")
+MOST_DISHES = 8
+
+
+def _dishes_of_plan(scene: Scene, draft: Draft) -> None:
+    """ "light for the lamb, the loaves and the kimchi": every dish that is named, known to anybody or not."""
+    names: list[str] = []
+    last = scene.sentence(draft.first)[1]
+    for begin in (n + 1 for n in range(draft.first, draft.last) if scene.items[n].word == "for"):
+        at = begin
+        while len(names) < MOST_DISHES:
+            while at < last and scene.items[at].word in _BEFORE_DISH:
+                at += 1
+            name, at = _dish_named(scene, at, last)
+            if name is None:
+                break
+            names.append(name)
+            scene.use(begin, at, "question plan")
+            if at >= last or scene.items[at].word not in _JOINED:
+                break
+            at += 1
+    names = list(dict.fromkeys(names))
+    if names and draft.fields.get("dish") in (None, *names):
+        draft.fields["dish"] = names[0]
+        if len(names) > 1:
+            draft.fields["also"] = tuple(names[1:])
+
+
+def _dish_named(scene: Scene, at: int, last: int) -> tuple[str | None, int]:
+    """A dish, with a word before it that nobody knows, or that word alone ("kimchi", "kimchi stew")."""
+    begin = at
+    while at < last and at - begin < 2 and _strange(scene, at):
+        at += 1
+    if at < last and scene.items[at].kind == "D":
+        own = " ".join(item.word for item in scene.items[begin:at])
+        return f"{own} {scene.items[at].value}".strip(), at + 1
+    return (" ".join(item.word for item in scene.items[begin:at]), at) if at > begin else (None, at)
+
+
+def _strange(scene: Scene, at: int) -> bool:
+    """A word for food, or one that nobody knows."""
+    item = scene.items[at]
+    return item.kind == "" and len(item.word) > 2 and item.word.isalpha() and (
+        bool(allergens_in(item.words)) or item.word in _of_dishes() or (
+            item.word not in ordinary_words() | rule_words() | table_words() | _OCCASIONS | people_of(scene)))
+
+
+@cache
+def _of_dishes() -> frozenset[str]:
+    """Words that the lexicon has only in the names of dishes ("kimchi" of a kimchi stew)."""
+    others = {word for section, lists in table().items() if section != "dishes" for phrases in lists.values()
+              for phrase in phrases for word in split_words(phrase)}
+    names = {word for words in phrase_set("dishes", "words") for word in words}
+    return frozenset(names - others - ordinary_words() - table_words() - _JOINED)
 
 
 def meals_of_plans(scene: Scene) -> None:
@@ -196,6 +258,11 @@ def meals_of_plans(scene: Scene) -> None:
     if scene.has_any(_TOMORROW):
         for draft in plans:
             draft.fields["tomorrow"] = True
+    named = [item.word for item in scene.items if item.kind == "" and item.word in _DAYS]
+    for draft in plans if named else ():
+        draft.fields["day"] = named[0]
+    for draft in plans:
+        _dishes_of_plan(scene, draft)
     _odds_of_plans(scene, plans)
     plans = [draft for draft in plans if "by" not in draft.fields]
     if not plans or any(draft.kind == "serve" or "serve" in draft.fields for draft in scene.drafts):

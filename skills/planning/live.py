@@ -85,6 +85,7 @@ def plans_told(view: View) -> list[Told]:
         if oven in ladders and oven in singles and (dish == LADDER) == (ladders[oven] < singles[oven]):
             continue
         at, share = acts.pop("odds", (0.0, 0.0))
+        acts.pop("eat", None)
         said_at, said = words.get((dish, oven), (0.0, ""))
         told.append(Told(dish, oven, {act: moment(at_s, view.now.tzinfo) for act, (_, at_s) in acts.items()},
                          said if said_at > at else odds(share)))
@@ -150,7 +151,7 @@ def _with_moved(known: Sequence[Told], prompts: Sequence[Prompt], view: View) ->
     gone |= {dish for dish, _ in found}
     zone = view.now.tzinfo
     return [*(told for told in known if told.dish not in gone), *(
-        Told(dish, oven, {act: moment(at_s, zone) for act, at_s in acts.items() if act != "odds"},
+        Told(dish, oven, {act: moment(at_s, zone) for act, at_s in acts.items() if act not in ("odds", "eat")},
              odds(acts.get("odds", 0.0))) for (dish, oven), acts in found.items())]
 
 

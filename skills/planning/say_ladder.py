@@ -21,6 +21,7 @@ def say_ladder(made: Ladder, now: datetime, inside: str = "", raked: datetime | 
     third = " ".join(part for part in (inside, _third(made, now), avoids) if part)
     return Reply(tuple(line for line in (_first(made, now, bool(inside)), _rungs(made), third) if line),
                  said={f"plan:ladder@{made.oven}:{act}": at.timestamp() for act, at in acts.items()}
+                 | {f"plan:ladder@{made.oven}:eat": made.eat.timestamp()}
                  | said_of_left(made.left))
 
 
@@ -88,13 +89,14 @@ def _rungs(made: Ladder) -> str:
     """ "In: loaves 08:10 at floor 230, lamb 08:50 at 185; ..." """
     if not made.rungs:
         return ""
-    return "In: " + ", ".join(_rung(rung) for rung in made.rungs) + "."
+    return "In: " + ", ".join(_rung(rung, made.meal) for rung in made.rungs) + "."
 
 
-def _rung(rung: Rung) -> str:
+def _rung(rung: Rung, meal: datetime) -> str:
     place = "floor " if rung.wish.heat.place == "floor" else ""
     when = " by the flame" if rung.wish.heat.fire else ""
-    after = " (after the meal)" if rung.after_meal else ""
+    after = "" if not rung.after_meal else \
+        " (after the meal)" if rung.into.date() == meal.date() else " (the day after)"
     return f"{rung.wish.dish} {clock(rung.into)}{when} at {place}{5 * round(rung.heat_c / 5)}{after}"
 
 
@@ -155,7 +157,7 @@ def said_of(plan: DishPlan) -> dict[str, float]:
     light = plan.row("light")
     if light is not None and light.sure is not None:
         said[f"{whose}:light sure"] = light.sure.timestamp()
-    return said | {f"{whose}:odds": plan.reached, f"{whose}:meal": plan.eat.timestamp()}
+    return said | {f"{whose}:odds": plan.reached, f"{whose}:eat": plan.eat.timestamp()}
 
 
 def said_of_left(left: Sequence[Left]) -> dict[str, float]:

@@ -7,11 +7,11 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from skills.dated import coming_time
 from skills.dish.promise import promise
 from skills.kitchen import ensemble as kitchen
 from skills.kitchen.acts import OvenStory
 from skills.planning import amounts, course
+from skills.planning.asked_for import known_dishes, meal_asked, no_figures, oven_asked, ovens_known
 from skills.planning.course import RAKE_S, SETTLE_S
 from skills.planning.firing_plan import ODDS, POT_FOOT_M2, POT_MOST_KG, DishPlan, Wish, for_the_night, plan_dish
 from skills.planning.heats import heat_of
@@ -74,28 +74,43 @@ def _said(question: Plan, view: View) -> Reply:
         return Reply((made.trouble,))
     if made.ladder is not None:
         oven = view.record.ovens.get(made.ladder.oven)
-        return say_ladder(made.ladder, view.now, _inside(made.ladder.oven, eat=made.ladder.eat, view=view),
+        said = say_ladder(made.ladder, view.now, _inside(made.ladder.oven, eat=made.ladder.eat, view=view),
                           oven.raked_at if oven is not None else None, mind(made.wanted, view.record))
+        return replace(said, lines=_in_oven(made.ladder.oven, said.lines, question, view))
     if made.cooking is not None and made.eat is not None:
         return _under_way(made.cooking, made.eat, view)
     assert made.plan is not None
-    return Reply(lines_of(made, view), said=said_of(made.plan) | said_of_left(made.left))
+    return Reply(_in_oven(made.plan.oven, lines_of(made, view), question, view),
+                 said=said_of(made.plan) | said_of_left(made.left))
+
+
+def _in_oven(oven: str, lines: Sequence[str], question: Plan, view: View) -> tuple[str, ...]:
+    """The same with the oven that was taken, where several are known and none was named."""
+    if question.oven is not None or len(ovens_known(view)) < 2 or not lines or not lines[0]:
+        return tuple(lines)
+    return (f"In {the([oven])}: {lines[0][0].lower()}{lines[0][1:]}", *lines[1:])
+
 
 
 def work_out(question: Plan, view: View, chance: float | None = None, quick: bool = False) -> Worked:
     """The plan for a meal, from what the class and earlier ones have told; chance: the odds asked, else those of the
     question, or of the one before; quick: nothing of the evening before."""
     chance = chance or question.odds or view.told.get(ASKED, {}).get("mid") or ODDS
-    eat, trouble = _meal(question, view)
+    question, strange = known_dishes(question, view)
+    if strange and question.dish is None:
+        return Worked(no_figures(strange))
+    eat, trouble = meal_asked(question, view)
     if eat is None:
         return Worked(trouble)
-    oven, trouble = _oven(question, view)
+    oven, trouble = oven_asked(question, view)
     if oven is None:
         return Worked(trouble)
+    wood, guests = wood_told(view.record), question.guests or view.record.guests
+    unknown = tuple(Left(wish_of(name, None, None, eat, wood), "no figures for it, name its cut or kind")
+                    for name in strange)
     several = _several(question, oven, view)
     left: tuple[Left, ...] = ()
     if several:
-        wood, guests = wood_told(view.record), question.guests or view.record.guests
         wishes = [replace(wish_of(dish.name, dish, guests, eat, wood), odds=chance) for dish in several]
         inside = _cooking_in(oven, view)
         # A raked oven is used as it stands if something is in it, or something of this meal could go in by now.
@@ -111,7 +126,8 @@ def work_out(question: Plan, view: View, chance: float | None = None, quick: boo
         made = down(wishes)
         if made.rungs or inside:
             made = shared_out(made, _others(oven, view, soon), down, view.now)
-            return Worked(start=start, ladder=replace(made, raked_first=raked_first), wanted=tuple(wishes))
+            made = replace(made, raked_first=raked_first, left=(*made.left, *unknown))
+            return Worked(start=start, ladder=made, wanted=tuple(wishes))
         left = made.left
     dish, trouble = _dish(question, view)
     if trouble:
@@ -119,7 +135,7 @@ def work_out(question: Plan, view: View, chance: float | None = None, quick: boo
     record = view.record.dishes.get(dish)
     if record is not None and record.cooking:
         return Worked(cooking=record, eat=eat)
-    wish = wish_of(dish, record, question.guests or view.record.guests, eat, wood_told(view.record))
+    wish = wish_of(dish, record, guests, eat, wood)
     soon = eat - timedelta(seconds=2.0 * wish.heat.usual_s + 7200.0)
     start = start_of(oven, view, soon)
     wanted = (wish,)
@@ -133,34 +149,11 @@ def work_out(question: Plan, view: View, chance: float | None = None, quick: boo
     left = placed([each for each in left if each.wish.dish != dish],
                   [each for each in free if instead is None or each.name != instead.oven], view.now)
     return Worked(start=start, plan=replace(plan, raked_first=raked_first), wish=wish, roomy=roomy, wanted=wanted,
-                  instead=instead, left=left)
+                  instead=instead, left=(*left, *unknown))
 
 
-def _meal(question: Plan, view: View) -> tuple[datetime | None, str]:
-    if question.by is not None:
-        eat = coming_time(question.by, view.now)
-        return (eat + timedelta(days=1) if question.tomorrow and eat.date() == view.now.date() else eat), ""
-    if view.serve is None:
-        return None, "Eating when? Such as 'when do I light up to eat at 13:30?'."
-    if view.serve <= view.now:
-        return None, f"{clock(view.serve)} has passed. When do you eat? Such as 'plan to eat at 18:00'."
-    return view.serve, ""
 
 
-def _oven(question: Plan, view: View) -> tuple[str | None, str]:
-    """The oven to plan for: named, known in this class, or learnt in earlier ones."""
-    known = view.oven(question.oven)
-    if known is not None:
-        return known.name, ""
-    if question.oven is not None:
-        return question.oven, ""
-    names = list(dict.fromkeys([*view.record.ovens, *view.setting.ovens]))
-    stored = [name for name in names if not view.tended(name)]
-    if len(names) == 1 or len(stored) == 1:
-        return (names if len(names) == 1 else stored)[0], ""
-    if not names:
-        return None, "Which oven? Name it and say its size, such as 'the dome is 90 across, 10 of insulation'."
-    return None, f"Which oven: {the(names)}?"
 
 
 def _others(oven: str, view: View, soon: datetime) -> list[Start]:
@@ -171,9 +164,10 @@ def _others(oven: str, view: View, soon: datetime) -> list[Start]:
 def _several(question: Plan, oven: str, view: View) -> list[DishRecord]:
     """The dishes that are still to go into one firing; none if it is of one dish."""
     record = view.record.ovens.get(oven)
-    if question.dish is not None:
+    if question.dish is not None and not question.also:
         return []
-    dishes = [dish for dish in view.record.dishes.values() if not dish.served]
+    dishes = [dish for dish in view.record.dishes.values() if not dish.served] if question.dish is None else \
+        [view.dish(name) or DishRecord(name) for name in (question.dish, *(question.also or ()))]
     if record is None or record.lit_at is None:
         return dishes if len(dishes) > 1 and not any(dish.cooking for dish in dishes) else []
     waiting = [dish for dish in dishes if dish.in_at is None and dish.oven in (None, oven)]

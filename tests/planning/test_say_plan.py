@@ -126,9 +126,57 @@ def test_wood_at_sixty_percent_is_not_planned_with():
     assert "Light 0" in text
 
 
-def test_a_dish_with_no_finish_known_is_said_to_be_reckoned_as_another():
-    assert "no figures for kimchi: reckoned as lamb shoulder" in ask(
-        (5, "dome", None, DOME), by="13:30", dish="kimchi").text
+def test_of_a_dish_with_no_finish_known_the_kind_is_asked_in_one_line_and_no_other_dish_is_planned():
+    lines = ask(*SHOULDER_DAY, by="13:30", dish="kimchi").lines
+    assert len(lines) == 1
+    assert lines[0].startswith("I have no figures for kimchi. Name its cut, or its kind: 'kimchi stew'")
+    assert ask(*SHOULDER_DAY, by="13:30", dish="kimchi stew").lines[0].startswith("Light 0")
+
+
+def test_of_several_named_dishes_those_known_are_planned_and_the_other_is_said_to_be_left_out():
+    loaves = (3, None, "loaves", {"is": "load", "meat_kg": 2.4})
+    one = ask(*SHOULDER_DAY, loaves, by="13:30", dish="lamb", also=("kimchi",))
+    assert one.lines[0].startswith("Light 0")
+    assert one.lines[-1] == "Not kimchi: no figures for it, name its cut or kind."
+    both = ask(*SHOULDER_DAY, loaves, by="13:30", dish="lamb", also=("kimchi", "loaves"))
+    assert "lamb" in both.lines[1]
+    assert "loaves" in both.lines[1]
+    assert both.lines[-1] == "Not kimchi: no figures for it, name its cut or kind."
+
+
+def test_yesterday_is_said_to_be_past():
+    lines = ask(*SHOULDER_DAY, day="yesterday").lines
+    assert len(lines) == 1
+    assert lines[0].startswith("Yesterday is past.")
+
+
+def test_the_meal_of_a_named_day_is_that_days():
+    """16 May 2026 is a Saturday."""
+    assert NOW.strftime("%A") == "Friday"
+    for day, ahead in (("saturday", 1), ("sunday", 2), ("friday", 7)):
+        plan = work_out(Plan(by="13:30", day=day), view(*SHOULDER_DAY), quick=True).plan
+        assert plan.eat.date() == (NOW + timedelta(days=ahead)).date()
+
+
+BARREL = {"is": "oven", "across_cm": 66, "fired": "tended"}
+
+
+def test_of_a_raked_and_a_tended_oven_the_raked_one_is_taken_for_a_braise_and_named():
+    reply = ask(*SHOULDER_DAY, (3, "barrel", None, BARREL), by="13:30")
+    assert reply.lines[0].startswith("In the dome: light 0")
+    assert "settle" in reply.lines[0]
+    assert not ask(*SHOULDER_DAY, (3, "barrel", None, BARREL), by="13:30", oven="dome").lines[0].startswith("In ")
+    assert not ask(*SHOULDER_DAY, by="13:30").lines[0].startswith("In ")
+    two = ask(*SHOULDER_DAY, (3, "cave", None, {**DOME, "across_cm": 80}), by="13:30")
+    assert two.lines[0].startswith("Which oven: ")
+
+
+def test_the_next_plan_is_for_the_meal_that_was_asked_for_and_not_for_the_late_one_of_a_ladder():
+    asked = view(*SHOULDER_DAY, (3, None, "loaves", {"is": "load", "meat_kg": 2.4}))
+    reply = say_plan(Plan(by="19:30"), asked)
+    assert "not by 19:30" in reply.lines[0]
+    asked.told = {key: {"mid": mid, "at": NOW.timestamp(), "odds": None} for key, mid in reply.said.items()}
+    assert asked.serve.strftime("%H:%M") == "19:30"
 
 
 def test_three_kilos_for_four_hundred_is_said_to_be_too_little():

@@ -16,6 +16,10 @@ from tests.reading.helpers import at, context
         ("how much stock for 18 in a 30 cm pot", "pot_cm", 30),
         ("when do I light up to eat at half one tomorrow", "tomorrow", True),
         ("3 kg shoulder, eating 1.30 tomorrow, when do I light the dome", "tomorrow", True),
+        ("plan for tomorrow 13:30", "tomorrow", True),
+        ("when do I light up yesterday", "day", "yesterday"),
+        ("plan for saturday 13:30", "day", "saturday"),
+        ("when do I light for the lamb, the loaves and the kimchi", "also", ["loaves", "kimchi"]),
     ],
 )
 def test_it_is_kept_and_not_said(text: str, field: str, value: object) -> None:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -87,7 +88,8 @@ class Ladder:
     heat, aimed_c: what the fire is judged by. evening: the ladder after a fire the evening before, lit at evening_lit.
     stage: "ahead" of the fire, "burning" (light is now, kg what is still to go on) or "raked". raked_first: when the
     evening's fire, that burns now, is raked. tended: a light oven, held at aimed_c by feeds of small_kg (members,) from
-    `rake` on, when the first dish goes in.
+    `rake` on, when the first dish goes in. sure_meal, sure_without: where the odds asked are not kept, the meal that
+    keeps them, or the dish without which they are.
     """
     oven: str
     eat: datetime
@@ -109,6 +111,8 @@ class Ladder:
     raked_first: datetime | None = None
     tended: bool = False
     small_kg: Array | None = None
+    sure_meal: datetime | None = None
+    sure_without: str = ""
 
     @property
     def meal(self) -> datetime:
@@ -453,8 +457,26 @@ def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat
                   _five(min(eaten_s - likely_s, light + 86400.0), zone) if np.isfinite(likely_s) else None,
                   _five(raked, zone), task.fire_s, hot[0].wood.kg(_wood_kg(task)),
                   tuple(sorted(rungs, key=lambda rung: rung.into)), tuple(out_early), late_by, *aimed,
-                  stage=stage_of(task.start))
+                  stage=stage_of(task.start), **_instead(task, loads, spans, kept, eaten_s - light, light + needed_s))
     return made, needed_s - task.fire_s
+
+
+def _instead(task: _Task, loads: Sequence[tuple[Wish, float, int]], spans: Sequence[Array], kept: float,
+             spare_s: float, sure_s: float) -> dict[str, Any]:
+    """Where a ladder keeps less than the odds asked: the nearest one that does. The meal later, lit at the same time;
+    or, where no waiting helps, without the one dish that is not done."""
+    if kept >= task.odds - 1e-9 or not loads:
+        return {}
+    if np.isfinite(sure_s):
+        return {"sure_meal": moment(np.ceil(sure_s / 300.0) * 300.0, task.eat.tzinfo)}
+    shares = []
+    for row, (wish, _, _) in enumerate(loads):
+        rest = [each for each in range(len(loads)) if each != row]
+        ends = _ends_s([loads[each] for each in rest], [spans[each] for each in rest], task.start.ensemble.members)
+        total = task.fire - raked_ago_s(task.start) + ends
+        shares.append((float((total <= spare_s).mean()), wish.dish))
+    best, dish = max(shares, key=lambda each: each[0])
+    return {"sure_without": dish} if best >= task.odds and len(loads) > 1 else {}
 
 
 def _ends_s(loads: Sequence[tuple[Wish, float, int]], spans: Sequence[Array], members: int) -> Array:

@@ -40,7 +40,7 @@ def acts_of(made: Ladder, raked: datetime | None = None) -> dict[str, datetime]:
 def _first(made: Ladder, now: datetime, inside: bool) -> str:
     if not made.rungs:
         return ""
-    sure = odds(made.reached)
+    sure = _sure(made, now)
     if made.tended:
         return _held_first(made, now)
     if made.stage != "ahead":
@@ -64,6 +64,16 @@ def _first(made: Ladder, now: datetime, inside: bool) -> str:
                   f"{clock(made.evening.light)})"
     return f"{then('light', made.raked_first, now)} {day_clock(made.light, now)}{evening} to have all by " \
            f"{clock(made.eat)} ({sure}), rake {clock(made.rake)}: {wood}."
+
+
+def _sure(made: Ladder, now: datetime) -> str:
+    """ "9 in 10", or "4 in 5; 9 in 10 without beans": the nearest plan that keeps what was asked, if this does not."""
+    reached, asked = odds(made.reached), odds(made.odds)
+    if made.reached >= made.odds or reached == asked or made.tended:
+        return reached
+    nearest = f"by {day_clock(made.sure_meal, now)}" if made.sure_meal is not None else \
+        f"without {made.sure_without}" if made.sure_without else "is out of reach with all of these"
+    return f"{reached}; {asked} {nearest}"
 
 
 def _held_first(made: Ladder, now: datetime) -> str:

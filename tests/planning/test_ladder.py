@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
 from skills.planning.firing_plan import POT_FOOT_M2, banked
-from skills.planning.ladder import ladder, places
+from skills.planning.ladder import ladder, places, replay
 from skills.planning.say_ladder import say_ladder
 from tests.planning import helpers
 
@@ -126,3 +127,27 @@ def test_a_warm_oven_is_let_cool_until_it_is_lit_and_then_needs_less_fire():
     wishes = [helpers.wish(name, LOADS[name]) for name in ("lamb", "loaves")]
     made = ladder(warm, wishes, helpers.EAT, helpers.NOW + timedelta(hours=3))
     assert made.fire_s < ladder(start, wishes, helpers.EAT, helpers.NOW).fire_s
+
+
+def test_odds_that_fall_short_are_said_with_the_nearest_meal_that_keeps_those_asked():
+    """The same fire, the same members: at the meal that is named as sure the odds asked are kept."""
+    start = helpers.start(seed=2)
+    names = ("roast pork", "loaves", "lamb", "beans")
+    made = ladder(start, [helpers.wish(name, LOADS[name]) for name in names],
+                  helpers.EAT - timedelta(hours=2), helpers.NOW, 0.9, False)
+    assert made.rungs
+    assert made.reached < made.odds
+    assert made.sure_meal is not None
+    assert made.sure_meal > made.meal
+    later = replace(made, late_by_s=(made.sure_meal - made.eat).total_seconds())
+    assert replay(start, later).mean() >= made.odds
+
+
+def test_short_odds_are_said_plainly(day):
+    short = replace(day, reached=0.8, sure_meal=day.meal + timedelta(minutes=40))
+    first = say_ladder(short, helpers.NOW).lines[0]
+    assert "(4 in 5; 9 in 10 by " in first
+    assert "(4 in 5; 9 in 10 without beans)" in say_ladder(
+        replace(short, sure_meal=None, sure_without="beans"), helpers.NOW).lines[0]
+    assert "(4 in 5; 9 in 10 is out of reach with all of these)" in say_ladder(
+        replace(short, sure_meal=None), helpers.NOW).lines[0]

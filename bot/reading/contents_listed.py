@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from bot.reading.items import Item
 from bot.reading.lexicon import allergens_in, bag
 from bot.reading.rules_guests import is_dish, is_ingredient
 from bot.reading.scene import Scene, clean
@@ -20,6 +21,7 @@ _MOST_WORDS = 4
 def listed_contents(scene: Scene) -> None:
     """A head (a dish that is put together, or a label that is read), then its things between commas."""
     for first, last in scene.sentences:
+        _and_more(scene, first, last)
         (begin, end), *pieces = list(_pieces(scene, first, last)) or [(first, first)]
         if not pieces or any(mood != "fact" for mood in scene.moods[begin:end]):
             continue
@@ -45,6 +47,28 @@ def listed_contents(scene: Scene) -> None:
                 scene.add({**fields, "allergen": name}, a, b, "contents listed")
             if not named and "dish" in fields:
                 scene.add(fields, a, b, "contents listed")
+
+
+def _and_more(scene: Scene, first: int, last: int) -> None:
+    """ "walnuts in the pudding, and butter": one more thing, told behind the dish that holds it."""
+    for begin, end in list(_pieces(scene, first, last)):
+        before = [draft for draft in scene.drafts if draft.kind == "contents" and first <= draft.first < begin]
+        near = [draft for draft in before if draft.last <= begin and "dish" in draft.fields
+                and all(_joins(scene.items[n]) for n in range(draft.last, begin))]
+        words = scene.row.words(begin, end)
+        while words and words[-1] in ("too", "also"):
+            words = words[:-1]
+        fresh = not any(scene.used[begin:end]) and all(mood == "fact" for mood in scene.moods[begin:end])
+        if not near or not fresh or not 0 < len(words) <= 2 or set(words) & (_DENIED | _BETWEEN):
+            continue
+        named = allergens_in(words)
+        if named or is_ingredient(words):
+            fields = {"is": "contents", "item": clean(" ".join(words)), "dish": near[-1].fields["dish"]}
+            scene.add({**fields, "allergen": named[0] if named else None}, begin, end, "contents listed")
+
+
+def _joins(item: Item) -> bool:
+    return item.word in _JOINTS or item.word in (",", "also", "the", "some")
 
 
 def _pieces(scene: Scene, first: int, last: int) -> Iterator[tuple[int, int]]:

@@ -33,12 +33,17 @@ def of_the_chilled(scene: Scene, at: int) -> Draft | None:
     ):
         draft = scene.add({"is": "food", "celsius": value_of(scene, at)}, at, at + 1, "heat of food")
         return draft if check_limits(scene, draft) else None
-    hot = item.kind == "N" and 60 <= value_of(scene, at) <= 100 and words & bag("reheated reheat piping hot")
+    finished = words & bag("done finished over")
+    again = words & bag("reheated reheat piping hot") or (finished and words & bag("reheating heating warming"))
+    hot = item.kind == "N" and 60 <= value_of(scene, at) <= 100 and again
+    over = finished and words & bag("chilling cooling reheating heating warming")
+    told_so = not bag("it down now").isdisjoint(scene.row.words(a, b))
+    cold = item.kind == "N" and told_so and -5 <= value_of(scene, at) <= MOST_COLD_C
     if (
-        not (item.kind == "H" or hot)
+        not (item.kind == "H" or hot or (cold and words & bag("chilled cooled chilling cooling")))
         or not alone
         or a == first
-        or not (words & bag("chilled reheated cooled chill hot cold") and dish)
+        or not ((words & bag("chilled reheated cooled chill hot cold") or over) and dish)
     ):
         return None
     draft = scene.add({"is": "food", "celsius": value_of(scene, at)}, at, at + 1, "heat of food")

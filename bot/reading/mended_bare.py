@@ -41,6 +41,11 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
     species = longest([word.word for word in words], "wood", "species")
     if species is not None and denied:
         fields.update(of="fire", species=" ".join(word.word for word in words[species[0] : species[1]]))
+        for each in items:
+            if each.kind == "K":
+                fields["wood_kg"] = each.value
+            elif each.kind == "N" and told & {"splits", "split", "logs", "pieces"}:
+                fields["pieces"] = each.value.value
         fields.update({"oven": str(item.value)} if (item := next((o for o in items if o.kind == "O"), None)) else {})
         return fields
     no_value = not any(item.kind in ("N", "H", "T", "A", "K", "L", "C") for item in items)

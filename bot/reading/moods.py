@@ -35,7 +35,8 @@ _OPENS = compiled(
     rf"|(?:when|why|how come|how|what)(?= ?$)"
     rf"|(?!have (?:[a-z]+ed|put|lit|fed|taken|got|given|spread|shut|done|made|told|left|cut|set|swept|brought) )"
     rf"(?!could (?:only |just |barely )?(?:hold|keep|bear|stand|have) )"
-    rf"(?!had (?:my|our|a|the) )(?!can (?:only|just|barely) (?:hold|keep|bear|stand) )"
+    rf"(?!did (?:the |a )?<I> (?:on|at|round|around|in|over|for|and|again|too) )"
+    r"(?!had (?:my|our|a|the) )(?!can (?:only|just|barely) (?:hold|keep|bear|stand) )"
     rf"(?:will|does|do|did|is|are|can|could|should|would|shall|has|have|was|were|isn't|aren't|won't"
     rf"|doesn't|don't|am|may|might|had) (?:<W> )?{_SUBJECT}"
     r"|(?:any|got any|is there any) (?:<W>|<D>) (?:in|at|on|for|yet|left)"
@@ -257,6 +258,9 @@ def _address() -> re.Pattern[str]:
     return _ADDRESS_COMPILED[0]
 
 
+_FOUND = bag(
+    "giving tough tender soft hard falling simmering boiling dry low wet raining in out on off shut ajar served"
+)
 _NAMED = compiled(r"(?:the |our |my )?(?:<D>|<O>|<P>|[a-z]+)(?: oven)?(?: [,:-])?")
 
 
@@ -265,6 +269,8 @@ def _named(full: Full, offset: int) -> int | None:
     match = _NAMED.match(full.text, offset)
     if match is None or match.end() + 1 >= len(full.text) or match.group()[-1] not in ",:-":
         return None
+    if match.group().split()[0] in _FOUND:
+        return None  # "core 86 and giving, can we have it by two?"
     return match.end() + 1
 
 

@@ -37,6 +37,7 @@ def plain(message: str) -> Plain:
             origin.append(index)
     origin.append(min(len(message), MOST_CHARACTERS))
     _unnumber(out)
+    _stopped(out)
     return Plain("".join(out), tuple(origin), cut)
 
 
@@ -53,6 +54,22 @@ def _unnumber(out: list[str]) -> None:
             out[at] = " "
         if each.start():
             out[each.end() - 1] = ","
+
+
+_STOPPED = re.compile(r"(?<![a-z'])(?<!\ba )(?:full )?stop(?![a-z'])")
+
+
+def _stopped(out: list[str]) -> None:
+    """ "oats out 0545 stop floor 84 stop": a telegram's stops, and a dictated "full stop", are stops."""
+    text = "".join(out)
+    if "stop" not in text:
+        return
+    found = [each for each in _STOPPED.finditer(text) if not text[: each.start()].isspace() and each.start()]
+    ended = text.rstrip(" .\n").endswith("stop")
+    telegram = ended and len(found) > 1
+    for each in found:
+        if telegram or each.group().startswith("full"):
+            out[each.start() : each.end()] = [".", *" " * (each.end() - each.start() - 1)]
 
 
 # "ribs in [picture] barrel's at 178": what follows begins anew.

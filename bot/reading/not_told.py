@@ -19,6 +19,17 @@ BASE = (
     r"|slice|peel|season|salt|warm|heat|cool|chill|serve|eat|drink|enjoy|put)"
 )
 
+# Places where people cooked before they came here, and what they did there.
+_PLACES = (
+    r"(?:bakery|bakehouse|bistro|hotel|canteen|cafe|trattoria|taverna|army|navy|village|mill|farm|college|deli|market"
+    r"|festival|food truck|camp|hostel|castle|monastery|boulangerie|diner|kitchens)"
+)
+_DID = (
+    r"(?:ran|had|used|did|kept|fired|baked|always|never|cooked|lit|got|put|left|made|worked|could|would|were|was|raked"
+    r"|took|served|chilled)"
+)
+_WHOSE = r"(?:the |a |an |my |his |her |our |that |their )"
+
 # (reach, pattern over the full row). "on": to the end of the clause; "rest": to the end of the sentence; "clause":
 # the whole clause; "sentence", "message": all of it.
 HELD_BACK: tuple[tuple[Reach, str], ...] = (
@@ -160,6 +171,13 @@ DOUBTED: tuple[tuple[Reach, str], ...] = (
         "sentence",
         r"(?:at|in|from) (?:the |our |my |their |his |her )?(?:other|old|previous|last) (?:place|yard|kitchen|site"
         r"|venue|school|course|garden)",
+    ),
+    (
+        "sentence",
+        rf"(?:at|in|back at|back in) {_WHOSE}?(?:<W> )?{_PLACES}(?: (?:there|once|then|where|,))*"
+        rf"(?= (?:we|i|they|he|she|you) (?:<W> )?{_DID} )"
+        rf"|(?:they|he|she|we|i) {_DID}(?= [^.;!?|]*(?:at|in) {_WHOSE}(?:<W> )?{_PLACES}(?: ?$| [.,;!?|]| and))"
+        rf"|{_PLACES} (?:where )?(?:i|we|he|she) (?:trained|worked|learnt|learned|started|baked|cooked)",
     ),
     (
         "sentence",

@@ -33,7 +33,7 @@ _TENDER = {
     r"|anywhere near |even |remotely |near )*(?:tender|soft)(?: yet| at all)?|doesn't give(?: yet"
     r"| at all)?|(?:isn't|aren't) giving(?: yet| at all)?|not a hint of give|doesn't want to give"
     r"|fighting fork|long way off tender",
-    "giving": r"(?:giving|(?:just )?(?:starting|beginning|started|begun|starts|begins|beginning|about) to "
+    "giving": r"(?:giving|(?:just )?(?:start|begin|starting|beginning|started|begun|starts|begins|about) to "
     r"(?:(?:become|get|be|go|turn) (?:more )?(?:soft|tender)|give"
     r"|soften|yield|relax|loosen|go tender|get tender|come|feel tender|turn tender)|gives? a (?:bit"
     r"|little|touch)|giving a (?:bit|little|touch)|softening|getting (?:there|tender|softer|soft)"
@@ -332,7 +332,7 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             and after
             not in bag(
                 "also too well as and still now already yet but in at on through inside though sorry when with to like "
-                "enough after probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork "
+                "so enough after probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork "
                 "ticking thanks cheers chef ta all"
             )
         ):

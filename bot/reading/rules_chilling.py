@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reading.lexicon import bag
+from bot.reading.lexicon import allergens_in, bag
 from bot.reading.scene import Found, Scene, compiled
 from bot.reading.subjects import is_bread, is_liquid_word
 
@@ -78,8 +78,10 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
             settled = "fridge" in follow and bool(
                 {item.word for item in scene.items[cuts[-1] : at]} & bag("chilled cooled cold done")
             )  # "stew fully chilled, put it in the fridge"
-            stored = "fridge" in follow and "D" in kinds  # "hot cupboard 67, fridge 3, and the soup's in the fridge"
-            if not ours or own or settled or stored:
+            # "hot cupboard 67, fridge 3, and the soup's in the fridge"; "flour in the stew, and eggs in the fridge"
+            behind = scene.row.words(at + 1, scene.segment(at + 1)[1])
+            stored = "fridge" in follow and ("D" in kinds or bool(allergens_in(behind)))
+            if not ours or own or settled or stored or scene.moods[at + 1] in ("question", "what_if"):
                 cuts.append(at + 1)
         elif scene.items[at].word == "and" and scene.items[at].kind == "" and at + 1 < last:
             follow = {item.word for item in scene.items[at + 1 : scene.segment(at + 1)[1]] if item.kind == ""}
@@ -334,8 +336,15 @@ def reheats(scene: Scene) -> None:
             "done",
         ),
         (
+            r"(?P<dish><D>)(?: (?:'s|is|are|has|have|now|all))* (?:done|finished|through)(?: with)? (?:reheating"
+            r"|heating (?:up|through)|warming (?:up|through))",
+            "done",
+        ),
+        (
             r"(?:reheated|heated through|hot again|reheat(?: 's| is)? (?:done|finished|complete)"
-            r"|reheating (?:done|finished))(?: (?P<dish><D>))?(?: (?:through|fully|now|up|properly))*",
+            r"|(?:done|finished)(?: with)? reheating"
+            r"|reheating(?: (?:'s|is|all|now))* (?:done|finished|complete|over))(?: (?P<dish><D>))?"
+            r"(?: (?:through|fully|now|up|properly))*",
             "done",
         ),
         (

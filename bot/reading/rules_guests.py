@@ -67,7 +67,8 @@ def _told_that(scene: Scene) -> None:
         rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
         rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: <N>)?(?: (?:all"
         rf"|know))*(?: ?[:-])?(?: (?:no|any|about|of|that|there 's|it 's got|it has|there is|<D>|has|contains|in|all"
-        rf"|got|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then))",
+        rf"|got|have|we|it|the|on|table))* (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]|at <T>|<T>|and then"
+        r"|and (?:served|plated|dished)))",
         rf"(?P<what>(?:<W>|<D>)(?: <W>| <D>)?)(?: (?:'s|is|has|was|been|were|are|all"
         rf"|have))* (?:announced|read out|called out|declared|told)(?! (?:me|us|him|her|it))"
         rf"(?: (?:to|at|out) (?:{who}|table))?",

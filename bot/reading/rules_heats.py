@@ -144,7 +144,7 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         if noun is not None:
             draft = _draft(scene, noun, at, last_draft)
             if draft is None and noun.kind in ("dish", "probe", "core") and scene.trouble is None:
-                draft = of_the_probed(scene, at)
+                draft = of_the_chilled(scene, at) or of_the_probed(scene, at)
             if draft is not None and _core_of_list(scene, draft, last_draft):
                 draft.fields["part"] = "core"
             if draft is not None:

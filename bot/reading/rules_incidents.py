@@ -215,12 +215,15 @@ def _somebody(scene: Scene, found: Found) -> bool:
         return whose in bag("my her his their left right")
     if words[-1][0] == "D" and words[-1][1:].isdigit():
         return (
-            scene.item(words[-1]).words[0] in bag("shoulder cheek shin neck leg tongue")
+            scene.item(words[-1]).words[0] in _PARTS_OF_BOTH
             and len(words) > 2
             and bool(set(words) & {"my", "her", "his", "their"})
         )
     return True
 
+
+# Cuts of meat that people have too: "burnt his knuckles" hurts, "burnt the knuckles" does not.
+_PARTS_OF_BOTH = bag("shoulder cheek shin neck leg tongue knuckle knuckles shins cheeks legs shoulders ear ears")
 
 _PERSONS = bag(
     "i he she they someone somebody guest guests student student's kid kids child lady man woman mara "

@@ -18,10 +18,10 @@ _MEASURES: tuple[tuple[str, str], ...] = (
     ),
     (
         "probe_cm",
-        r"(?:(?:floor )?probe(?: (?:'s|is|sits|set|sunk|buried|goes|at|in|about|sitting|down|depth|hole"
+        r"(?:(?:floor )?probe(?: in <O>)?(?: (?:'s|is|sits|set|sunk|buried|goes|at|in|about|sitting|down|depth|hole"
         r"|reaches|drilled|placed|lies|sat))* (?P<v><CN>|<T>)(?: (?:down|deep|in|into|under|below|from"
         r"|of))*(?: (?:in|into|the|surface|brick|bricks|floor|<P>|top|of))*|(?P<w><CN>) (?:down|deep"
-        r"|into <P>|below surface|in)(?: (?:for|is|to))?(?: (?:floor )?probe)|<P> probe(?: (?:'s|is|sits"
+        r"|into <P>|below surface|in)(?: (?:for|is|to))?(?: (?:floor )?probe)|<P> probe(?: in <O>)?(?: (?:'s|is|sits"
         r"|set|at|about|in|sunk|down|buried))* (?P<x><CN>)(?: (?:down|deep|in|into <P>|below surface))*)",
     ),
     (
@@ -150,7 +150,8 @@ def _describe(scene: Scene, first: int, last: int) -> None:
                     continue
                 a, b = scene.row.items_of(match.start(), match.end())
                 at = int(token[1:])
-                if at in taken or any(n in taken for n in range(a, b)) or any(scene.used[a:b]):
+                named = {name_at} if key == "probe_cm" else set()  # "the probe in the pod is 4 cm down"
+                if at in taken or any(n in taken - named for n in range(a, b)) or any(scene.used[a:b]):
                     continue
                 if not _noun_fits(scene, key, a, b):
                     continue
@@ -300,7 +301,7 @@ def _noun_fits(scene: Scene, key: str, a: int, b: int) -> bool:
             and "probe" not in words
         )
     if key == "probe_cm":
-        return all(item.value == "floor" for item in places)
+        return all(item.value == "floor" for item in places if item.kind == "P")
     return True
 
 

@@ -23,6 +23,7 @@ def questions(scene: Scene, read_facts: ReadFacts) -> None:
         _ask(scene, first, last, read_facts)
     _only_named(scene)
     _and_the(scene)
+    _for_as_many(scene)
     _of_whom(scene)
 
 
@@ -62,6 +63,15 @@ def _and_the(scene: Scene) -> None:
             return
 
 
+def _for_as_many(scene: Scene) -> None:
+    """ "how much brisket for 30, and how much stock": the second is asked for the same people."""
+    asked = [draft for draft in scene.drafts if draft.question and draft.kind == "amount"]
+    told = {draft.fields["guests"] for draft in asked if "guests" in draft.fields}
+    if len(asked) > 1 and len(told) == 1:
+        for draft in asked:
+            draft.fields.setdefault("guests", *told)
+
+
 def _regions(scene: Scene) -> list[tuple[int, int]]:
     found: list[tuple[int, int]] = []
     at = 0
@@ -84,6 +94,7 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
 
 
 _ITS = bag("it that this O D P")
+_MAY = bag("can could may should")
 
 
 def _second(scene: Scene, at: int, last: int) -> bool:
@@ -91,6 +102,8 @@ def _second(scene: Scene, at: int, last: int) -> bool:
     words = [item.word if item.kind == "" else item.kind for item in scene.items[at : min(last, at + 3)]]
     if words[:1] + words[2:] in (["and", "there"], ["also", "there"]) and words[1] in ("is", "are"):
         return scene.items[at - 1].word not in bag("how when what where who")
+    if len(words) == 3 and words[0] == "and" and words[1] in _MAY and words[2] in ("we", "i", "D"):
+        return True  # "what will it be at six and can we leave the broth in till then"
     return (
         len(words) == 3
         and words[0] in ("and", "also", "plus")

@@ -356,7 +356,8 @@ _DUTIES = bag(
     "mop mopping brush count counts register till money parking safety first-aid kit "
     "lookout duty job jobs round rounds up down shopping cake pudding dessert starters "
     "starter gravy marinade sear searing stew lamb beans carving plating setup "
-    "pack-down packing up look looks"
+    "pack-down packing up look looks chairs benches forks cutlery napkins plates bowls jugs signs bunting tent gazebo "
+    "hose apron aprons towels gloves"
 )
 
 

@@ -226,8 +226,8 @@ def _parts_of_day(items: list[Item]) -> None:
 def _ago(items: list[Item], at: int) -> None:
     if items[at].kind != "U":
         return
-    if word_at(items, at - 1) == "since" and word_at(items, at + 1) in ("", ",", "."):
-        join_items(items, at, at + 1, "A", Ago(items[at].value))  # "inside since 5 minutes"
+    if word_at(items, at - 1) == "since" and word_at(items, at + 1) not in bag("ago earlier back or max odd past to"):
+        join_items(items, at, at + 1, "A", Ago(items[at].value))  # "inside since 5 minutes and the lid is on"
         return
     word = word_at(items, at + 1)
     end = at + 2
@@ -413,7 +413,13 @@ def _with_minutes(items: Sequence[Item], at: int) -> bool:
     number = items[at].value
     if "." in items[at].word:
         return True
-    return bool(number.zero_led and len(items[at].word) == 4)
+    return bool(len(items[at].word) == 4 and items[at].word.isdigit() and (number.zero_led or _late(items, at)))
+
+
+def _late(items: Sequence[Item], at: int) -> bool:
+    """ "lit 1730": no brick oven is so hot; what is poured is measured in such numbers."""
+    poured = bag("added topped poured tipped put with of to")
+    return 1300 <= items[at].value.value < 2400 and not any(item.word in poured for item in items[max(0, at - 4) : at])
 
 
 def _hour_in_words(items: Sequence[Item], at: int) -> bool:
@@ -433,7 +439,8 @@ _LEADING_ACTS = bag("lit raked fired shut opened turned")
 def _bare_time(items: Sequence[Item], at: int) -> bool:
     """ "lamb in 9.15", "lit six thirty": behind an act a number with minutes is a time, if nothing goes on from it."""
     number = items[at].value
-    if not number.clock[1] or number.value >= 2400 or not ("." in items[at].word or number.words):
+    late = items[at].word.isdigit() and len(items[at].word) == 4 and _late(items, at)
+    if not (number.clock[1] or late) or number.value >= 2400 or not ("." in items[at].word or number.words or late):
         return False
     after = items[at + 1] if at + 1 < len(items) else None
     subject = items[at - 2].kind if at >= 2 else ""

@@ -306,6 +306,8 @@ def _doubled(tokens: Sequence[_Token]) -> list[_Token]:
 
 
 _VERBS = bag("is 's has was have are")
+_DOES = bag("starts begins looks feels seems gets goes stays comes boils simmers")
+_DO = bag("start begin look feel seem get go stay come boil simmer")
 
 
 def _without_doubles(items: list[Item]) -> list[Item]:
@@ -315,10 +317,10 @@ def _without_doubles(items: list[Item]) -> list[Item]:
         for at, item in enumerate(items)
         if not (
             item.kind == ""
-            and item.word in ("it", "he", "she")
+            and item.word in ("it", "he", "she", "they")
             and 0 < at < len(items) - 1
             and items[at - 1].kind == ""
-            and items[at + 1].word in _VERBS
+            and items[at + 1].word in (_DO if item.word == "they" else _VERBS | _DOES)
             and items[at - 1].word not in _NOT_NOUNS
             and items[at - 1].word.isalpha()
             and (at == 1 or items[at - 2].word in ("the", "a", "our", "my") or items[at - 2].kind == ".")

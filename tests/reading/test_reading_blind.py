@@ -41,6 +41,8 @@ def right(message: dict) -> bool:
         ("blind_fifteenth", 0.98),
         ("blind_sixteenth", 0.98),
         ("blind_seventeenth", 0.95),
+        ("blind_eighteenth", 0.98),
+        ("blind_nineteenth", 0.98),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

@@ -170,7 +170,7 @@ def _short_step(state: DishState, p: DishParameters, around: Surroundings, dt_s:
 
     boiled_kg, left_kg = gone_kg, np.maximum(liquid_kg - gone_kg, 0.0)
     vapour_j = gone_kg * (ready.boil_j_kg + WATER_HEAT_CAPACITY_J_KGK * (liquid_k - ZERO_CELSIUS_K))
-    if not all_wet or bool(new_meat_k[-1].max() > p.boiling_k.min()):
+    if not all_wet or bool((new_meat_k > p.boiling_k).any()):
         bare_j = np.zeros_like(wet) if all_wet else meat_vapour_w_k * (new_meat_k[-1] - _DEW_K) * dt_s
         new_meat_k, given, from_meat_kg, from_meat_j = _dry_meat(new_meat_k, given, meat_j_k, bare_j, p)
         boiled_kg, vapour_j = boiled_kg + from_meat_kg, vapour_j + from_meat_j
@@ -192,6 +192,7 @@ def _drier(chain: Array, wet: Array, crust_m2k_w: Array, p: DishParameters) -> A
     chain = chain.copy()
     dry = ready.dry_film_w_m2k
     touching_m2 = ready.lies * ready.meat_area_m2
+    crust_m2k_w = crust_m2k_w * (1.0 - wet)              # what lies in liquor has none
     film_w_m2k = dry + wet * (p.meat_film_w_m2k - dry)
     chain[-2] = touching_m2 / (ready.meat_area_m2 / ready.outer_w_k + 1.0 / film_w_m2k + crust_m2k_w)
     chain[-1] = ready.inside_m2 * (dry + wet * (p.liquid_film_w_m2k - dry))

@@ -248,14 +248,16 @@ def _under_lids(p: DishParameters, ready: Ready) -> dict[str, Any]:
     open_share = 1.0 - p.lid_on
     walls_m2 = p.pot_area_m2 - open_share * p.mouth_area_m2
     uncovered_m2 = open_share * p.mouth_area_m2
-    let_out = 1.0 - p.lid_on * (1.0 - p.lid_leak)
     air_w_k = walls_m2 * p.film_w_m2k
     free_m2 = np.where(p.laid > 0.0, 1.0 - ready.lies, BARE) * ready.meat_area_m2
+    # Under a lid no more steams off than its gap lets out, however many small pieces lie in a pot run dry.
+    moist_m2 = SKIN * free_m2
+    bare_m2 = open_share * moist_m2 + p.lid_on * p.lid_leak * np.minimum(moist_m2, p.mouth_area_m2)
     around = ready.around_w_k.copy()
     around[-1] = ready.chain_w_k[-1] + air_w_k + ready.floor_w_k
     return {
         "around_w_k": around, "uncovered_m2": uncovered_m2, "emitting_m2": walls_m2 * p.emissivity, "air_w_k": air_w_k,
-        "uncovered_air_w_k": uncovered_m2 * p.film_w_m2k, "bare_m2": SKIN * free_m2 * let_out,
+        "uncovered_air_w_k": uncovered_m2 * p.film_w_m2k, "bare_m2": bare_m2,
         "bare_oven_m2": free_m2 * open_share,
         "open_w": p.mouth_area_m2 * (open_share + p.lid_on * LIFTS) * VAPOUR_KG_M2S * ready.boil_j_kg,
         "gap_w": p.mouth_area_m2 * p.lid_on * p.lid_leak * VAPOUR_KG_M2S * ready.boil_j_kg,

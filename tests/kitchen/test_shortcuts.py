@@ -44,7 +44,8 @@ def test_members_that_are_tender_need_not_be_followed(noon, monkeypatch):
     assert np.any(late)                   # some were followed on
     assert not np.all(late)               # and some need not be
     for name, made in plain.dishes.items():
-        assert quick.dishes[name].tender_s == pytest.approx(made.tender_s, abs=1e-3)
+        # To a second in hours: a look into any member's pot divides the step of all that are followed with it.
+        assert quick.dishes[name].tender_s == pytest.approx(made.tender_s, abs=1.0)
         assert quick.dishes[name].core_c == pytest.approx(made.core_c, abs=1e-9)
     for name, oven in plain.ovens.items():
         assert quick.ovens[name].air_c == pytest.approx(oven.air_c, abs=1e-9)
@@ -62,11 +63,11 @@ def test_members_on_their_own_go_the_way_they_go_among_all(noon):
 
 
 def test_an_oven_that_is_not_fed_is_the_same_whether_or_not_slow_dishes_are_followed(noon, monkeypatch):
-    quick = noon.forecast(4.0, feeding=False)
+    quick = noon.forecast(3.0, feeding=False)
     run = forecast.run
     monkeypatch.setattr(forecast, "run", lambda *given, **_: run(*given, slow=True))
     noon._made.clear()
-    plain = noon.forecast(4.0, feeding=False)
+    plain = noon.forecast(3.0, feeding=False)
     assert any((each.tender_s > plain.at_s[-1]).any() for each in plain.dishes.values())
     for name, oven in plain.ovens.items():
         assert (quick.ovens[name].air_c == oven.air_c).all()

@@ -98,7 +98,7 @@ def time_asked(
             or (meal and before in bag("eating eat lunch dinner supper serving"))
         ):
             after = scene.items[n + 1].word if n + 1 < len(scene.items) else ""
-            if after in bag("people guests of eating degrees students minutes kg"):
+            if after in bag("people guests persons of eating degrees students minutes kg"):
                 continue
             said = scene.clock(f"N{n}")
             if isinstance(said, Clock) and item.value.value > 24 and said.minute == 0 and not item.value.words:
@@ -128,6 +128,9 @@ def people_asked(asked: Asked) -> int | None:
     if match is None:
         return None
     token = next(value for value in match.groupdict().values() if value)
+    to_be = r"(?:go|goes|put|need|come|be|start|started|<D>) (?:to |in |out |on |it |ready |done )*"
+    if asked.match(rf"{to_be}for {token}(?=$| [?.])"):
+        return None  # "when does the brisket go in for 1": the meal's hour
     number = asked.scene.number(token)
     return int(number) if number is not None and number % 1 == 0 and 0 < number < 10_000 else None
 

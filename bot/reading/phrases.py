@@ -48,6 +48,7 @@ _TAIL = {
 MOST_HOURS = 14
 # No phrase of the tables is longer, in tokens.
 MOST_TOKENS = 20
+_PEOPLE = bag("people guests persons students adults mouths kids diners heads")
 _BEFORE_TIME = bag("at about around since by from")
 
 
@@ -227,7 +228,7 @@ def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> d
             slots.setdefault(slot, value)
             if slot.startswith("NUMBER") and scene.number(value) != float(slot[6:]):
                 return None
-            if slot == "TIME" and scene.clock(value) is None:
+            if slot == "TIME" and (scene.clock(value) is None or _counts_people(scene, value)):
                 return None  # "soup 58, is it safe?"
     fields: dict[str, Any] = {}
     for key, value in means.items():
@@ -268,6 +269,12 @@ _PLAIN_THINGS = bag(
 _PARTS_OF_DISHES = bag(
     "stock gravy butter cream bread marmalade ketchup chutney broth sausages rolls naan custard barley"
 )
+
+
+def _counts_people(scene: Scene, token: str) -> bool:
+    """ "for 12 people": no time."""
+    after = int(token[1:]) + 1 if token[1:].isdigit() else len(scene.items)
+    return after < len(scene.items) and scene.items[after].word in _PEOPLE
 
 
 def _value(scene: Scene, kind: str, key: str, slot: str, token: str) -> Any:

@@ -32,6 +32,7 @@ from bot.reading.acts_composed import composed_acts
 from bot.reading.answers import answer_first, answer_of
 from bot.reading.asking import ask_of
 from bot.reading.begun_before import begun_before, fuller
+from bot.reading.boils import boils
 from bot.reading.both import tell_of_both
 from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
@@ -153,6 +154,7 @@ def told(scene: Scene) -> None:
     rules_heats.use_unit_of_message(scene)
     rules_stages.stages(scene)
     rules_checks.checks(scene)
+    boils(scene)
     rules_chilling.chills(scene)
     listed_loads(scene)
     rules_loads.loads(scene)

@@ -279,6 +279,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             and not nouns & {"liquid", "liquor", "stock"}
         )
     if name == "simmer":
+        if words == ["boil"] and first - segment_first <= 1 and (before is None or before.word in _BIDDING):
+            return False  # "boil the beans hard 10 min first" bids somebody do it
         if (words[0] in ("boiling", "hot") and after in bag("water stock liquid liquor kettle cider milk")) or (
             last < len(items) and items[last].kind == "D" and words[-1] in ("boiling", "boil")
         ):
@@ -358,6 +360,9 @@ def _checked(scene: Scene, at: int) -> bool:
     a, b = scene.sentence(at)
     words = set(scene.row.words(a, b))
     return bool(words & bag("check checked looked poke poked fork meat giving tender simmer blipping liquid"))
+
+
+_BIDDING = bag("please pls then and so ok just now you")
 
 
 def _anything_else(scene: Scene, a: int, b: int, first: int, last: int) -> bool:

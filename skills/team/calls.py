@@ -22,6 +22,8 @@ Act = Literal["claim", "done", "no"]
 # twice in ten minutes, one reminder, one step up; the lengths after it are common practice, no source). Who took it is
 # reminded later, and once; then the lead hears. The shorter step is for food that may hurt somebody within the hour.
 WAIT = timedelta(minutes=10)
+# What has an hour or more is done when a hand is free (judgement).
+LONGEST_WAIT = timedelta(minutes=20)
 STEP_UP, STEP_UP_URGENT = timedelta(minutes=10), timedelta(minutes=4)
 LATE = timedelta(minutes=2)
 TAKEN, TAKEN_URGENT = timedelta(minutes=15), timedelta(minutes=10)
@@ -138,7 +140,8 @@ def _as_it_stands(call: Call, own: Sequence[Bound], after: Sequence[Dated],
                   if isinstance(dated.fact, v.Task) and dated.fact.act == "claim" and _names(call, dated.fact.what)]
     refused = [bound.at for bound in own if bound.act == "no"]
     steps = dict(again)
-    last = max(taken, default=None)
+    # Of two who take it in one minute the one who spoke last has it.
+    last = sorted(taken, key=lambda each: each[0])[-1] if taken else None
     if last is not None and refused and max(refused) > last[0]:
         last = None
     return Standing(call, last[1] if last else None, last[0] if last else None,
@@ -210,11 +213,12 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
         if not call.pressing:
             continue
         urgent = call.urgent and call.kind in _HURTS and (call.lapses is None or call.lapses - call.at <= SOON)
-        step_up = STEP_UP_URGENT if urgent else STEP_UP
+        patience = _patience(call)
+        step_up = STEP_UP_URGENT if urgent else max(STEP_UP, patience)
         taken = each.taken_at
         if each.reminded_at is None and each.refused_at is None:
             # What is to be done at a later time is not asked for again before then.
-            since = call.at + WAIT if taken is None else taken + (TAKEN_URGENT if urgent else TAKEN)
+            since = call.at + patience if taken is None else taken + (TAKEN_URGENT if urgent else TAKEN)
             due = max(since, (call.act_at or call.at) + LATE)
             if call.act and call.lapses is not None and due > call.lapses:
                 # The act is no longer possible: the board keeps it.
@@ -231,6 +235,13 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
             since = max(since, taken + (TAKEN_URGENT if urgent else TAKEN))
         if each.passed_at is None and lead and not _same(lead, each.owner):
             yield _again(call, 2, since, lead, _to_lead(each, lead))
+
+
+def _patience(call: Call) -> timedelta:
+    """How long a call stands before it is said again: a third of the time that food has, within bounds."""
+    if call.lapses is None or call.kind != "safety":
+        return WAIT
+    return min(max(WAIT, (call.lapses - call.at) / 3), LONGEST_WAIT)
 
 
 def _named(who: str | None, words: str) -> str:

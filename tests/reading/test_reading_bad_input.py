@@ -119,3 +119,17 @@ def test_an_act_at_a_time_to_come_is_a_plan_and_left_alone() -> None:
     reading = read("lamb in at 12", context("09:25"))
     assert not reading.heard.facts
     assert reading.trouble is None
+
+
+@pytest.mark.parametrize("text", ["beans boiled 15 min hard last night", "boiled em already 20 min",
+                                  "yes boiled already", "boiled the beans hard for 15 minutes"])
+def test_a_hard_boil_of_beans_counts_on_whatever_day_it_was(text: str) -> None:
+    facts = read(text, context("09:25", dishes=("beans",))).heard.said()["facts"]
+    assert [fact for fact in facts if fact["is"] == "check" and fact["simmer"] == "hard"]
+
+
+@pytest.mark.parametrize("text", ["boil the beans hard 10 min first", "the beans must be boiled hard",
+                                  "beans not boiled yet", "have the beans been boiled hard?", "boiled eggs 6 min",
+                                  "boiled the kettle already"])
+def test_a_boil_that_was_not_clears_no_beans(text: str) -> None:
+    assert not read(text, context("09:25", dishes=("beans",))).heard.facts

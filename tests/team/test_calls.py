@@ -203,3 +203,13 @@ def test_who_has_the_oven_has_not_taken_what_is_asked_of_a_pot_in_it() -> None:
     assert yard.session.standing()[0].taken_by is None
     yard.say(3, "I've got the lamb", "Bea")
     assert yard.session.standing()[0].taken_by == "Bea"
+
+
+def test_food_that_has_long_is_not_called_for_every_ten_minutes() -> None:
+    """One reminder and one word to the lead, at a third of the time that there is and no sooner."""
+    chill = Prompt("safety", "safety:chill:1:goat", at(0), "Tomos: goat chill is behind: below 8 wanted by 13:30.",
+                   None, "goat", "Tomos", at(90), urgent=True, act="goat, shallower, on ice")
+    said = Yard([chill]).run(300)
+    assert [action.prompt for action in said] == ["safety", "reminder", "lead"]
+    assert said[1].at - said[0].at >= timedelta(minutes=20)
+    assert said[2].at < at(90)

@@ -80,6 +80,9 @@ class Names:
             dish, options = self._dish(fact, who, at)
             # "served" is said of the whole meal; contents may be a label read out: both may stand without a dish.
             return None, dish, (), ""
+        if isinstance(fact, v.StoreHeat) and fact.holds is not None:
+            dish = self._known_dish(fact.holds) or fact.holds
+            return self._stands_in(dish), dish, (), ""
         if isinstance(fact, _DISH_FACTS) or fact.dish is not None:
             dish, options = self._dish(fact, who, at)
             place = self._stands_in(dish)

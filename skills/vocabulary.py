@@ -31,7 +31,7 @@ def _neat(value: Any) -> Any:
 
 
 # Fields that the contract has not; what is written for others leaves them out.
-BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also"})
+BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also", "holds"})
 
 
 class Entry(BaseModel):
@@ -227,10 +227,11 @@ class Contents(Fact):
 
 
 class StoreHeat(Fact):
-    """ "fridge is at 4", "hot hold 66" """
+    """ "fridge is at 4", "hot hold 66"; holds: the dish that is told to stand in it."""
     is_: Literal["store"] = Field("store", alias="is")
     place: Literal["hot_hold", "fridge"]
     celsius: Celsius
+    holds: Name | None = None
 
 
 class Reheat(Fact):

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.heat_limits import check_limits, value_of
-from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before, noun_behind
+from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before, noun_behind, told_to_hold
 from bot.reading.heats_alone import (
     by_other_tool,
     cold_by_now,
@@ -282,12 +282,10 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
     if noun.kind == "fridge" and item.kind == "N" and value > WARMEST_FRIDGE_C and apart:
         return None  # "stew in the fridge, 47 over there"
     if noun.kind in ("fridge", "hot"):
-        draft = scene.add(
-            {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value},
-            first,
-            last,
-            "heat of fridge or hot cupboard",
-        )
+        fields = {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value}
+        if noun.kind == "hot":
+            fields["holds"] = told_to_hold(scene)
+        draft = scene.add(fields, first, last, "heat of fridge or hot cupboard")
         return draft if check_limits(scene, draft) else None
     if noun.kind == "out" and value > 60 and scene.row.words(noun.first, noun.last) == ("ambient",):
         return _reading(scene, Noun("place", {"place": "air"}, noun.first, noun.last), at, value, first, last, before)

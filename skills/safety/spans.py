@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
 
+import numpy as np
+
 from skills import vocabulary as v
 from skills.dated import Dated
 from skills.dish.cuts import find_cut
@@ -29,6 +31,9 @@ COOKED_SINCE_S = 5400.0
 JUST_OUT_S = 900.0
 # What is first heard of at this heat or less came out of the cold (judgement).
 OUT_OF_THE_COLD_C = 10.0
+
+# A probe this much above what may be is no uneven pot, and above this heat it is cooked, not chilled (judgement).
+STIRRED_K, REHEATING_C = 10.0, 60.0
 
 
 @dataclass(frozen=True)
@@ -67,6 +72,7 @@ class Story:
     anchors: tuple[Anchor, ...]
     litres: float
     meaty: bool
+    meal: datetime | None = None
 
     @property
     def last(self) -> Span | None:
@@ -116,7 +122,7 @@ def story(name: str, record: ClassRecord, now: datetime) -> Story:
     litres = (dish.meat_kg or 0.0) + (dish.liquid_l or 0.0)
     meaty = dish.meat_kg is not None or (
         not in_words(name) & words_of("soups") and (dish.liquid_l is None or _is_meat(name, dish)))
-    made = Story(name, dish, facts, (), (), litres or USUAL_LITRES, meaty)
+    made = Story(name, dish, facts, (), (), litres or USUAL_LITRES, meaty, record.serve)
     spans = tuple(replace(span, where="store") if span.browned and _into_a_pot(span.at_s, name, record, now) else span
                   for span in _merged(_spans(made)))
     return replace(made, spans=spans, anchors=tuple(_anchors(made, spans)))
@@ -204,6 +210,11 @@ def held_at(record: ClassRecord, at: datetime) -> tuple[str, ...]:
             last[dated.dish] = "out" if fact.act == "out" else ""
         elif isinstance(fact, v.Reheat):
             last[dated.dish] = "out" if fact.act == "done" else ""
+        elif isinstance(fact, v.Stage) and fact.stage == "served" and last.get(dated.dish) in ("held", "part served"):
+            last[dated.dish] = "part served"
+        elif isinstance(fact, v.Food) and last.get(dated.dish) == "part served" and fact.celsius >= HEATED_C:
+            # The rest of it is measured on, so it stands where it stood.
+            last[dated.dish] = "held"
         elif isinstance(fact, v.Chill) or (isinstance(fact, v.Stage) and fact.stage in ("resting", "served", "aside")):
             last[dated.dish] = ""
     held = tuple(name for name, where in last.items() if where == "held")
@@ -272,6 +283,8 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
     if isinstance(fact, v.Chill):
         if fact.act == "done":
             return Span(at_s, "cold", vessel=vessel, who=who)
+        if where is None and fact.act == "fridge" and _raw_in_the_cold(dated, made):
+            return Span(at_s, "store", who=who)
         stated = fact.depth_cm is not None or fact.litres is not None or (vessel is not None and fact.act == "fridge")
         told = _vessel(fact, made) if fact.depth_cm is not None or fact.litres is not None or vessel is None else vessel
         method = fact.method or ("fridge" if fact.act == "fridge" else "room")
@@ -284,12 +297,50 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "cold", who=who)
     if where in ("store", "aside") and _heat_seen(fact):
         return Span(at_s, "oven", who=who)
+    if where in ("chill", "cold") and isinstance(fact, v.Food) and _too_hot_for_a_chill(dated, fact.celsius, made):
+        return Span(at_s, "reheat", who=who)
     if where in ("cold", "chill", *OUT) and isinstance(fact, v.Check) and fact.simmer in ("gentle", "hard"):
         # Out of its oven, or the cold, and on the boil: somebody has put it over a flame.
         return Span(at_s, "reheat" if where in ("cold", "chill") else "ring", who=who)
     if where is None and isinstance(fact, v.Load | v.Stage):
         return Span(at_s, "store", who=who)
     return None
+
+
+def _raw_in_the_cold(dated: Dated, made: Story) -> bool:
+    """Plain meat that is first heard of in a fridge, before the meal, of no told depth: it was never in the heat.
+
+    Unless it is probed there at a heat that no raw meat has: then it is something cooked that chills.
+    """
+    fact = dated.fact
+    assert isinstance(fact, v.Chill)
+    after = made.meal is not None and dated.at >= made.meal
+    if after or fact.depth_cm is not None or fact.litres is not None or fact.method not in (None, "fridge"):
+        return False
+    if not in_words(made.words) <= words_of("meats") | words_of("poultry") | words_of("ground") | words_of("fish"):
+        return False
+    later = [each for each in made.facts if each.at >= dated.at]
+    moved = next((each.at for each in later if isinstance(each.fact, v.Pot | v.Reheat | v.StoreHeat | v.Stage)), None)
+    return not any(isinstance(each.fact, v.Food) and each.fact.celsius > OUT_OF_THE_COLD_C
+                   and (moved is None or each.at < moved)
+                   and not _too_hot_for_a_chill(each, each.fact.celsius, made) for each in later)
+
+
+def _too_hot_for_a_chill(probed: Dated, celsius: float, made: Story) -> bool:
+    """Hotter than the slowest way of a chill from the boil, or than it was when it was probed in it before: it is in
+    the heat again, and nobody said so."""
+    begun = next((each for each in reversed(made.facts) if isinstance(each.fact, v.Chill) and each.at <= probed.at
+                  and each.fact.act != "done"), None)
+    if begun is None or celsius < REHEATING_C:
+        return False
+    assert isinstance(begun.fact, v.Chill)
+    before = [each.fact.celsius for each in made.facts
+              if isinstance(each.fact, v.Food) and begun.at < each.at < probed.at]
+    gone_s = (probed.at - begun.at).total_seconds()
+    method = begun.fact.method or ("fridge" if begun.fact.act == "fridge" else "room")
+    at_s = np.array([0.0, max(gone_s, 1.0)])
+    slowest = chill.curves(_vessel(begun.fact, made), chill.METHODS[method], HOTTEST_C, at_s)
+    return celsius > min([float(slowest[-1].max()), *before]) + STIRRED_K
 
 
 def _vessel(fact: v.Chill, made: Story) -> chill.Vessel:

@@ -4,7 +4,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import pairwise
 
 from skills import vocabulary as v
 from skills.safety import kinds
@@ -28,6 +27,7 @@ class _Read:
     celsius: float
     who: str
     message: str
+    of: str = ""    # what was measured: a dish in the store, or the store itself
 
 
 def stores(view: View, rules: Pack) -> Iterable[Prompt]:
@@ -37,8 +37,9 @@ def stores(view: View, rules: Pack) -> Iterable[Prompt]:
         right = [each.celsius >= figure if place == "hot_hold" else each.celsius <= figure for each in read]
         begun = max((index + 1 for index, each in enumerate(right) if each), default=0)
         if begun == len(read):
-            if place == "hot_hold":
-                yield from _sinks(view, rules, read)
+            if read and place == "hot_hold":
+                yield from _sinks(view, rules, sorted([*read, *_of_what_stands_in_it(view, read[0].at)],
+                                                      key=lambda each: each.at))
             continue
         good = read[begun - 1] if begun and read[begun].at - read[begun - 1].at <= LAST_GOOD else None
         yield from (_hot if place == "hot_hold" else _fridge)(view, rules, good, read[begun:])
@@ -57,13 +58,28 @@ def _hot(view: View, rules: Pack, good: _Read | None, under: list[_Read]) -> Ite
                  act="hot hold, turn it up and probe")
 
 
+def _of_what_stands_in_it(view: View, since: datetime) -> list[_Read]:
+    """The heats taken of the dishes that stood in the hot cupboard then."""
+    return [_Read(dated.at, dated.fact.celsius, dated.who, dated.message, dated.dish) for dated in view.record.facts
+            if isinstance(dated.fact, v.Food) and dated.dish is not None and since < dated.at <= view.now
+            and dated.dish in held_at(view.record, dated.at)]
+
+
 def _sinks(view: View, rules: Pack, read: list[_Read]) -> Iterable[Prompt]:
-    """A cupboard that falls from reading to reading: said while it can be turned up before it passes the figure."""
-    run = read[-FALLING:]
-    if len(run) < FALLING or any(late.celsius >= early.celsius for early, late in pairwise(run)):
+    """What is measured of it and in it falls from reading to reading: said while it can be turned up in time."""
+    run = read[-1:]
+    for each in reversed(read[:-1]):
+        if each.celsius <= run[0].celsius:
+            break
+        run.insert(0, each)
+    recent = run[-FALLING:]
+    if len(recent) < FALLING or recent[-1].celsius < rules.hot_hold_c:
         return
-    last = run[-1]
-    span, fall = last.at - run[0].at, run[0].celsius - last.celsius
+    last = recent[-1]
+    # How fast it goes is told by readings of one thing; a cupboard and the food in it differ by themselves.
+    of = [[each for each in recent if each.of == what] for what in (last.of, *(each.of for each in recent))]
+    alike = next((each for each in of if len(each) > 1), [last])
+    span, fall = alike[-1].at - alike[0].at, alike[0].celsius - alike[-1].celsius
     inside = [name for name in held_at(view.record, last.at) if kinds.clocked(story(name, view.record, view.now))]
     if fall < FALL_C or not timedelta(0) < span <= LAST_GOOD or not inside:
         return

@@ -14,6 +14,7 @@ from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
 from bot.reading.lexicon import longest
+from bot.reading.unwell import unwell
 from bot.talk import Action, Answer, Message, Prompted, School
 from skills.allergens.skill import CHECKED, KIND, open_alerts
 from skills.dated import Told
@@ -161,7 +162,7 @@ class Session:
     def add(self, message: Message, heard: Heard, answers: str | None = None) -> None:
         at = message.at.astimezone(self.zone)
         self.messages.append(Told(message.id, at, message.sender, message.text, heard, message.replaces,
-                                  message.removes, answers, *goings(message.text, at)))
+                                  message.removes, answers, *goings(message.text, at), unwell(message.text)))
         self.known_ids.add(message.id)
         self._record = None
 

@@ -12,7 +12,7 @@ from skills.vocabulary import Fact, Heard
 class Told:
     """One message as it was heard, the unit that the record is folded from. `at` has a time zone.
 
-    goes, comes: "HH:MM" at which somebody is said to leave and to be back.
+    goes, comes: "HH:MM" at which somebody is said to leave and to be back. unwell: somebody has a headache or the like.
     """
     id: str
     at: datetime
@@ -24,6 +24,7 @@ class Told:
     answers: str | None = None      # the message whose open fact this one completes
     goes: str | None = None
     comes: str | None = None
+    unwell: bool = False
 
 
 @dataclass(frozen=True)

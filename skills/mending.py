@@ -74,7 +74,8 @@ def _as_edited(messages: Sequence[Told], result: Mended) -> Iterator[Told]:
         new = () if told.id in removed else last.heard.facts
         result.changes.extend(_edit_changes(told, new, last))
         if told.id not in removed:
-            yield Told(told.id, told.at, told.who, last.text, last.heard, goes=last.goes, comes=last.comes)
+            yield Told(told.id, told.at, told.who, last.text, last.heard, goes=last.goes, comes=last.comes,
+                       unwell=last.unwell)
 
 
 def _edit_changes(told: Told, new: Sequence[Fact], last: Told) -> Iterator[Change]:

@@ -31,7 +31,7 @@ def _neat(value: Any) -> Any:
 
 
 # Fields that the contract has not; what is written for others leaves them out.
-BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also", "holds"})
+BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also", "holds", "about"})
 
 
 class Entry(BaseModel):
@@ -446,8 +446,9 @@ class ShowLog(Question):
 
 
 class Help(Question):
-    """ "what can I say?" """
+    """ "what can I say?"; about: the rules, where those of food safety are asked for."""
     is_: Literal["help"] = Field("help", alias="is")
+    about: Literal["rules"] | None = None
 
 
 QUESTIONS: tuple[type[Question], ...] = (

@@ -164,6 +164,37 @@ def of_the_oven(scene: Scene, at: int) -> Draft | None:
     return draft if check_limits(scene, draft) else None
 
 
+_SMALL = (
+    r"(?: (?:'s|is|are|at|now|temp|about|around|up to|down to|reading|reads|sitting|says|still|only|just|all|by))*"
+)
+
+
+def of_the_hold_or_trays(scene: Scene, at: int) -> Draft | None:
+    """ "hold's 62", "trays at 30": the hot cupboard by its short name, and what was said to chill."""
+    begin, end = scene.segment(at)
+    match = compiled(
+        rf"(?P<what>hold|trays?){_SMALL} (?P<v>{scene.items[at].kind}{at})(?: (?:now|degrees|and|falling|or so|today))*"
+    ).fullmatch(scene.row.canon, scene.row.offset(begin), max(0, scene.row.offset(end) - (end < len(scene.items))))
+    if match is None or scene.items[at].kind == "M":
+        return None
+    first, last = scene.row.items_of(match.start(), match.end())
+    if any(mood != "fact" for mood in scene.moods[first:last]) or any(scene.used[first:last]):
+        return None
+    told = [fact for said in scene.context.last for fact in said.heard.facts]
+    value = value_of(scene, at)
+    if match["what"] == "hold":
+        known = scene.items[at].kind == "H" or any(fact.said().get("place") == "hot_hold" for fact in told)
+        if not known or not 30 <= value <= 110:
+            return None
+        draft = scene.add({"is": "store", "place": "hot_hold", "celsius": value}, first, last, "heat of the hold")
+        return draft if check_limits(scene, draft) else None
+    chilled = next((fact for fact in reversed(told) if fact.is_ == "chill"), None)
+    if chilled is None or not -5 <= value <= 95:
+        return None
+    draft = scene.add({"is": "food", "dish": chilled.dish, "celsius": value}, first, last, "heat of the trays")
+    return draft if check_limits(scene, draft) else None
+
+
 _PLAINLY = bag("it 's is now actually really should be at")
 
 

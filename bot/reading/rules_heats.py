@@ -16,6 +16,7 @@ from bot.reading.heats_alone import (
     cold_by_now,
     of_cold_food,
     of_the_chilled,
+    of_the_hold_or_trays,
     of_the_oven,
     of_the_probed,
     of_the_taken_back,
@@ -138,6 +139,7 @@ def _scan(scene: Scene, first: int, last: int) -> None:
                 or of_the_chilled(scene, at)
                 or of_the_probed(scene, at)
                 or of_the_oven(scene, at)
+                or of_the_hold_or_trays(scene, at)
                 or of_the_taken_back(scene, at)
                 or _measured_moisture(scene, at)
             )

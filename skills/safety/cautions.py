@@ -23,12 +23,15 @@ FLUE_CLEARANCE_DIAMETERS = 3
 # Extraction over solid-fuel cooking is examined at least this often in the UK (a council's page).
 EXTRACTION_MONTHS = 14
 _UNTIL = timedelta(minutes=30)
+# Embers give off carbon monoxide until they are out: taken to be so for this long after the rake-out (judgement).
+EMBERS = timedelta(hours=12)
 
 
 def prompts(view: View) -> Iterable[Prompt]:
     """Door shut on live fire, ash after the rake-out, carbon monoxide where smoke and rain meet, wine near flame."""
     if view.record.ended is not None:
         return
+    yield from _unwell(view)
     for dated in view.record.facts:
         if view.now - dated.at > _UNTIL:
             continue
@@ -42,6 +45,21 @@ def prompts(view: View) -> Iterable[Prompt]:
             key, text, act = astray
             yield Prompt("safety", f"safety:fire:{key}", view.now, f"{dated.who}: {text}", None, None, dated.who,
                          dated.at + _UNTIL, urgent=True, act=act)
+
+
+def _unwell(view: View) -> Iterable[Prompt]:
+    """A headache or dizziness by a fire or its embers. Who is called decides; nothing here is a diagnosis."""
+    if not any(oven.burning or (oven.raked_at is not None and view.now - oven.raked_at <= EMBERS)
+               for oven in view.record.ovens.values()):
+        return
+    for at, who in view.record.unwell:
+        if view.now - at <= _UNTIL:
+            yield Prompt(KIND, "caution:unwell", view.now,
+                         f"{who}: a headache, dizziness or sickness by a fire may be carbon monoxide.\nEverybody out "
+                         "into the open air now. The emergency number if anybody is bad, else a doctor: they decide.\n"
+                         "Doors wide if it can be done from outside; nobody back in until they say.", None, None, who,
+                         at + _UNTIL, urgent=True)
+            return
 
 
 def _said(dated: Dated, view: View) -> tuple[str, str] | None:

@@ -15,6 +15,8 @@ from skills.view import NIGHT, View
 EVENING = 15
 LATE = 20
 MORNING = 7
+# It "will" pass if so many of the ways do; else it may (judgement).
+SURELY = 0.9
 EARLY_OR_LATE = timedelta(hours=4)
 
 
@@ -35,7 +37,7 @@ class Night:
         low = self.coolest
         if low.share == 0.0 or low.cool_c >= self.hot_hold_c:
             return f"may come within {meters.UNSEEN_MARGIN_C:.0f} of"
-        return "will pass below" if low.likely_s is not None else "may pass below"
+        return "will pass below" if low.share >= SURELY else "may pass below"
 
 
 def morning(now: datetime) -> datetime:

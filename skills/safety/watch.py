@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -32,6 +33,8 @@ PAST = timedelta(minutes=5)
 SERVING = timedelta(minutes=30)
 # A fall in fewer ways than this waits for the readings of the first hour or so in the oven (judgement).
 NIGHT_LIKELY, NIGHT_UNSURE, NIGHT_BEFORE = 0.25, timedelta(minutes=75), timedelta(minutes=30)
+# A fall told for the night is told again if it comes this much sooner (judgement); and what it is remembered by.
+SOONER, NIGHT = timedelta(hours=1), "night:"
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 SLOW_CORE_C = 54.4
@@ -115,7 +118,17 @@ def tonight(case: Case) -> Iterable[Prompt]:
     falls = night.passes(found, case.view)
     assert falls is not None
     rule = case.rules.named("hot_hold_c")
+    told, key = case.view.told.get(f"{NIGHT}{case.made.name}"), f"night:{night.morning(case.now).date()}"
     coolest = f"coolest {say.heat(low.cool_c, low.mid_c, low.warm_c)} at {say.clock_only(low.at_s, case.view)}"
+    if told is not None and f"{KIND}:{key}:{case.made.name}" in case.view.said:
+        # Said already; once more if the time told has come much nearer while somebody may still act on it.
+        was = case.moment(float(told["mid"]))
+        if falls <= was - SOONER and case.view.when_there(case.now) == case.now:
+            yield case.prompt(f"{key}:sooner", case.now,
+                              f"{case.made.name} sooner than said: {found.how} {number(case.rules.hot_hold_c)} from "
+                              f"{clock(falls)}, not {clock(was)} ({rule}). Out and chill, or a top-up fire now.",
+                              night.morning(case.now), say.lead(case.view.record))
+        return
     text = (f"{case.made.name} {found.how} {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
             f"there: {coolest} ({rule}).\nBefore you go: out and chill in trays, or a top-up fire tonight. Not left "
             "unseen.")
@@ -128,9 +141,8 @@ def tonight(case: Case) -> Iterable[Prompt]:
             return
         text = (f"{case.made.name} too, from {clock(falls)}, {coolest} ({rule}): out with the {case.like}, or the same "
                 "top-up.")
-    yield case.prompt(
-        f"night:{night.morning(case.now).date()}", due, text,
-        night.morning(case.now), say.lead(case.view.record))
+    yield replace(case.prompt(key, due, text, night.morning(case.now), say.lead(case.view.record)),
+                  said={f"{NIGHT}{case.made.name}": falls.timestamp()})
 
 
 def slow_core(case: Case) -> Iterable[Prompt]:

@@ -1,6 +1,7 @@
 """Who has what, and what can be said here."""
 from __future__ import annotations
 
+from skills.safety.in_use import say_rules
 from skills.skill import Reply, Skill
 from skills.view import View
 from skills.vocabulary import Help, Who
@@ -34,8 +35,9 @@ def _held(what: str, view: View) -> str:
 
 
 def say_help(question: Help, view: View) -> Reply:
-    """ "what can I say?" """
-    del question, view
+    """ "what can I say?", "which rules are we on?" """
+    if question.about == "rules":
+        return say_rules(view)
     return Reply((
         "Tell me what you see: 'floor 180 air 170', 'lamb in', 'two splits on', 'still tough', 'sorry, 210 not 120'.",
         "Ask: 'when will the lamb be done', 'will it make half one', 'what will the dome be at three', 'where are we',",

@@ -68,7 +68,7 @@ def page(made: ClassPage, school: School) -> Page:
     last = max((line.message.at if isinstance(line, Answer) else line.at for line in made.lines), default=None)
     tables = (
         _allergens(record, day), _dishes(record, day), _firing(record, day), _critical(record, day, rules.short),
-        _heats(record, day, school.region), _readings(record, doubts, day),
+        _heats(made, day, school.region), _readings(record, doubts, day),
         _not_used(made, doubts, day), _forecasts(made, day), _oven_forecasts(made, day),
         _prompts(made, day), _corrections(made, day), _incidents(record, day), _notes(record, day),
         *_inspector(school.region))
@@ -225,10 +225,10 @@ def _critical(record: ClassRecord, day: Days, rule: str) -> Table:
                  "No step was told.", f"Limits by the {rule}: 'yardhand rules' lists each with its source.")
 
 
-def _heats(record: ClassRecord, day: Days, region: str) -> Table:
-    found, notes = heat_history(record, region)
+def _heats(made: ClassPage, day: Days, region: str) -> Table:
+    found, notes = heat_history(made.record, region, list(foreseen.forecasts(made.lines)))
     rows = tuple((day.clock(row.at), _named(row.food), row.heat, row.how) for row in found)
-    return Table("Heat of the food, measured and reckoned", ("time", "food", "core", "how"), rows,
+    return Table("Heat of the food: measured, reckoned, forecast", ("time", "food", "core", "how"), rows,
                  "Nothing was told to reckon it from.", notes)
 
 

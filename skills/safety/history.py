@@ -73,17 +73,18 @@ class History:
         return float(np.quantile(self.core_c[self.now], share))
 
 
-def history(made: Story, view: View, hours: float = 8.0, feeding: bool = True,
-            untouched: bool = False) -> History | None:
+def history(made: Story, view: View, hours: float = 8.0, feeding: bool = True, untouched: bool = False,
+            left_c: tuple[float, float, float] | None = None) -> History | None:
     """The history of a dish, from the first word of it to as far ahead as is foreseen; None: nothing known.
 
     untouched: ahead, nobody takes it out. So it is for what is done already: it stands there till somebody moves it.
+    left_c: what the oven's model made of it as it came out (5, 50, 95 % [degC]), where no kitchen is at hand.
     """
     if not made.spans:
         return None
     now_s = view.now.timestamp()
     begin_s = min([made.spans[0].at_s] + [anchor.at_s for anchor in made.anchors])
-    anchors = sorted([*made.anchors, *_believed(made, view)], key=lambda anchor: anchor.at_s)
+    anchors = sorted([*made.anchors, *_believed(made, view, left_c)], key=lambda anchor: anchor.at_s)
     ahead = _foreseen(made, view, hours, feeding, untouched)
     end_s = now_s if ahead is not None else now_s + AHEAD_S
     at, core = _walk(made, anchors, begin_s, end_s, now_s)
@@ -120,20 +121,24 @@ def _under_its_cupboard(made: Story, at_s: Array, core_c: Array) -> Array:
     return found
 
 
-def _believed(made: Story, view: View) -> list[Anchor]:
+def _believed(made: Story, view: View, left_c: tuple[float, float, float] | None) -> list[Anchor]:
     """The kitchen's core now, or at the moment when the dish came out, where nobody has measured it just then."""
-    if view.belief is None or made.last is None:
+    if made.last is None:
         return []
-    belief = view.belief.dishes.get(made.name)
+    belief = view.belief.dishes.get(made.name) if view.belief is not None else None
     span = made.last_of("oven")
-    if belief is None or span is None:
+    if span is None or (belief is None and left_c is None):
         return []
     later = [each.at_s for each in made.spans if each.at_s > span.at_s]
     at_s = min([*later, view.now.timestamp()])
     if any(abs(anchor.at_s - at_s) <= (600.0 if anchor.measured else 2700.0) for anchor in made.anchors):
         return []
-    left_c = belief.left_core_c if made.meaty else belief.left_liquor_c
-    low, mid, high = (float(each) for each in np.quantile(left_c, (0.05, 0.5, 0.95)))
+    if belief is not None:
+        ways = belief.left_core_c if made.meaty else belief.left_liquor_c
+        low, mid, high = (float(each) for each in np.quantile(ways, (0.05, 0.5, 0.95)))
+    else:
+        assert left_c is not None
+        low, mid, high = left_c
     # A way that boiled dry and roasts on says nothing of how cool another may be.
     high = max(mid, min(high, BOILING_C))
     mid = min(mid, _no_hotter_before(made, at_s))

@@ -122,13 +122,14 @@ def tonight(case: Case) -> Iterable[Prompt]:
     coolest = f"coolest {say.heat(low.cool_c, low.mid_c, low.warm_c)} at {say.clock_only(low.at_s, case.view)}"
     if told is not None and f"{KIND}:{key}:{case.made.name}" in case.view.said:
         # Said already; once more if the time told has come much nearer while somebody may still act on it.
-        was = case.moment(float(told["mid"]))
-        if falls <= was - SOONER and case.view.when_there(case.now) == case.now:
-            yield case.prompt(f"{key}:sooner", case.now,
+        was, again = case.moment(float(told["mid"])), f"{key}:sooner"
+        there = f"{KIND}:{again}:{case.made.name}" in case.view.said or case.view.when_there(case.now) == case.now
+        if falls <= was - SOONER and there:
+            yield case.prompt(again, case.now,
                               f"{case.made.name} sooner than said: {found.how} {number(case.rules.hot_hold_c)} from "
                               f"{clock(falls)}, not {clock(was)} ({rule}). Out and chill, or a top-up fire now.",
                               night.morning(case.now), say.lead(case.view.record))
-        return
+            return
     text = (f"{case.made.name} {found.how} {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
             f"there: {coolest} ({rule}).\nBefore you go: out and chill in trays, or a top-up fire tonight. Not left "
             "unseen.")

@@ -77,6 +77,11 @@ def test_the_heat_of_the_food_says_what_was_measured_and_what_is_reckoned(kept):
     reckoned = [row for row in rows if row[3] == "reckoned"]
     assert reckoned
     assert all(" to " in row[2] for row in reckoned)
+    # In the oven it is the models' word, and one that they gave long before is called a forecast with its time.
+    inside = [row for row in rows if row[1] == "Lamb" and "08:40" < row[0] < "12:20"]
+    assert inside
+    assert {row[3].split(" ")[0] for row in inside} <= {"reckoned", "forecast"}
+    assert all(row[3].removeprefix("forecast of ") < row[0] for row in inside if row[3].startswith("forecast"))
 
 
 def test_incidents_and_notes_are_kept_in_the_words_that_were_said(kept):

@@ -9,7 +9,7 @@ from bot.reading import numbers, units
 from bot.reading.context import Context
 from bot.reading.items import FILLERS, Item, Row
 from bot.reading.joining import word_at
-from bot.reading.lexicon import Phrases, as_typed, bag, common_phrases, index, split_words
+from bot.reading.lexicon import Phrases, as_typed, bag, common_phrases, index, phrase_set, split_words
 from bot.reading.new_names import named_by_act
 from bot.reading.normalise import Plain
 from bot.reading.places_mended import heard_place, lettered, listed_place, sides
@@ -414,6 +414,11 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             at += 1
             continue
         before = out[-1] if out else None
+        if kind == "D" and before is not None and before.end < item.start and _flavour(before, words, context):
+            name = f"{before.word} {meaning}"
+            out[-1] = Item("D", name, before.start, items[end - 1].end, name, (*before.words, *words))
+            at = end
+            continue
         if (
             kind == "D"
             and words[0] in CUTS
@@ -427,6 +432,15 @@ def _names(items: list[Item], context: Context) -> list[Item]:
             out.append(Item(kind, meaning, item.start, items[end - 1].end, meaning, words))
         at = end
     return out
+
+
+def _flavour(before: Item, words: tuple[str, ...], context: Context) -> bool:
+    """Whether the word in front belongs to the dish's name: "plum crumble"; a name of the room stands."""
+    if (words[-1],) not in phrase_set("dishes", "compounds") or " ".join(words) in context.dishes:
+        return False
+    if before.kind == "D":
+        return len(before.words) == len(words) == 1 and before.word not in context.dishes
+    return before.kind == "" and (before.word,) in phrase_set("dishes", "flavours")
 
 
 _THROWN = bag("a an another some it them more that this one in on out away")

@@ -380,3 +380,23 @@ def test_a_list_answers_what_is_in_it(turns, wanted):
 )
 def test_it_is_what_was_spoken_of_last_whoever_spoke(turns, wanted):
     assert as_set(asked_last(turns)) == as_set(wanted)
+
+
+@pytest.mark.parametrize(
+    ("text", "dish"),
+    [
+        ("plum crumble in", "plum crumble"),
+        ("chicken pie out", "chicken pie"),
+        ("nine batards in, door on", "batards"),
+        ("toad in the hole in", "toad in the hole"),
+        ("rye loaves out", "rye loaves"),
+        # Negative neighbours: two dishes of one list, the room's own name, a wood.
+        ("lamb, beans out", None),
+        ("oak bread peel is split", None),
+    ],
+)
+def test_a_dish_has_its_whole_name(text, dish):
+    assert {entry.get("dish") for entry in heard(text, dishes=()) if entry["is"] == "pot"} - {"lamb", "beans"} == (
+        {dish} if dish else set()
+    )
+    assert heard("plum crumble out", dishes=("crumble",)) == [pot("out", "crumble")]

@@ -261,6 +261,8 @@ def _goes_on(scene: Scene, draft: Draft, key: str) -> bool:
         return True
     if key == "dish" and draft.kind == "pot" and draft.fields.get("act") in _DONE_TO_IT:
         return True
+    if key == "dish" and draft.rule == "telegram of a chill":
+        return True
     a, b = scene.segment(draft.first)
     words = {item.word for item in scene.items[min(a, draft.first) : max(b, draft.last)] if item.kind == ""}
     return bool(words & _PRONOUNS)

@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from typing import Any
 
@@ -14,11 +15,13 @@ from bot.reading.lexicon import allergens_in, bag, phrase_set
 from bot.reading.numbers import Number
 from bot.reading.rules_guests import is_ingredient
 from bot.reading.scene import Draft, Scene, clean, compiled, is_stop
+from bot.reading.units import fahrenheit
 
 # So long a question waits for its second half or its answer, and so long "it" stays what was last spoken of, if
 # nothing was told in between; common practice, no source.
 A_REPLY, A_TOPIC = timedelta(minutes=6), timedelta(minutes=30)
-HOTTEST_FOOD_C = 115.0
+HOTTEST_FOOD_C, HOTTEST_BRICK_C = 115.0, 520.0
+_IN_F = re.compile(r"\d ?°? ?F\b|fahrenheit", re.IGNORECASE)
 MOST_WORDS = 3
 
 
@@ -28,6 +31,9 @@ def follow_up(scene: Scene) -> None:
         return
     if _asked_again(scene) or _lists_contents(scene):
         return
+    _fire_too(scene)
+    _told_anew(scene)
+    _same_unit(scene)
     topic = _topic(scene)
     if topic is None:
         return
@@ -171,6 +177,60 @@ def _lists_contents(scene: Scene) -> bool:
         for more in [{"allergen": name} for name in allergens] or [{}]:
             scene.add({**fields, **more}, first, last, "answers what is in it")
     return True
+
+
+# --- what its sender told just before
+
+A_FIX, A_UNIT = timedelta(minutes=20), timedelta(minutes=45)
+_TOO = compiled(r"(?:and )?(?P<oven><O>)(?: (?:as well|too|same))?(?: (?:at|from|since))? (?P<time><T>)(?: [.!])*")
+_PARDONS = bag("sorry oops whoops actually no correction wait hang")
+
+
+def _own(scene: Scene, within: timedelta) -> Said | None:
+    own = [said for said in scene.context.last if said.who == scene.context.sender and said.heard.facts]
+    return own[-1] if own and scene.context.now - own[-1].at <= within else None
+
+
+def _fire_too(scene: Scene) -> None:
+    """ "lit the dome at five", then "and the barrel at quarter to six"."""
+    said, match = _own(scene, A_REPLY), _TOO.fullmatch(scene.row.canon)
+    if said is None or match is None or scene.drafts or not scene.row.canon.startswith("and "):
+        return
+    acts = [fact.said() for fact in said.heard.facts if fact.is_ == "fire"]
+    if len(acts) == 1 and acts[0].get("oven") != scene.name(match["oven"]):
+        fields = {"is": "fire", "act": acts[0]["act"], "oven": scene.name(match["oven"])}
+        at = scene.past(scene.clock(match["time"]))
+        scene.add({**fields, "at": at}, 0, len(scene.items), "goes on with the fire")
+
+
+def _told_anew(scene: Scene) -> None:
+    """ "ribs in", then "sorry, ribs went in at ten to nine": its time, mended."""
+    said = _own(scene, A_FIX)
+    drafts = [draft for draft in scene.drafts if "at" in draft.fields and draft.kind in ("pot", "fire")]
+    if said is None or len(drafts) != 1 or len(scene.drafts) != 1 or scene.items[0].word not in _PARDONS:
+        return
+    fields = drafts[0].fields
+    before = [fact.said() for fact in said.heard.facts if fact.is_ == fields["is"]]
+    told = [each for each in before if each["act"] == fields["act"]]
+    same = [each for each in told if each.get("dish") == fields.get("dish", each.get("dish"))]
+    if len(same) != 1 or same[0].get("at") == fields["at"] or scene.row.words(0, 2) == ("sorry", "forgot"):
+        return
+    kept = {key: value for key, value in fields.items() if key in ("oven", "dish", "at")}
+    drafts[0].fields = {"is": "fix", "act": "replace", "of": fields["is"], **kept}
+
+
+def _same_unit(scene: Scene) -> None:
+    """ "dome floor 610 F", then "back wall 655": its teller goes on in Fahrenheit, if Celsius is out of all reason."""
+    said = [each for each in scene.context.last if each.who == scene.context.sender]
+    recent = [each for each in said if scene.context.now - each.at <= A_UNIT]
+    if not any(_IN_F.search(each.text) for each in recent):
+        return
+    for draft in scene.drafts:
+        value = draft.fields.get("celsius")
+        plain = not any(item.kind == "H" for item in scene.items[draft.first : draft.last])
+        most = HOTTEST_FOOD_C if draft.kind == "food" else HOTTEST_BRICK_C
+        if draft.kind in ("food", "reading") and value is not None and plain and value > most:
+            draft.fields["celsius"] = fahrenheit(float(value))
 
 
 # --- it

@@ -51,6 +51,7 @@ from bot.reading.normalise import MOST_CHARACTERS, plain
 from bot.reading.ovens_and_ceilings import settle_domes
 from bot.reading.result import Ask, Reading, Span, explain
 from bot.reading.scene import Draft, Scene
+from bot.reading.telegrams import telegrams
 from bot.reading.tokens import row_of
 from bot.reading.unread import unread_of
 from bot.reading.weather import weather
@@ -164,6 +165,7 @@ def told(scene: Scene) -> None:
     rules_incidents.where_fire_is_wrong(scene)
     rules_incidents.cared_for(scene)
     rules_team.tasks(scene)
+    telegrams(scene)
 
 
 def _checked(scene: Scene) -> tuple[list[Fact], list[Question], list[Span]]:

@@ -69,7 +69,12 @@ def _start(scene: Scene) -> None:
         r"|this morning 's class|tonight 's class|tonights class|todays|today 's)"
         r"(?: (?:is|'s|today|now|called|will be|for today))*)(?: ?[:,-])?"
     )
-    match = head.match(scene.row.canon)
+    # "big one today! class: ...": a remark may stand in front of an announcement.
+    starts = [scene.row.offset(first) for first, _ in scene.sentences]
+    begun = compiled(r"(?<=[:,-] )class ?:").search(scene.row.canon)
+    starts += [begun.start()] if begun is not None else []
+    tries = (head.match(scene.row.canon, at) for at in dict.fromkeys([0, *starts]))
+    match = next((each for each in tries if each is not None and (not each.start() or ":" in each.group())), None)
     if match is None:
         return
     said = match.group("new")

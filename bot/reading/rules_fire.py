@@ -203,7 +203,8 @@ def _lit_new(scene: Scene) -> None:
 def _lit_too(scene: Scene) -> None:
     """ "lit the dome at half six with 8 kg of oak and the barrel at seven with 4": an oven more, at its own time."""
     for found in scene.find(
-        r"(?:and|,|, and|;) (?P<oven><O>)(?: at)? (?P<time><T>)(?: with (?P<kg><K>|<N>))?(?= ?(?:$|[.,;!|]|and ))"
+        r"(?:and|,|, and|;) (?P<oven><O>)(?: at)? (?:(?P<time><T>)|just|now|just now)(?: with (?P<kg><K>|<N>))?"
+        r"(?= ?(?:$|[.,;!|]|and ))"
     ):
         first, _ = scene.sentence(found.first)
         before = [draft for draft in scene.drafts if first <= draft.first < found.first]

@@ -63,6 +63,10 @@ def _told_that(scene: Scene) -> None:
     ):
         scene.add({"is": "guests", "told": True}, found.first, found.last, "guests told")
     for pattern in (
+        # "told the fish guest", "told the nut and dairy ones, no crumble"
+        r"(?:told|warned|reminded) (?:both )?(?P<what>(?:<W>|<D>)(?: (?:and |& )?(?:<W>|<D>))?) "
+        r"(?:guests?|ones?|people|person|lady|man|woman|lad|girl|folk|table|lot)(?: about it)?"
+        r"(?= ?(?:$|[.,;!|]|no|not))",
         rf"(?:{who})(?: (?:all|been|now|have|has|are|were))* (?:told|warned)(?: (?:about"
         rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
         rf"(?:told|warned|reminded|informed|let) (?:all )?(?:{who}|all of them|the lot)(?: <N>)?(?: (?:all"
@@ -152,6 +156,7 @@ def _avoid(scene: Scene) -> None:
         rf"(?P<n><N>) x? ?{thing} allerg(?:y|ies)",
         rf"(?:we have got|we 've got|got|there 's|we have) an? {thing} allergy(?: in| today| at table| here)*",
         rf"(?P<n><N>|a|an|one|someone|another)(?: {who})? no {thing}(?= ?(?:$|[.,;!|]|and |today))",
+        rf"{thing} allergy ?, (?P<n><N>|one|a) (?:guest|person|of them)(?= ?(?:$|[.,;!|]))",
         rf"{thing} allergy(?= ?(?:$|[.,;!|]|at table|today|in |on table|as well|too))",
         rf"(?P<n><N>|a|one) (?:and|also) (?:an? )?{thing}(?: allergy)",
     ):

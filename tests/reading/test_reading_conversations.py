@@ -400,3 +400,55 @@ def test_a_dish_has_its_whole_name(text, dish):
         {dish} if dish else set()
     )
     assert heard("plum crumble out", dishes=("crumble",)) == [pot("out", "crumble")]
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("dome 3 splits more", [{"is": "fire", "act": "fed", "pieces": 3, "oven": "dome"}]),
+        ("1 oak", [{"is": "fire", "act": "fed", "pieces": 1, "species": "oak"}]),
+        ("hand 6 dome mouth", [{"is": "reading", "oven": "dome", "place": "mouth", "count": 6, "tool": "hand"}]),
+        ("barrel mine", [{"is": "task", "act": "claim", "what": "barrel"}]),
+        ("2 trays 4 cm ice", [{"is": "chill", "act": "start", "depth_cm": 4, "method": "ice"}]),
+        ("told the fish guest", [{"is": "guests", "allergen": "fish", "told": True}]),
+        ("nut allergy, one guest", [{"is": "guests", "count": 1, "allergen": "nuts"}]),
+        ("dome lit at half five, barrel just now", [
+            {"is": "fire", "act": "lit", "oven": "dome", "at": "05:30"}, {"is": "fire", "act": "lit", "oven": "barrel"}
+        ]),
+        ("big one today! class: harvest feast, 24 guests", [
+            {"is": "class", "act": "start", "title": "harvest feast", "guests": 24}
+        ]),
+        # Negative neighbours.
+        ("3 splits left", []),
+        ("2 chairs 4 cm ice", []),
+        ("hand me 6", []),
+        ("told the other lot", []),
+        ("dome lit at half five, barrel still cold", [{"is": "fire", "act": "lit", "oven": "dome", "at": "05:30"}]),
+    ],
+)
+def test_telegrams(text, wanted):
+    assert as_set(heard(text)) == as_set(wanted)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "wanted"),
+    [
+        ("lit the dome at ten past five", "and the barrel at quarter to six", [
+            {"is": "fire", "act": "lit", "oven": "barrel", "at": "05:45"}
+        ]),
+        ("lamb in", "sorry lamb went in at ten to eight", [
+            {"is": "fix", "act": "replace", "of": "pot", "dish": "lamb", "at": "07:50"}
+        ]),
+        ("lamb out", "2 trays 4 cm ice", [
+            {"is": "chill", "act": "start", "dish": "lamb", "depth_cm": 4, "method": "ice"}
+        ]),
+        ("dome floor 610 F on the laser", "back wall 655", [{"is": "reading", "place": "back", "celsius": 346.1}]),
+        # Negative neighbours: nothing to mend, no act to go on with, Celsius that is possible.
+        ("beans in", "sorry forgot, lamb went in at ten to eight", [pot("in", "lamb", at="07:50")]),
+        ("dome air 177", "and the barrel at quarter to six", []),
+        ("dome floor 610 F on the laser", "back wall 355", [{"is": "reading", "place": "back", "celsius": 355}]),
+        ("dome floor 310", "back wall 655", [{"is": "reading", "place": "back", "celsius": 655}]),
+    ],
+)
+def test_what_goes_on_with_the_senders_own_word(before, after, wanted):
+    assert as_set(spoken(("Bea", before, "08:20"), ("Bea", after, "08:21"))) == as_set(wanted)

@@ -52,6 +52,8 @@ def of_the_chilled(scene: Scene, at: int) -> Draft | None:
 
 # Warmer than this, a bare number of few degrees is no cold food's [degC]; the UK's limit for chilled food is 8.
 MOST_COLD_C = 15.0
+# Beside a dish's name a bare number from here up is a heat by itself [degC].
+LEAST_ALONE_C = 30.0
 
 
 _CHILLED = bag("chilled cooled cold chilling cooling fridge")
@@ -72,6 +74,7 @@ def cold_by_now(scene: Scene, span: Sequence[Item], value: float) -> bool:
 
 def of_cold_food(scene: Scene) -> None:
     """ "stew is at 6", "leftovers at 7": a number that might be a time, of food that is cold by now."""
+    _beside_its_name(scene)
     if "T" not in scene.kinds:
         return
     small = r"(?: (?:'s|is|are|now|down|still|sat|sitting|only|all))*"
@@ -80,6 +83,18 @@ def of_cold_food(scene: Scene) -> None:
         if item.word.isdigit() and cold_by_now(scene, scene.items[found.first : found.last], float(item.word)):
             item.kind, item.value = "H", float(item.word)  # no time that anything happened at
             scene.add({"is": "food", "celsius": item.value}, found.first, found.last, "heat of cold food")
+
+
+def _beside_its_name(scene: Scene) -> None:
+    """ "beans 12, brisket 10", after trays went into the fridge: a few degrees, not pieces or guests."""
+    told = (fact for said in scene.context.last for fact in said.heard.facts)
+    if not any(fact.is_ == "chill" for fact in told):
+        return
+    small = r"(?: (?:'s|is|are|now|down|still|only|at))*"
+    for found in scene.find(rf"<D>{small} (?P<v><N>)(?= ?(?:$|[.,;!|]|now|and|<D>))"):
+        value = found.number("v")
+        if value is not None and -5 <= value < LEAST_ALONE_C:
+            scene.add({"is": "food", "celsius": value}, found.first, found.last, "heat of cold food")
 
 
 def by_other_tool(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft | None) -> bool:

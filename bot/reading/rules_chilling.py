@@ -42,11 +42,31 @@ def chills(scene: Scene) -> None:
             )
             _chill(scene, a, b, text, start_words, bool(ice.fullmatch(text)), bool(room.fullmatch(text)))
     _said_by_chill(scene)
+    _of_each_left(scene)
 
 
 _MAY_HOLD_IT = (None, "load", "phrase for load", "stage aside", "pot out", "comment")
 _VESSEL = bag("into pot pan tub one big small large same still whole in the a its their deep wide steel iron")
 _GOES_ON = bag("'s is are was i we he she been done")
+
+
+def _of_each_left(scene: Scene) -> None:
+    """ "3 l beans left and 1 kg brisket, trays 4 cm in the fridge": what is left of each goes into them."""
+    chilled = [draft for draft in scene.drafts if draft.kind == "chill"]
+    if len(chilled) != 1 or not scene.has_any(bag("left leftover leftovers")):
+        return
+    first, last = scene.sentence(chilled[0].first)
+    names = [n for n in range(first, last) if scene.items[n].kind == "D" and n < chilled[0].last]
+    left = next((n for n in range(first, last) if scene.items[n].word in ("left", "leftover", "leftovers")), last)
+    named = list(dict.fromkeys(str(scene.items[n].value) for n in names))
+    parted = any(item.kind == "." for item in scene.items[min(names, default=first) : max(names, default=first)])
+    if len(named) < 2 or left > chilled[0].last or parted:
+        return
+    own = chilled[0].fields.setdefault("dish", named[0])
+    for name in named:
+        if name != own:
+            fields = {key: each for key, each in chilled[0].fields.items() if key != "litres"}
+            scene.add({**fields, "dish": name}, chilled[0].first, chilled[0].last, "chill of what is left", keep=True)
 
 
 def _said_by_chill(scene: Scene) -> None:

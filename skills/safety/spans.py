@@ -156,7 +156,7 @@ def _is_meat(name: str, dish: DishRecord) -> bool:
 def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
     """Leftovers, a reheat and "served" of no named dish are about every dish that was cooked."""
     if dated.dish is not None:
-        return dated.dish == name or (isinstance(dated.fact, v.Chill) and _left_with(name, dated, record))
+        return dated.dish == name
     if isinstance(dated.fact, v.Stage):
         return dated.fact.stage == "served" and name in _on_the_table(record, dated.at)
     if isinstance(dated.fact, v.StoreHeat):
@@ -168,12 +168,6 @@ def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
     dish = record.dishes.get(name)
     left = dish is not None and ((dish.out_at is not None and dish.out_at <= dated.at) or dish.served)
     return left or names(record) == [name]
-
-
-def _left_with(name: str, chilled: Dated, record: ClassRecord) -> bool:
-    """ "3 l beans left and 1 kg brisket, trays 4 cm in the fridge": what is left of both goes into them."""
-    return any(dated.message == chilled.message and dated.dish == name and isinstance(dated.fact, v.Load)
-               and dated.fact.left for dated in record.facts)
 
 
 def _on_the_table(record: ClassRecord, at: datetime) -> list[str]:

@@ -452,3 +452,11 @@ def test_telegrams(text, wanted):
 )
 def test_what_goes_on_with_the_senders_own_word(before, after, wanted):
     assert as_set(spoken(("Bea", before, "08:20"), ("Bea", after, "08:21"))) == as_set(wanted)
+
+
+def test_what_is_left_of_two_dishes_goes_into_the_trays_together_and_is_read_beside_its_name() -> None:
+    left = "3 l beans left n 1 kg brisket, trays 4 cm in fridge"
+    facts = heard(left, "14:00", dishes=("beans", "brisket"))
+    assert {(fact["is"], fact["dish"]) for fact in facts} == {("chill", "beans"), ("chill", "brisket")}
+    apart = heard("some brisket left, beans all gone, trays in the fridge", "14:00", dishes=("beans", "brisket"))
+    assert [fact["is"] for fact in apart].count("chill") == 1

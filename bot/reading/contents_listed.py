@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from bot.reading.items import Item
+from bot.reading.joining import JOINTS, listed
 from bot.reading.lexicon import allergens_in, bag
 from bot.reading.rules_guests import is_dish, is_ingredient
 from bot.reading.scene import Scene, clean
@@ -12,7 +11,6 @@ from bot.reading.scene import Scene, clean
 _PUT_TOGETHER = bag("assembled built made layered constructed together contains ingredients holds")
 _LABELS = bag("label labels packet")
 _OF_LABELS = _LABELS | bag("read checked looked at out on of for from the says lists now again back i we 've have just")
-_JOINTS = bag("and & + plus")
 _DENIED = bag("no not without free nothing none never zero minus")
 _BETWEEN = bag("in it them there bit of some a little the with as well too plus also into through on says")
 _MOST_WORDS = 4
@@ -22,7 +20,7 @@ def listed_contents(scene: Scene) -> None:
     """A head (a dish that is put together, or a label that is read), then its things between commas."""
     for first, last in scene.sentences:
         _and_more(scene, first, last)
-        (begin, end), *pieces = list(_pieces(scene, first, last)) or [(first, first)]
+        (begin, end), *pieces = list(listed(scene.items, first, last)) or [(first, first)]
         if not pieces or any(mood != "fact" for mood in scene.moods[begin:end]):
             continue
         head = scene.row.words(begin, end)
@@ -51,7 +49,7 @@ def listed_contents(scene: Scene) -> None:
 
 def _and_more(scene: Scene, first: int, last: int) -> None:
     """ "walnuts in the pudding, and butter": one more thing, told behind the dish that holds it."""
-    for begin, end in list(_pieces(scene, first, last)):
+    for begin, end in list(listed(scene.items, first, last)):
         before = [draft for draft in scene.drafts if draft.kind == "contents" and first <= draft.first < begin]
         near = [draft for draft in before if draft.last <= begin and "dish" in draft.fields
                 and all(_joins(scene.items[n]) for n in range(draft.last, begin))]
@@ -68,18 +66,7 @@ def _and_more(scene: Scene, first: int, last: int) -> None:
 
 
 def _joins(item: Item) -> bool:
-    return item.word in _JOINTS or item.word in (",", "also", "the", "some")
-
-
-def _pieces(scene: Scene, first: int, last: int) -> Iterator[tuple[int, int]]:
-    """The stretches between commas, colons and "and"."""
-    begin = first
-    for at in range(first, last + 1):
-        item = scene.items[at] if at < last else None
-        if item is None or item.kind == "." or (item.kind == "" and item.word in _JOINTS):
-            if at > begin:
-                yield begin, at
-            begin = at + 1
+    return item.word in JOINTS or item.word in (",", "also", "the", "some")
 
 
 def _bare(words: tuple[str, ...]) -> tuple[str, ...]:

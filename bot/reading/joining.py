@@ -1,8 +1,8 @@
-"""Small helpers on a list of items: look at a word, look for a number, put items together."""
+"""Small helpers on a list of items: look at a word, look for a number, put items together, part them at the commas."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from bot.reading.items import Item
 
@@ -21,3 +21,17 @@ def join_items(items: list[Item], first: int, last: int, kind: str, value: objec
     items[first:last] = [
         Item(kind, items[first].word, items[first].start, items[last - 1].end, value, words, items[first].glued)
     ]
+
+
+JOINTS = frozenset(("and", "&", "+", "plus"))
+
+
+def listed(items: Sequence[Item], first: int, last: int) -> Iterator[tuple[int, int]]:
+    """The stretches of items first..last-1 between commas, colons and "and"."""
+    begin = first
+    for at in range(first, last + 1):
+        item = items[at] if at < last else None
+        if item is None or item.kind == "." or (item.kind == "" and item.word in JOINTS):
+            if at > begin:
+                yield begin, at
+            begin = at + 1

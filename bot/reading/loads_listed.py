@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from bot.reading.joining import listed
 from bot.reading.lexicon import bag, phrase_set
 from bot.reading.rules_guests import is_ingredient
 from bot.reading.scene import Scene
 
-_JOINTS = bag("and & + plus")
 _SMALL = bag("a an the our some of we have 've got there is are 's also then both today tomorrow")
 _DRY = bag("dry drying dehydrate dehydrating")
 # What goes into a pot beside its meat is no dish of its own, if it was not weighed.
@@ -40,7 +39,7 @@ def listed_loads(scene: Scene) -> None:
     What is weighed is left to the rule of loads, with the liquid and the pan that stand behind it.
     """
     for first, last in scene.sentences:
-        pieces = [_piece(scene, a, b) for a, b in _stretches(scene, first, last)]
+        pieces = [_piece(scene, a, b) for a, b in listed(scene.items, first, last)]
         named = [piece for piece in pieces if piece is not None]
         menu = len(named) >= MENU and len(named) == len(pieces) and not any(piece.side for piece in named)
         begun = any(piece.kilos or piece.litres or piece.dry for piece in named)
@@ -56,16 +55,6 @@ def _add(scene: Scene, piece: _Piece) -> None:
         if found:
             fields[name] = round(sum(float(scene.items[at].value) for at in found), 3)
     scene.add(fields, piece.first, piece.last, "load listed")
-
-
-def _stretches(scene: Scene, first: int, last: int) -> Iterator[tuple[int, int]]:
-    begin = first
-    for at in range(first, last + 1):
-        item = scene.items[at] if at < last else None
-        if item is None or item.kind == "." or (item.kind == "" and item.word in _JOINTS):
-            if at > begin:
-                yield begin, at
-            begin = at + 1
 
 
 def _piece(scene: Scene, first: int, last: int) -> _Piece | None:

@@ -99,6 +99,8 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
     if not fields or (not sure and set(fields) <= bag("oven dish place of at")):
         return None
     _kind_of_last(scene, fields, denied)
+    if fields.get("of") == "reading" and "dish" in fields and not fields.keys() & {"oven", "place", "tool"}:
+        fields["of"] = "food"
     return fields or None
 
 

@@ -79,7 +79,7 @@ _NEW_SUBJECT = re.compile(r"\W*\w+(?:['’]s| is| are) ")
 def _between_clauses(message: str, index: int) -> bool:
     """Whether a picture stands where a comma could: words before and behind, and none that wants a noun before."""
     before = message[:index].rstrip()
-    if not before or not before[-1].isalnum():
+    if not before or not (before[-1].isalnum() or before[-1] in "°º%?"):
         return False
     if before.split()[-1].lower() in _WANT_A_NOUN and not _NEW_SUBJECT.match(message, index + 1):
         return False

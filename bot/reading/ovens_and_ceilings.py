@@ -58,6 +58,9 @@ def _means_ceiling(items: list[Item], at: int) -> bool:
         return False
     if before is not None and before.kind == "I":
         return True
+    of = next((n for n in range(at - 1, -1, -1) if items[n] is before), 0)
+    if before is not None and before.word == "of" and of and items[of - 1].kind == "P":
+        return False  # "back of the dome 249"
     if before is not None and before.kind == "" and before.word in ("on", "of", "off", "at") and at >= 2:
         value = next((items[n] for n in range(at - 1, max(-1, at - 6), -1) if items[n].kind in ("N", "H")), None)
         tool = any(item.kind == "I" for item in items[:at])

@@ -249,6 +249,8 @@ def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> d
         if fields.get("dish") in _PARTS_OF_DISHES - set(scene.context.dishes):
             return None
         named = allergens_in(str(fields["item"]).split())
+        if len(named) > 1:
+            return None  # "buttermilk and eggs": each is an entry of its own, for the rules
         fields.update({"allergen": named[0]} if named else {})
     return fields
 

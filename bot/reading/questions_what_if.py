@@ -62,6 +62,13 @@ _CHANGES = {
     "topping": "topped",
     "propping": "propped",
     "stays": "is",
+    "moves": "moved",
+    "shifts": "moved",
+    "gets": "got",
+    "turns": "turned",
+    "opens": "opened",
+    "shuts": "shut",
+    "closes": "closed",
     "goes": "goes",
     "cook": "cook",
     "clear": "cleared",
@@ -114,7 +121,7 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     if " if " in f" {head} " and asked.match(
         r"(?:when|what time)(?: <DW>| <O>)*? (?:light|lit|fire up|kindle|start (?:fire|<O>)|get (?:fire"
         r"|<O>) going)(?: <DW>"
-        r"| <O>)* if (?:<W> )*?(?:eat|eating|serve|serving|lunch|dinner)"
+        r"| <O>)* if (?:<W> )*?(?:eat|eating|serve|serving|lunch|dinner|feed|feeding|have|having|supper|cooking)"
     ):
         return None
     scene = asked.scene
@@ -140,6 +147,9 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         kept.append(item)
     if not kept:
         return {"is": "what_if", "facts": []}
+    said = {item.word for item in kept}
+    if "ajar" in said and not said & {"door", "doors"}:  # only a door is
+        kept = [Item("", "door", item.start, item.end) if item.word == "it" else item for item in kept]
     sub = Scene(Row(scene.row.message, kept), scene.context)
     read_facts(sub)
     _eating(sub)
@@ -173,6 +183,24 @@ def _waited(scene: Scene, begin: int, stop: int) -> float | None:
     hour, minute = (int(part) for part in (scene.coming(clock) or "0:0").split(":"))
     now = scene.context.now
     return float((hour * 60 + minute - now.hour * 60 - now.minute) % (24 * 60))
+
+
+_AS_IT_IS = compiled(r"(?:leave|keep|left|stays?) (?:it |them |door |lid |pot |fire )?(?:like that|like this|as it is"
+                     r"|as is|that way|so)")
+
+
+def as_it_is(scene: Scene) -> None:
+    """ "door's ajar. what if I leave it like that 20 min": what was told right before is what is supposed."""
+    for draft in scene.drafts:
+        if draft.kind != "what_if" or draft.fields.get("facts") or "wait" in draft.fields:
+            continue
+        start, stop = scene.row.offset(draft.first), scene.row.offset(draft.last)
+        told = [each for each in scene.drafts if each.last <= draft.first and each.kind in ("door", "fire", "pot")]
+        if not told or _AS_IT_IS.search(scene.row.canon, start, stop) is None:
+            continue
+        fields = {key: value for key, value in told[-1].fields.items() if key != "at"}
+        long = [n for n in range(draft.first, draft.last) if scene.items[n].kind == "U"]
+        draft.fields["facts"] = [fields | ({"minutes": float(scene.items[long[0]].value)} if long else {})]
 
 
 def _main_clause(scene: Scene, begin: int, last: int, head: str) -> int:

@@ -24,7 +24,7 @@ def chills(scene: Scene) -> None:
     )
     ice = compiled(
         r".*(?:on|in|over|into|onto) (?:an? )?(?:ice|ice bath|iced water|ice water|ice slurry).*"
-        r"|.*ice bath.*|.*ice-bath.*|.*iced down.*|.*with ice packs.*"
+        r"|.*, ice(?: ,.*)?|.*ice bath.*|.*ice-bath.*|.*iced down.*|.*with ice packs.*"
     )
     room = compiled(
         r".*(?:on side|on the side|on bench|on counter|at room temp|at room temperature|room temp"
@@ -171,6 +171,9 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     if any((scene.used[n] or "").startswith("question") for n in range(a, b)):
         return
     words = set(text.split())
+    if compiled(r"(?:.* )?(?:i|have|'ve|we) (?:got|have|take) (?:ice bath|ice)(?: (?:all|now|sorted|covered))*"
+                ).fullmatch(text):
+        return  # who has the duty
     if words & _RAW_IN_THE_COLD:
         raw = next((n for n in range(a, b) if scene.items[n].kind == "D"), None)
         if raw is not None and words & bag("fridge chiller fridges"):
@@ -192,7 +195,8 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         r".*(?:chilled|chill done|cooled right down|cold through|fully cooled|down to fridge temp"
         r"|cooling done|chilling done|chilling (?:'s|is|all|now) (?:all )?(?:done|finished|complete|over)"
         r"|cooling (?:'s|is|all) (?:done|finished|complete|over)"
-        r"|chill (?:'s|is) (?:done|finished|complete|over)|(?:done|finished) (?:with )?(?:chilling|cooling)"
+        r"|chill (?:'s|is) (?:done|finished|complete|over)"
+        r"|(?:done|finished) (?:with |to )?(?:chilling|cooling|chill|cool)"
         r"|chill finished|finished (?:chilling|cooling)|stone cold"
         r"|cooled down fully|cooled completely|chilled right down|chilled down|all chilled|properly cold).*"
     ).fullmatch(text)
@@ -389,6 +393,8 @@ def reheats(scene: Scene) -> None:
             r" (?:back )?(?:through|up|again)(?: (?:through|up|again|now))*",
             "start",
         ),
+        (r"(?:i|we) (?:now )?(?:(?:warm|heat|reheat) (?:again|back up)|reheat) (?P<dish><D>)", "start"),
+        (r"(?:i|we) (?:now )?(?:warm|heat) (?P<dish><D>) (?:again|back up|up again)", "start"),
         (r"(?:started|begun) (?:to )?(?:reheat|reheating)(?: (?P<dish><D>))?", "start"),
         (
             r"(?:put|got|popped|stuck) (?P<dish><D>) (?:back )?(?:on|in)(?: (?:<O>|stove|hob|heat"

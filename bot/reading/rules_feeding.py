@@ -94,6 +94,41 @@ def find_feeds(scene: Scene) -> None:
         for found in scene.find(pattern):
             _one_feed(scene, found)
     _other_oven(scene)
+    _told_behind(scene)
+
+
+_SAID_BEHIND = bag("i think reckon it was all about of dry seasoned fire 's")
+
+
+def _told_behind(scene: Scene) -> None:
+    """ "2 splits beech, 1.1 kg", "another log on the fire, hickory I think": the wood of the feed before it."""
+    fed = [draft for draft in scene.drafts if draft.kind == "fire" and draft.fields.get("act") == "fed"]
+    if len(fed) != 1:
+        return
+    draft, at = fed[0], fed[0].last
+    _, last = scene.sentence(draft.first)
+    while at < last:
+        end = at
+        while end < last and scene.items[end].kind != ".":
+            end += 1
+        words = tuple(item.word for item in scene.items[at:end] if item.kind == "" and item.word not in _SAID_BEHIND)
+        species = words in phrase_set("wood", "species") or set(words) <= {"splits", "split", "logs"}
+        weights = [n for n in range(at, end) if scene.items[n].kind == "K"]
+        others = any(item.kind not in ("", "K") for item in scene.items[at:end])
+        if (words and not species and words[1:] not in phrase_set("wood", "species")) or others or len(weights) > 1 \
+                or any(scene.used[at:end]) or any(mood != "fact" for mood in scene.moods[at:end]):
+            return
+        named = next((w for w in (words, words[1:]) if w in phrase_set("wood", "species")), None)
+        if named and (words == named or words[0] in _WOOD_SAID):
+            draft.fields.setdefault("species", " ".join(named))
+        elif words and not set(words) <= _WOOD_SAID:
+            return
+        if weights:
+            draft.fields.setdefault("wood_kg", scene.items[weights[0]].value)
+        if named or weights:
+            draft.last = end
+            scene.use(at, end, draft.rule)
+        at = end + 1
 
 
 def _other_oven(scene: Scene) -> None:

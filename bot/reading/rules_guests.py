@@ -111,7 +111,8 @@ def _avoid(scene: Scene) -> None:
     what = r"(?P<what>(?:<W>|<D>)(?: (?:<W>|<D>|and|or|/|free))*?)"
     thing = r"(?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)"
     who = (
-        r"(?:guests?|people|person|students?|of (?:us|them|guests)|kids?|child|lady|man|woman|gentleman"
+        r"(?:guests?|people|person|students?|of (?:us|them|guests|ladies|men|women|girls|boys|lads|kids|group|class"
+        r"|party|visitors|people|students)|kids?|child|lady|man|woman|gentleman"
         r"|chap|girl|boy|learner|diner|visitor|eater|adults?|bloke|guy|mum)"
     )
     for pattern in (
@@ -289,7 +290,7 @@ def _count(scene: Scene) -> None:
         rf"|only |going to be |at )*(?P<n><N>)(?: (?:now|in total|all told|altogether|today|for lunch"
         rf"|{people}))*(?= ?(?:$|[.,;!|]|and |not |incl |including ))",
         rf"(?P<n><N>) {people}(?: (?:now|today|not|in total|total|all told|coming|here|confirmed|in all"
-        rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|at))",
+        rf"|altogether|for lunch|arrived))*(?= ?(?:$|[.,;!|]|and |eating|for (?:eating|eat)|at))",
         r"(?:serving|feeding|seating) (?P<n><N>)(?= (?:at|by|from|around) <T>)",
         r"(?:dropped out|cancelled|pulled out|can't come|turned up|joined)(?: ,| and| which makes| making| leaves"
         r"| leaving| now)* (?P<n><N>)(?: (?:now|left|in all|altogether))*(?= ?(?:$|[.,;!|]))",
@@ -375,7 +376,7 @@ def contents(scene: Scene) -> None:
     """What a dish or an ingredient holds."""
     if not scene.has_any(_CONTENT_WORDS):
         return
-    item = r"(?P<item>(?!and |but |also |plus )(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
+    item = r"(?P<item>(?!(?:and|but|also|plus|in|it|on|of|to|with|has) )(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
     into = (
         r"(?P<dish><D>|sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot"
         r"|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle|stock cubes?|stock"
@@ -390,14 +391,16 @@ def contents(scene: Scene) -> None:
         rf"(?:used|using|put|added|poured|tipped|splashed|stirred in|sprinkled|mixed in|rubbed) {item} (?:in|into|to"
         rf"|for|on|through) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw))",
         rf"(?:there 's|there is|there are|we have got|it 's got|it has|contains) {item} (?:in"
-        rf"|on) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and))",
+        rf"|on)(?: that| this)? {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|fyi|btw))",
+        rf"in (?P<dish><D>)(?: (?:it|there|has|'s|is|are|we|i|have|put|goes|went|come|comes))+ {item}"
+        r"(?= ?(?:$|[.,;!|]|too|as well|today|and|fyi|btw))",
         r"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed"
         r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
         r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
         rf"(?P<holder>(?!and |but |also |plus )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>"
         rf"|<D>)(?: (?:and <W>|and <D>|<W>"
         rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|on top|and|on label))*(?= ?(?:$|[.,;!|]|so "
-        rf"|by the|fyi"
+        rf"|and (?:<W>|<D>) (?:'s|is|are|in) |by the|fyi"
         rf"|btw))",
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
         rf"|to|in with) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|for <D>|this time|already|also"

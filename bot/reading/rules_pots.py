@@ -356,6 +356,8 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     inside = scene.items[found.last - 1].word == "inside"
     if inside and found.last < len(scene.items) and scene.items[found.last].kind in ("N", "H"):
         return True  # "meat inside 82"
+    if found.match.group().split()[0] == "both" and _both_told(scene, found.first):
+        return True
     if after == "there" and scene.has_any(bag("hold cupboard fridge box bain press warmer")):
         return True
     if any(
@@ -391,6 +393,14 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     while at < len(scene.items) and scene.items[at].word in ("the", "our", "a"):
         at += 1
     return at < len(scene.items) and scene.items[at].kind == "D" and scene.items[found.last - 1].word == "in"
+
+
+def _both_told(scene: Scene, at: int) -> bool:
+    """ "sole 203, roof 241, both in the cob": two heats, or a pot that went in and a heat."""
+    first, _ = scene.sentence(at)
+    spots = sum(item.kind in ("P", "I") for item in scene.items[first:at])
+    dishes = sum(item.kind == "D" for item in scene.items[first:at])
+    return spots > 0 and spots + dishes == 2
 
 
 def _named(scene: Scene, at: int) -> bool:

@@ -68,6 +68,13 @@ _WRONG_BEFORE = compiled(
 )
 
 
+# "I said 195 on the floor but I meant 185": what was said is wrong, if what is meant follows.
+_SAID_WRONG = compiled(
+    r"(?:said|wrote|typed|posted|reported|sent|put) (?:it was |was |down )?(?P<v><V>|<T>)(?: (?:on|in|at|for|as)"
+    r" (?:<P>|<O>|<D>|core))*(?= (?:[,;:-] )?(?:(?:but|and|when|it|i|that|,) )*(?:meant|mean|should|really|actually"
+    r"|was|is|'s) (?:<DW> ){0,4}?(?:<V>|<T>))"
+)
+
 _STRONG = bag(
     "correction corrections typo meant misread mistyped actually amend amendment edit mistake wrong "
     "misheard rather change corrected ought erratum swapped misspoke miscounted shoulda wrote typed daft error "
@@ -137,6 +144,8 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
                 (a, a + 1),
                 (scene.row.items_of(match.start("p"), match.end("p"))[1] if match["p"] else a + 1, b),
             ]
+    for match in _SAID_WRONG.finditer(canon, start, stop):
+        denied.append(scene.row.items_of(match.start("v"), match.end("v")))
     if not cues and not denied and not neighbours:
         return
     words = {word for item in items for word in item.words}

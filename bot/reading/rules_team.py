@@ -260,6 +260,7 @@ def tasks(scene: Scene) -> None:
     end = r"(?= ?(?:$|[.,;!|]|<TN>(?= ?$)|over from |off you|from now|from here|now|today|for now|till |until "
     r"|from <T>|at <T>"
     others = "|".join(sorted(name for name in people_of(scene) if name.isalpha()))
+    end += r"|(?:all|chef|folks|everyone|guys|mate|team|thanks|ta)(?= ?(?:$|[.,!]))"
     end += rf"|this time|then|so |while |(?:and )?(?:{others}|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
     own = what.replace("(?:<W>", "(?:(?!and )<W>")

@@ -395,7 +395,7 @@ def _alone_behind_act(items: Sequence[Item], at: int, before: Item | None, after
     if before is None or before.word not in (",", "-", "(") or not (after is None or after.kind == "."):
         return False
     _, dot, minutes = items[at].word.partition(".")
-    return bool(dot) and len(minutes) == 2 and at > 1 and items[at - 2].word in _ACTS
+    return bool(dot) and len(minutes) == 2 and at > 1 and items[at - 2].word in _ACTS | {"ice"}
 
 
 def _heat_follows(clause: Sequence[Item]) -> bool:

@@ -15,7 +15,7 @@ from bot.reading.normalise import Plain
 from bot.reading.places_mended import heard_place, lettered, listed_place, sides
 from bot.reading.quantities import find_quantities
 from bot.reading.run_ons import apart
-from bot.reading.spelling import counted_thing, mend, ordinary_words
+from bot.reading.spelling import counted_thing, mend, ordinary_words, rule_words
 from bot.reading.spoken_times import find_times
 
 MOST_TOKENS = 450
@@ -122,6 +122,10 @@ _O_FOR_ZERO = re.compile(r"(?<=\d)o(?=[\do]*(?![a-z'\d]))")
 
 def _arrows(items: list[Item]) -> list[Item]:
     """ "clay pot -> dome 09:02": an arrow to an oven is a clause of its own."""
+    for at in range(len(items) - 4, -1, -1):
+        arrow = items[at + 1].word in ("-", "is") and items[at + 2].word == ">"
+        if arrow and items[at].kind == items[at + 3].kind and items[at].kind in ("N", "H"):
+            del items[at : at + 3]  # "core 71 -> 74": what it is now
     for at in range(1, len(items) - 2):
         if items[at].word in ("-", "is") and items[at + 1].word == ">" and items[at + 2].kind == "O":
             items[at] = Item(".", ",", items[at].start, items[at].end)
@@ -223,6 +227,9 @@ def _mended(word: str, names: Sequence[str]) -> str:
     return mend(word, names)
 
 
+_HUNDREDS = bag("few couple several many some a by")
+
+
 def _items(tokens: Sequence[_Token]) -> list[Item]:
     """Numbers recognised; words and punctuation as they are."""
     items: list[Item] = []
@@ -239,6 +246,14 @@ def _items(tokens: Sequence[_Token]) -> list[Item]:
                     Item("N", "one", token.start, tokens[at + taken - 1].end, number, tuple(words[at : at + taken]))
                 )
                 at += taken
+                continue
+        if word == "hundred" and (at == 0 or words[at - 1] not in _HUNDREDS):
+            taken, number = numbers.from_words(["one", *words[at : at + 7]]) or (0, None)
+            if number is not None and number.value > 100:  # "is hundred ninety two"
+                items.append(
+                    Item("N", "one", token.start, tokens[at + taken - 2].end, number, tuple(words[at : at + taken - 1]))
+                )
+                at += taken - 1
                 continue
         if word in numbers.SMALL or word in numbers.TENS:
             found = numbers.from_words(words[at : at + 8])
@@ -329,6 +344,7 @@ def _without_doubles(items: list[Item]) -> list[Item]:
 
 
 _NOT_NOUNS = bag(
+    "can could will would shall should may might must do does did are is were was have has had "
     "and but so when if because that what where how is was think like now then yes no ok right as well "
     "while since till until whether "
     "oh hey hi sorry not just still also maybe or for of in on at before after once "
@@ -409,7 +425,8 @@ def _names(items: list[Item], context: Context) -> list[Item]:
         end, kind, meaning, words = match
         if kind == "D" and (whole := _dish_of_cut(words, context)) is not None:
             meaning = whole
-        if kind == "P" and words in _EVERYDAY and not _beside_number(items, end, out):
+        behind = _behind_oven(items, end, own)
+        if kind == "P" and words in _EVERYDAY and (not _beside_number(items, behind, out) or _come_back(out, words)):
             out.append(item)
             at += 1
             continue
@@ -443,6 +460,27 @@ def _flavour(before: Item, words: tuple[str, ...], context: Context) -> bool:
     return before.kind == "" and (before.word,) in phrase_set("dishes", "flavours")
 
 
+def _behind_oven(items: list[Item], at: int, own: Phrases) -> int:
+    """ "back of the dome 249": the number that counts stands behind the oven."""
+    if word_at(items, at) != "of":
+        return at
+    oven = at + 1 + (word_at(items, at + 1) in ("the", "our"))
+    match = _longest(items, oven, own) if oven < len(items) and items[oven].kind == "" else None
+    return match[0] if match is not None and match[1] == "O" else at
+
+
+_PERSONS = bag("everybody everyone he she they we you somebody someone i anybody anyone people guests class folks")
+
+
+def _come_back(out: Sequence[Item], words: tuple[str, ...]) -> bool:
+    """ "till everybody's back at four": people are, not the back wall."""
+    if words != ("back",) or not out:
+        return False
+    if out[-1].word in bag("come comes came get gets got go went coming"):
+        return True
+    return len(out) > 1 and out[-1].word in bag("'s is are am be") and out[-2].word in _PERSONS
+
+
 _THROWN = bag("a an another some it them more that this one in on out away")
 CUTS = bag(
     "shoulder shoulders shank shanks neck leg legs breast breasts thigh thighs wing wings drumsticks belly cheek "
@@ -471,9 +509,18 @@ def _own_names(context: Context) -> Phrases:
     entries = [(name, "O", name) for name in context.ovens]
     entries += [(f"{name} oven", "O", name) for name in context.ovens if not name.endswith("oven")]
     entries += [(name, "D", name) for name in context.dishes]
+    entries += [(short, "O", name) for name in context.ovens if (short := _short_name(name, context)) is not None]
     taken = {entry[0] for entry in entries}
     entries += [(other, "D", name) for name in context.dishes if (other := _other_number(name)) not in taken]
     return index(entries)
+
+
+def _short_name(name: str, context: Context) -> str | None:
+    """ "bertha" for big bertha, if the word means nothing else here and no other oven has it."""
+    short = name.split()[-1]
+    alike = sum(short in other.split() for other in (*context.ovens, *context.dishes))
+    common = short in rule_words() or (short,) in {words for words, _, _ in common_phrases().get(short, ())}
+    return short if short != name and len(short) > 3 and alike == 1 and not common else None
 
 
 def _other_number(name: str) -> str:

@@ -369,7 +369,7 @@ def _of_guests(scene: Scene, first: int, last: int) -> bool:
     return alone or (clause and any(draft.kind == "guests" for draft in scene.drafts))
 
 
-_CONTENT_WORDS = bag("in into has have contains contain includes lists used using put added with got through on")
+_CONTENT_WORDS = bag("in into has have contains contain includes lists used using put added with got through on over")
 
 
 def contents(scene: Scene) -> None:
@@ -388,8 +388,9 @@ def contents(scene: Scene) -> None:
         r"|got|is full of|comes with|does have|does contain|says it has|says contains)"
     )
     for pattern in (
-        rf"(?:used|using|put|added|poured|tipped|splashed|stirred in|sprinkled|mixed in|rubbed) {item} (?:in|into|to"
-        rf"|for|on|through) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw))",
+        rf"(?:used|using|put|added|poured|tipped|splashed|stirred in|sprinkled|mixed in|rubbed|drizzled|scattered"
+        rf"|crumbled|grated|spooned|strewn)(?: a| some| more)* {item} (?:in|into|to|for|on|onto|over|through) {into}"
+        r"(?= ?(?:$|[.,;!|]|too|as well|today|and|btw))",
         rf"(?:there 's|there is|there are|we have got|it 's got|it has|contains) {item} (?:in"
         rf"|on)(?: that| this)? {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|fyi|btw))",
         rf"in (?P<dish><D>)(?: (?:it|there|has|'s|is|are|we|i|have|put|goes|went|come|comes))+ {item}"

@@ -209,7 +209,7 @@ def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) ->
     at, lanes = history.at_s[inside], history.cool_c[inside]
     low, mid, high = (np.quantile(lanes, share, axis=1) for share in (COOL, MID, WARM))
     half = (at[:, None] - at[None, :] <= 1800.0) & (at[None, :] - at[:, None] <= 1800.0)
-    hourly = (half @ mid) / half.sum(axis=1)
+    hourly = (half @ low) / half.sum(axis=1)
     # What is still on its way up is not falling yet.
     peak = int(np.argmax(low))
     place = peak + int(np.argmin(hourly[peak:]))

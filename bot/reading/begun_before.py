@@ -34,12 +34,22 @@ def begun_before(text: str, context: Context) -> str | None:
     now = row_of(text, plain(text), context).items
     if not 0 < len(before) <= MOST_ITEMS or not now:
         return None
+    if _number_first(before, now):
+        return said.text
     named = {item.kind for item in before} & _NAMES or any(item.word in ("core", "probe") for item in before)
     bare = all(item.kind in _NAMES or item.word in _SMALL for item in before)
     if not named or not (bare or _wants_more(before)):
         return None
     again = {item.kind for item in now} & {item.kind for item in before} & frozenset("OD")
     return None if again else said.text.rstrip(" .…,:-")
+
+
+def _number_first(before: list[Item], now: list[Item]) -> bool:
+    """ "90", then "core of the ribs"."""
+    if len(before) != 1 or before[0].kind not in "NH" or not all(i.kind in ("", ".", *_NAMES) for i in now):
+        return False
+    named = {item.kind for item in now} & frozenset("PD") or any(item.word == "core" for item in now)
+    return bool(named) and all(item.kind != "" or item.word in _SMALL | bag("degrees") for item in now)
 
 
 def _wants_more(items: list[Item]) -> bool:

@@ -157,7 +157,9 @@ def _pour(scene: Scene, said: Said) -> None:
     """ "liquor low", then "+200 ml": poured into the pot that was just looked into."""
     match = _PLUS.fullmatch(scene.row.canon)
     looked = any(fact.is_ == "check" for fact in said.heard.facts)
-    if match is not None and looked and not scene.drafts:
+    # "stew tender, out", then "7 l": what is left of it, and nothing that was poured.
+    gone = any(fact.is_ == "pot" and fact.said()["act"] == "out" for fact in said.heard.facts)
+    if match is not None and looked and not gone and not scene.drafts:
         fields = {"is": "pot", "act": "topped_up", "litres": scene.number(match["litres"]), "dish": _name(said, "dish")}
         scene.add(fields, 0, len(scene.items), "goes on with the dish")
 
@@ -180,7 +182,7 @@ def _same_spot_now(scene: Scene) -> None:
 
 
 _I_HAVE = compiled(
-    r"(?:yes |yep |(?:that|it) (?:'s|is) |that 'd be )?"
+    r"(?:yes |yep |(?:that|it) (?:'s|is) |(?:that|it) (?:'d|would|will) be )?"
     r"(?:(?P<me>me|i am|i do|i have|i have got it|i have it|i got it|mine|i 'm on it|i am on it)"
     r"|(?P<who>[a-z]+)(?: (?:'s|has|is|has got|'s got|is on|'s on|does|got|on))?(?: it)?)"
     r"(?: (?:till <T>|until <T>|now|for now|today|again|still|chef|ta))*(?: [.!])*"

@@ -33,10 +33,12 @@ def follow_up(scene: Scene) -> None:
         return
     _fire_too(scene)
     _told_anew(scene)
+    _how_it_went_in(scene)
     _same_unit(scene)
     topic = _topic(scene)
     if topic is None:
         return
+    _act_on_it(scene, topic)
     _it_is_hot(scene, topic)
     _name_it(scene, topic)
 
@@ -46,14 +48,16 @@ def _topic(scene: Scene) -> Said | None:
     for said in reversed(scene.context.last):
         if scene.context.now - said.at > A_TOPIC:
             return None
-        if _names(said, "dish") or _names(said, "oven"):
+        if _names(scene, said, "dish") or _names(scene, said, "oven"):
             return said
     return None
 
 
-def _names(said: Said, key: str) -> set[str]:
+def _names(scene: Scene, said: Said, key: str) -> set[str]:
     entries = [entry.said() for entry in (*said.heard.facts, *said.heard.questions)]
     found = {str(entry[key]) for entry in entries if key in entry}
+    if key == "oven":  # "who has the barrel"
+        found |= {str(entry["what"]) for entry in entries if entry.get("what") in scene.context.ovens}
     if key == "dish" and not found:
         # What was weighed under its butcher's name is the dish until somebody names it.
         cuts = {str(entry["cut"]) for entry in entries if entry["is"] == "load" and "cut" in entry}
@@ -76,14 +80,17 @@ _METHODS = {"ice": "ice", "fridge": "fridge", "side": "room"}
 
 def _asked_again(scene: Scene) -> bool:
     """ "how much lamb for 18?", then "and beans?": the same question of something else."""
-    said = scene.context.last[-1]
     match = _AGAIN.fullmatch(scene.row.canon)
+    said = scene.context.last[-1]
+    if not said.heard.questions:  # somebody's answer may stand in between
+        asked_before = [each for each in scene.context.last[-3:] if each.heard.questions]
+        said = next((each for each in reversed(asked_before) if each.who == scene.context.sender), said)
     if match is None or scene.context.now - said.at > A_REPLY or len(said.heard.questions) != 1:
         return False
     own = said.who == scene.context.sender
     if not (match["ask"] or "about" in match["lead"] or (own and match["lead"] == "and")):
         return False
-    if not match["lead"] and not (own and match["what"][0] == "T"):
+    if not match["lead"] and not (own and match["what"][0] in "TN"):
         return False
     asked = dict(said.heard.questions[0].said())
     changed = _changed(scene, asked, match["what"].split()[0])
@@ -219,6 +226,26 @@ def _told_anew(scene: Scene) -> None:
     drafts[0].fields = {"is": "fix", "act": "replace", "of": fields["is"], **kept}
 
 
+_STATE = compiled(
+    r"(?:the )?(?:<D>|stock|water|cider|wine|broth|liquid|liquor|beer|ale|milk)(?: (?:was|were|is|'s|went in|already))*"
+    r" (?P<state>boiling|hot|cold|warm|from (?:the )?fridge|straight from (?:the )?fridge)(?: hot| already)?(?: [.!])*"
+)
+
+
+def _how_it_went_in(scene: Scene) -> None:
+    """ "brisket in with a litre of stock", then "stock was boiling": how the load began."""
+    said, match = _own(scene, A_REPLY), _STATE.fullmatch(scene.row.canon)
+    loads = [fact.said() for fact in said.heard.facts if fact.is_ == "load"] if said is not None else []
+    if match is None or len(loads) != 1 or "liquid_l" not in loads[0] or "start" in loads[0]:
+        return
+    if any(item.kind == "D" and item.words not in phrase_set("liquids", "words") for item in scene.items):
+        return
+    start = {"boiling": "hot", "hot": "hot", "warm": "warm"}.get(match["state"], "cold")
+    scene.drafts.clear()
+    fields = {"is": "load", "dish": loads[0].get("dish"), "start": start}
+    scene.add(fields, 0, len(scene.items), "goes on with the load")
+
+
 def _same_unit(scene: Scene) -> None:
     """ "dome floor 610 F", then "back wall 655": its teller goes on in Fahrenheit, if Celsius is out of all reason."""
     said = [each for each in scene.context.last if each.who == scene.context.sender]
@@ -246,23 +273,42 @@ def _name_it(scene: Scene, topic: Said) -> None:
         ("dish", _DISH_FACTS, DISH_QUESTIONS),
         ("oven", OVEN_KINDS - bag("pot reading"), OVEN_QUESTIONS | {"eta"}),
     ):
-        names = _names(topic, key)
+        names = _names(scene, topic, key)
         if len(names) != 1 or any(item.kind in "OD" for item in scene.items if item.kind):
             continue
         for draft in scene.drafts:
             wanted = draft.kind in (questions if draft.question else facts)
             if not wanted or {"dish", "oven"} & draft.fields.keys() or draft.fields.get("act") == "moved":
                 continue
-            if key == "oven" and draft.kind == "eta" and not own and _names(topic, "dish"):
+            if key == "oven" and draft.kind == "eta" and not own and _names(scene, topic, "dish"):
                 continue
             if _says_it(scene, draft):
                 draft.fields[key] = next(iter(names))
 
 
 def _says_it(scene: Scene, draft: Draft) -> bool:
+    if draft.rule == "telegram of a chill":
+        return True
     a, b = scene.segment(draft.first)
     words = set(scene.row.words(min(a, draft.first), max(b, draft.last)))
     return bool(words & _IT)
+
+
+_ACT = compiled(
+    r"(?:and |now |then |it 's |it |they |they 're |went )*(?P<act>in|out)(?:(?: in| into|to)? (?P<oven><O>))?"
+    r"(?:(?: at| since)? (?P<time><T>))?(?: now)?(?: [.!])*"
+)
+
+
+def _act_on_it(scene: Scene, topic: Said) -> None:
+    """ "goose 4.5 kg, roasting tin", a while later "in the dome at 9.18"; "and out"."""
+    match, names = _ACT.fullmatch(scene.row.canon), _names(scene, topic, "dish")
+    own = topic.who == scene.context.sender and scene.context.now - topic.at <= A_FIX
+    if match is None or not own or len(names) != 1 or scene.drafts or len(scene.items) < 2:
+        return
+    at = scene.past(scene.clock(match["time"])) if match["time"] else None
+    fields = {"is": "pot", "act": match["act"], "dish": next(iter(names)), "oven": scene.name(match["oven"]), "at": at}
+    scene.add(fields, 0, len(scene.items), "goes on with the dish")
 
 
 _HOT = compiled(
@@ -274,7 +320,7 @@ _HOT = compiled(
 
 def _it_is_hot(scene: Scene, topic: Said) -> None:
     """ "lamb 49 in the middle", later "it's 57, took it out": the food's heat."""
-    names = _names(topic, "dish")
+    names = _names(scene, topic, "dish")
     entries = (*topic.heard.facts, *topic.heard.questions)
     food = any(entry.is_ in bag("food check eta ready_by status") for entry in entries)
     stop = next((at for at, item in enumerate(scene.items) if is_stop(item)), len(scene.items))

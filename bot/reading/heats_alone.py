@@ -51,7 +51,7 @@ def of_the_chilled(scene: Scene, at: int) -> Draft | None:
 
 
 # Warmer than this, a bare number of few degrees is no cold food's [degC]; the UK's limit for chilled food is 8.
-MOST_COLD_C = 15.0
+MOST_COLD_C = 19.5
 # Beside a dish's name a bare number from here up is a heat by itself [degC].
 LEAST_ALONE_C = 30.0
 
@@ -121,6 +121,17 @@ def same_spot(scene: Scene, at: int, before: Draft | None) -> Draft | None:
     fields.update(celsius=value_of(scene, at), tool=tool)
     draft = scene.add(fields, at, at + 2, "heat of the spot before, by another tool")
     return draft if check_limits(scene, draft) else None
+
+
+def up_there(scene: Scene) -> None:
+    """ "ceiling's gone white, ir 352 up there": of the spot that the words before it named."""
+    for draft in scene.drafts:
+        if draft.kind != "reading" or "place" in draft.fields or "celsius" not in draft.fields:
+            continue
+        behind = [item.word for item in scene.items[draft.last : draft.last + 2]]
+        spots = [item for item in scene.items[: draft.first] if item.kind == "P"]
+        if "there" in behind and len(spots) == 1 and behind[0] in ("up", "down", "there"):
+            draft.fields["place"] = str(spots[0].value)
 
 
 def of_the_probed(scene: Scene, at: int) -> Draft | None:

@@ -77,10 +77,17 @@ def _other_unit(scene: Scene) -> dict[str, Any] | None:
     if numbers or asks or not scene.has_any(bag("fahrenheit farenheit")) or scene.has_any(bag("not celsius isn't")):
         return None
     heats = [fact for fact in _told_last(scene) if "celsius" in fact and fact["is"] in ("reading", "food")]
-    if len(heats) != 1:
+    if len(heats) != 1 or not _written(scene, float(heats[0]["celsius"])):
         return None
     kept: dict[str, Any] = {key: heats[0][key] for key in ("place", "part", "oven", "tool", "dish") if key in heats[0]}
     return {"of": heats[0]["is"], **kept, "celsius": round(fahrenheit(float(heats[0]["celsius"])), 1)}
+
+
+def _written(scene: Scene, value: float) -> bool:
+    """Whether its sender wrote this very number: one that was turned to Celsius already is not turned twice."""
+    own = [said for said in scene.context.last if said.who == scene.context.sender and said.heard.facts]
+    text = own[-1].text
+    return f"{value:g}" in text or not any(each.isdigit() for each in text)
 
 
 def _told_last(scene: Scene) -> list[dict[str, Any]]:

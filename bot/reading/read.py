@@ -41,6 +41,7 @@ from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.counts_listed import listed_counts
 from bot.reading.follow_ups import follow_up
+from bot.reading.heats_alone import up_there
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
@@ -68,7 +69,10 @@ def read(text: str, context: Context) -> Reading:
     before = begun_before(text, context) if context.last and not answers else None
     if before is None:
         return alone
-    return fuller(alone, _read(f"{before} {text}", replace(context, last=context.last[:-1])), len(before) + 1)
+    earlier = replace(context, last=context.last[:-1])
+    if before[-1].isdigit():
+        return fuller(alone, _read(f"{text} {before}", earlier), 0)
+    return fuller(alone, _read(f"{before} {text}", earlier), len(before) + 1)
 
 
 def _read(text: str, context: Context) -> Reading:
@@ -153,6 +157,7 @@ def told(scene: Scene) -> None:
     rules_heats.heats(scene)
     composed_heats(scene)
     composed_counts(scene)
+    up_there(scene)
     rules_heats.use_tool_of_list(scene)
     rules_heats.use_unit_of_message(scene)
     rules_stages.stages(scene)

@@ -65,7 +65,7 @@ def _told_that(scene: Scene) -> None:
     for pattern in (
         # "told the fish guest", "told the nut and dairy ones, no crumble"
         r"(?:told|warned|reminded) (?:both )?(?P<what>(?:<W>|<D>)(?: (?:and |& )?(?:<W>|<D>))?) "
-        r"(?:guests?|ones?|people|person|lady|man|woman|lad|girl|folk|table|lot)(?: about it)?"
+        r"(?:guests?|ones?|<N>|people|person|lady|man|woman|lad|girl|folk|table|lot)(?: about it)?"
         r"(?= ?(?:$|[.,;!|]|no|not))",
         rf"(?:{who})(?: (?:all|been|now|have|has|are|were))* (?:told|warned)(?: (?:about"
         rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",

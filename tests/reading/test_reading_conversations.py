@@ -460,3 +460,39 @@ def test_what_is_left_of_two_dishes_goes_into_the_trays_together_and_is_read_bes
     assert {(fact["is"], fact["dish"]) for fact in facts} == {("chill", "beans"), ("chill", "brisket")}
     apart = heard("some brisket left, beans all gone, trays in the fridge", "14:00", dishes=("beans", "brisket"))
     assert [fact["is"] for fact in apart].count("chill") == 1
+
+
+@pytest.mark.parametrize(
+    ("turns", "wanted"),
+    [
+        ([("Bea", "90"), ("Bea", "core of the lamb")], [
+            {"is": "food", "dish": "lamb", "part": "core", "celsius": 90}
+        ]),
+        ([("Bea", "brisket in with a litre of stock"), ("Bea", "stock was boiling")], [
+            {"is": "load", "dish": "brisket", "start": "hot"}
+        ]),
+        ([("Bea", "goose 4.5 kg, roasting tin"), ("Bea", "in the dome at 9.59")], [
+            {"is": "pot", "act": "in", "dish": "goose", "oven": "dome", "at": "09:59"}
+        ]),
+        ([("Bea", "lamb tender. out, side"), ("Bea", "2 trays 4 cm ice"), ("Bea", "lamb 19")], [
+            {"is": "food", "dish": "lamb", "celsius": 19}
+        ]),
+        ([("Mara", "who has the barrel"), ("Bea", "that would be me"), ("Mara", "does it need anything?")], [
+            {"is": "refuel", "oven": "barrel"}
+        ]),
+        ([("Mara", "could we eat at one?"), ("Idris", "lamb 49 in the middle"), ("Mara", "So, one fifteen?")], [
+            {"is": "ready_by", "by": "13:15"}
+        ]),
+        ([("Bea", "ceiling's gone white, ir 352 up there")], [
+            {"is": "reading", "place": "dome", "celsius": 352, "tool": "infrared"}
+        ]),
+        # Negative neighbours: no number alone, nothing weighed, what is left, a heat that was turned already.
+        ([("Bea", "4 chairs"), ("Bea", "dome floor")], []),
+        ([("Bea", "door on"), ("Bea", "in the dome at 9.59")], []),
+        ([("Bea", "lamb tender. out, side"), ("Bea", "7 l")], []),
+        ([("Bea", "dome floor 610 F"), ("Bea", "lamb 128"), ("Bea", "fahrenheit that is")], []),
+        ([("Bea", "lamb 19")], []),
+    ],
+)
+def test_turns_that_hang_on_those_before(turns, wanted):
+    assert as_set(asked_last(turns)) == as_set(wanted)

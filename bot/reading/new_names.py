@@ -62,17 +62,21 @@ def _named_oven(items: list[Item], context: Context) -> None:
     words = [item.word if item.kind == "" else "" for item in items]
     sized = any(item.kind == "C" for item in items) or "across" in words or "wide" in words
     oven_told = sized or any("oven" in item.words for item in items)
+    stop, told_since = -1, False  # the last stop, and whether an oven was told of between it and two words back
     for at, item in enumerate(items):
+        if at and items[at - 1].kind == ".":
+            stop, told_since = at - 1, False
+        elif at - 3 > stop and "oven" in items[at - 3].words:
+            told_since = True
         if item.kind != "" or not item.word.isalpha() or len(item.word) < 3:
             continue
         before = at - 1
         while before >= 0 and words[before] in _IT:
             before -= 1
         called = oven_told and before >= 0 and words[before] in _CALLS and _stops(items, at + 1)
-        first = next((n for n in range(at - 1, -1, -1) if items[n].kind == "."), -1)
+        first = stop
         linked = at - first > 3 and words[at - 1] == "the" and words[at - 2] == "is"
-        told = any("oven" in each.words for each in items[first + 1 : max(first + 1, at - 2)])
-        is_so = linked and sized and told and _stops(items, at + 1)
+        is_so = linked and sized and told_since and _stops(items, at + 1)
         if called or is_so or _was_lit(items, words, at, context):
             name = item.word
             for n, each in enumerate(items):

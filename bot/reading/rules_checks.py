@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from bot.reading.items import Item
@@ -159,8 +160,16 @@ _LOOKS = bag(
 
 
 @cache
-def _named(pattern: str, stuff: str) -> str:
-    return pattern.replace("<STUFF>", stuff or "liquor")
+def _named(pattern: str) -> str:
+    return pattern.replace("<STUFF>", r"d\d+").replace("<D>", r"[Dd]\d+")
+
+
+_DISH_TOKEN = re.compile(r"\bD(\d+)\b")
+
+
+def _stuff_marked(scene: Scene) -> str:
+    """The canon with a small letter for stock and the like: one pattern for all messages, compiled once."""
+    return _DISH_TOKEN.sub(lambda each: f"d{each[1]}" if is_stuff(scene, int(each[1])) else each[0], scene.row.canon)
 
 
 def checks(scene: Scene) -> None:
@@ -168,10 +177,10 @@ def checks(scene: Scene) -> None:
     found: dict[str | None, Draft] = {}
     hits: list[tuple[int, int, str, str]] = []
     # Stock and gravy are names of dishes too; here the ones of this message that are none stand beside "liquor".
-    stuff = "|".join(f"D{n}" for n, item in enumerate(scene.items) if item.kind == "D" and is_stuff(scene, n))
+    canon = _stuff_marked(scene)
     for name, group in _GROUPS:
         for value, pattern in group.items():
-            for each in scene.find(_named(pattern, stuff), mood=None):
+            for each in scene.find(_named(pattern), mood=None, canon=canon):
                 if not _allowed(scene, each.first, each.last):
                     continue
                 if not _fits(scene, name, value, each.first, each.last, each.match.group()):

@@ -96,6 +96,8 @@ class Scene:
     phrases: list[Any] = field(default_factory=list)
     # Items that are silent for more than a plan, a denial or a request.
     doubted: set[int] = field(default_factory=set)
+    # Where the stretches begin and end, with the row that they are of: looked up so often that a long message crept.
+    _stretches: tuple[Row, list[int], list[int]] | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         if not self.moods:
@@ -122,9 +124,11 @@ class Scene:
         """The letters of the items in the message."""
         return frozenset(item.kind for item in self.row.items)
 
-    def find(self, pattern: str, mood: Mood | None = "fact", *, fresh: bool = True) -> Iterator[Found]:
-        """Matches in order; `mood` all items must have (None: any), `fresh` leaves out what another rule used."""
-        rule, canon, start = compiled(pattern), self.row.canon, 0
+    def find(self, pattern: str, mood: Mood | None = "fact", *, fresh: bool = True,
+             canon: str | None = None) -> Iterator[Found]:
+        """Matches in order; `mood` all items must have (None: any), `fresh` leaves out what another rule used; `canon`
+        is the row's own with some letters changed."""
+        rule, canon, start = compiled(pattern), self.row.canon if canon is None else canon, 0
         while (match := rule.search(canon, start)) is not None:
             start = match.end() if match.end() > match.start() else match.end() + 1
             found = Found(self, match)
@@ -171,13 +175,10 @@ class Scene:
 
     def segment(self, at: int) -> tuple[int, int]:
         """The stretch between commas and other stops around an item."""
-        first = at
-        while first > 0 and not is_stop(self.items[first - 1]):
-            first -= 1
-        last = at
-        while last < len(self.items) and not is_stop(self.items[last]):
-            last += 1
-        return first, max(last, first)
+        if self._stretches is None or self._stretches[0] is not self.row:
+            self._stretches = (self.row, *_stretches(self.row.items))
+        _, begins, ends = self._stretches
+        return begins[at], max(ends[at], begins[at])
 
     def item(self, token: str) -> Item:
         return self.items[int(token[1:])]
@@ -282,6 +283,16 @@ def is_hard(item: Item) -> bool:
 
 def is_stop(item: Item) -> bool:
     return item.kind == "." and item.word in _STOPS
+
+
+def _stretches(items: list[Item]) -> tuple[list[int], list[int]]:
+    """For every place, one past the end included: behind the last stop before it, and at the next stop from it on."""
+    begins, ends = [0], [len(items)]
+    for at, item in enumerate(items):
+        begins.append(at + 1 if is_stop(item) else begins[-1])
+    for at in range(len(items) - 1, -1, -1):
+        ends.append(at if is_stop(items[at]) else ends[-1])
+    return begins, ends[::-1]
 
 
 def sentences_of(items: list[Item]) -> Iterable[tuple[int, int]]:

@@ -276,6 +276,8 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
         return wanted_lines(dish, view)
     if isinstance(fact, v.Pot) and fact.act == "moved" and dated.oven:
         return [f"{capital(dated.dish or 'pot')} moved to {the([dated.oven])}, {clock(dated.at)}."]
+    if isinstance(fact, v.Pot) and fact.onto == "ring" and (dish := view.dish(dated.dish)) and dish.ring_at is not None:
+        return [f"{capital(dish.name)} on the ring, {clock(dated.at)}."]
     if isinstance(fact, v.Hush) and fact.act == "on" and record.hush_until:
         return [f"Quiet till {clock(record.hush_until)}; only fire, food safety and a missed meal get through."]
     return []
@@ -323,7 +325,8 @@ def _was(before: ClassRecord, record: ClassRecord) -> str:
 def _forecast_lines(draft: Draft, facts: list[Dated], changed: list[Dated], view: View) -> None:
     """The forecast of the dish that this message speaks of, if it is new or has moved enough to matter."""
     named = [dated.dish for dated in facts if dated.dish is not None]
-    entered = {dated.dish for dated in facts if isinstance(dated.fact, v.Pot) and dated.fact.act in ("in", "moved")}
+    entered = {dated.dish for dated in facts if isinstance(dated.fact, v.Pot)
+               and (dated.fact.act in ("in", "moved") or dated.fact.onto is not None)}
     weighed = {dated.dish for dated in facts if isinstance(dated.fact, v.Load)}
     strong = any(isinstance(dated.fact, v.Check | v.Food) or getattr(dated.fact, "act", "") in ("lid_on", "lid_off")
                  for dated in facts)
@@ -343,8 +346,8 @@ def _forecast_lines(draft: Draft, facts: list[Dated], changed: list[Dated], view
             if name in entered and is_brief(dish):
                 draft.add(brief_line(dish, view.record.ovens.get(dish.oven or ""), view))
             elif name in entered and dish.meat_kg is None:
-                draft.add(f"{capital(name)} in {the([dish.oven or 'oven'])} at {clock(view.now)}. "
-                          "What weighs it, and how much liquid?")
+                put = f"{capital(name)} in {the([dish.oven or 'oven'])} at {clock(view.now)}. "
+                draft.add(f"{put if dish.ring_at is None else ''}What weighs it, and how much liquid?")
             continue
         fresh = name in entered or name in weighed or retimed or bool(changed)
         if fresh or _moved(name, believed, strong, view) or (name in looked and _old(name, view)):

@@ -115,7 +115,9 @@ class Session:
         face = Instant.of(message.at).astimezone(self.zone).plain()
         standing = tuple((name, dish.oven) for name, dish in record.dishes.items()
                          if dish.oven is not None and name != UNNAMED_DISH and dish.oven != UNNAMED_OVEN)
-        return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing)
+        out = tuple(name for name, dish in record.dishes.items()
+                    if dish.oven is None and dish.in_at is not None and not dish.served and name != UNNAMED_DISH)
+        return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing, out)
 
     def _unanswered(self, now: datetime) -> Pending | None:
         """An allergen alert that the lead has heard and not answered stays open: her short yes is about it."""

@@ -21,6 +21,8 @@ from skills.naming import Names
 SAME_READING = timedelta(minutes=2)
 # A dish at one of these stages no longer stands in an oven, said or not.
 OUT_STAGES = ("aside", "resting", "served")
+# What is told of the simmer so soon after it came out is how it was in there (judgement).
+JUST_OUT = timedelta(minutes=15)
 
 
 @dataclass(frozen=True)
@@ -60,6 +62,7 @@ class DishRecord:
     oven: str | None = None
     in_at: datetime | None = None
     out_at: datetime | None = None
+    ring_at: datetime | None = None
     lid: str | None = None
     stages: Mapping[str, datetime] = field(default_factory=dict)
     tender: str | None = None
@@ -71,7 +74,8 @@ class DishRecord:
 
     @property
     def cooking(self) -> bool:
-        return self.oven is not None
+        """In the heat: in an oven, or out of it and on a ring."""
+        return self.oven is not None or self.ring_at is not None
 
     @property
     def served(self) -> bool:
@@ -266,16 +270,30 @@ def _(fact: v.Pot, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.dish is None:
         return record
     dish = record.dishes.get(dated.dish, DishRecord(dated.dish))
-    if fact.act == "in":
-        return record.with_dish(dated.dish, oven=dated.oven, in_at=dish.in_at or dated.at, out_at=None)
-    if fact.act == "moved":
-        return record.with_dish(dated.dish, oven=dated.oven, in_at=dish.in_at or dated.at, out_at=None)
+    if fact.act in ("in", "moved"):
+        return record.with_dish(dated.dish, oven=dated.oven, in_at=dish.in_at or dated.at, out_at=None, ring_at=None)
+    if fact.act == "out" and fact.onto == "ring" and _may_go_on(dish, record, dated):
+        return record.with_dish(dated.dish, oven=None, out_at=dish.out_at or dated.at, ring_at=dish.ring_at or dated.at)
     if fact.act == "out":
-        again = dish.oven is None and dish.out_at is not None
-        return record.with_dish(dated.dish, oven=None, out_at=dish.out_at if again else dated.at)
+        again = not dish.cooking and dish.out_at is not None
+        return record.with_dish(dated.dish, oven=None, out_at=dish.out_at if again else dated.at, ring_at=None)
     if fact.act in ("lid_on", "lid_off"):
         return record.with_dish(dated.dish, lid=fact.act.removeprefix("lid_"))
     return record.with_dish(dated.dish, looked_at=dated.at, liquid=None if fact.act == "topped_up" else dish.liquid)
+
+
+def _may_go_on(dish: DishRecord, record: ClassRecord, dated: Dated) -> bool:
+    """Whether a ring goes on with the cooking: it was in an oven, and not eaten, chilled or in the hot cupboard since;
+    what was is warmed up again."""
+    begun = dish.in_at
+    return begun is not None and not dish.served and not any(
+        isinstance(each.fact, v.Chill | v.StoreHeat) and each.dish == dish.name and begun <= each.at <= dated.at
+        for each in record.facts)
+
+
+def boils(fact: v.Fact) -> bool:
+    """Words for liquor at the simmer: of what was taken out some time before, that somebody has put it on a ring."""
+    return isinstance(fact, v.Check) and fact.simmer in ("gentle", "hard")
 
 
 @apply.register
@@ -295,12 +313,12 @@ def _(fact: v.Stage, record: ClassRecord, dated: Dated) -> ClassRecord:
     if fact.stage == "served" and not names:
         waiting = [dish for dish in record.dishes.values() if dish.in_at is not None and not dish.served]
         # What still stands in an oven while something else was taken out is not what went to the table.
-        names = [dish.name for dish in waiting if not dish.cooking] or [dish.name for dish in waiting]
+        names = [dish.name for dish in waiting if dish.oven is None] or [dish.name for dish in waiting]
     for name in names:
         dish = record.dishes.get(name, DishRecord(name))
         record = record.with_dish(name, stages={**dish.stages, fact.stage: dated.at})
         if dish.cooking and fact.stage in OUT_STAGES:
-            record = record.with_dish(name, oven=None, out_at=dated.at)
+            record = record.with_dish(name, oven=None, out_at=dated.at, ring_at=None)
     return record
 
 
@@ -310,7 +328,9 @@ def _(fact: v.Chill | v.StoreHeat, record: ClassRecord, dated: Dated) -> ClassRe
     """What is chilled or in the hot cupboard is out of its oven, said or not."""
     del fact
     dish = record.dishes.get(dated.dish or "")
-    return record if dish is None or not dish.cooking else record.with_dish(dish.name, oven=None, out_at=dated.at)
+    if dish is None or not dish.cooking:
+        return record
+    return record.with_dish(dish.name, oven=None, out_at=dated.at, ring_at=None)
 
 
 @apply.register
@@ -320,6 +340,9 @@ def _(fact: v.Check, record: ClassRecord, dated: Dated) -> ClassRecord:
     dish = record.dishes.get(dated.dish, DishRecord(dated.dish))
     if dish.served:
         return record                       # kept among the facts; what was eaten is not judged anew
+    if boils(fact) and not dish.cooking and dish.out_at is not None and dated.at - dish.out_at >= JUST_OUT \
+            and _may_go_on(dish, record, dated):
+        record = record.with_dish(dated.dish, ring_at=dated.at)
     return record.with_dish(dated.dish, looked_at=dated.at, tender=fact.tender or dish.tender,
                             tender_at=dated.at if fact.tender else dish.tender_at, liquid=fact.liquid or dish.liquid)
 

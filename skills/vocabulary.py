@@ -31,7 +31,8 @@ def _neat(value: Any) -> Any:
 
 
 # Fields that the contract has not; what is written for others leaves them out.
-BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also", "holds", "about"})
+BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also", "holds", "about",
+                    "onto"})
 
 
 class Entry(BaseModel):
@@ -117,10 +118,11 @@ class Food(Fact):
 
 
 class Pot(Fact):
-    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to."""
+    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: out, onto a ring."""
     is_: Literal["pot"] = Field("pot", alias="is")
     act: Literal["in", "out", "moved", "turned", "topped_up", "lid_on", "lid_off"]
     litres: Amount | None = None
+    onto: Literal["ring"] | None = None
 
     @property
     def odd_litres(self) -> bool:

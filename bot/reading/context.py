@@ -39,7 +39,8 @@ class Pending:
 class Context:
     """The room as it stands when a message comes.
 
-    `now` has a time zone; `last` is newest last; `standing` tells which dish stands in which oven.
+    `now` has a time zone; `last` is newest last; `standing` tells which dish stands in which oven, `out` which
+    have come out of one and are not eaten.
     """
 
     now: datetime
@@ -50,3 +51,4 @@ class Context:
     last: tuple[Said, ...] = ()
     pending: Pending | None = None
     standing: tuple[tuple[str, str], ...] = ()
+    out: tuple[str, ...] = ()

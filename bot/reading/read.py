@@ -52,6 +52,7 @@ from bot.reading.normalise import MOST_CHARACTERS, plain
 from bot.reading.ovens_and_ceilings import settle_domes
 from bot.reading.questions_what_if import as_it_is
 from bot.reading.result import Ask, Reading, Span, explain
+from bot.reading.rings import rings
 from bot.reading.scene import Draft, Scene
 from bot.reading.telegrams import telegrams
 from bot.reading.tokens import row_of
@@ -111,6 +112,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     phrases.asked(scene)
     rules_questions.questions(scene, told)
     told(scene)
+    rings(scene)
     as_it_is(scene)
     scene.drafts.extend(answered)
     rules_questions.meals_of_plans(scene)

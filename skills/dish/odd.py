@@ -32,9 +32,9 @@ def odd_line(dated: Dated, before: ClassRecord) -> str:
                 f"{number(v.USUAL_TOP_UP_L)} l used. Say it again.")
     if fact.act in ("in", "moved"):
         return _put_in(dated, known)
-    if fact.act == "out" and known.oven is None:
+    if fact.act == "out" and not known.cooking and (fact.onto is None or known.in_at is None or known.served):
         return _taken_out(dated, known)
-    if fact.act == "turned" and known.oven is None:
+    if fact.act == "turned" and not known.cooking:
         return f"{capital(name)}: not in an oven by my log{_since(known)}. Noted."
     return ""
 

@@ -157,7 +157,8 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
 def _out_by(believed: Promise, due: datetime) -> str:
     if believed.serve is None or believed.serve - REST < due:
         return ""
-    return f" Out by {clock(believed.serve - REST)} for {clock(believed.serve)}."
+    off = "Out" if believed.dish.ring_at is None else "Off the ring"
+    return f" {off} by {clock(believed.serve - REST)} for {clock(believed.serve)}."
 
 
 def miss_key(dish: str, serve: datetime) -> str:
@@ -184,9 +185,9 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
                          f"on the table in time {odds(believed.share)}.\n"
                          f"{move.line()}", dish.oven, dish.name, lead, serve, urgent=True)
         if dish.cooking and dish.tender in ("tender", "falling"):
-            out = serve - REST - CARRY
+            out, off = serve - REST - CARRY, "off the ring" if dish.ring_at is not None else "out"
             yield Prompt("serve", f"out:{dish.name}:{clock(serve)}", max(out, view.now),
-                         f"{lead}: {dish.name} out by {clock(out + CARRY)}, 20 min rest, table {clock(serve)}.",
+                         f"{lead}: {dish.name} {off} by {clock(out + CARRY)}, 20 min rest, table {clock(serve)}.",
                          dish.oven, dish.name, lead, serve)
 
 

@@ -17,7 +17,7 @@ from skills.kitchen import firing
 from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
 from skills.oven.parameters import OvenWords
 from skills.physics.combustion import wet_basis_pct
-from skills.record import OUT_STAGES
+from skills.record import JUST_OUT, OUT_STAGES, boils
 
 LID_S = (-120, 60)         # lid off around a fork test or a probe
 LOOK_S = (-180, 60)        # door off around a message that tells of a look (simulated classes: 3 to 5 min in all)
@@ -35,12 +35,12 @@ HOT_C = 60.0                # a reading over this shows that the oven was fired 
 FIRED_C = 120.0             # one over this before any fire was told, that it burned not long ago
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
 ORDER = {"weather": 0, "measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6,
-         "pot_out": 7, "pot_in": 8, "top_up": 9, "lid": 10, "cover": 11, "uncover": 12}
+         "pot_out": 7, "ring": 8, "pot_in": 9, "top_up": 10, "lid": 11, "cover": 12, "uncover": 13}
 
 
 @dataclass(frozen=True)
 class Act:
-    """One thing done to one oven or dish. kg or pieces of wood; state of a door or lid; litres topped up."""
+    """One thing done to one oven or dish. kg or pieces of wood; state of a door, a lid or a ring; litres topped up."""
     at_s: int
     kind: str
     oven: str | None = None
@@ -209,6 +209,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     acts: list[Act] = []
     where: dict[str, str | None] = {}
     served: set[str] = set()
+    ringed: set[str] = set()
+    out_s: dict[str, int] = {}
     lids: dict[str, str] = {}
     general: list[Dated] = []
     serve_s: float | None = None
@@ -237,7 +239,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         elif isinstance(fact, v.Fire) and story is not None:
             story.fire.append(dated)
         elif isinstance(fact, v.Load) and dated.dish is not None and not (
-                fact.left and where.get(dated.dish, "") is None):
+                fact.left and where.get(dated.dish, "") is None and dated.dish not in ringed):
             loads[dated.dish] = {**loads.get(dated.dish, {}), **fact.told()}
         elif isinstance(fact, v.Contents) and dated.dish is not None and where.get(dated.dish) is None:
             # What comes in later finds the dish half done: it changes the rate less than the spread between harvests.
@@ -246,10 +248,18 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         elif isinstance(fact, v.Pot) and dated.dish is not None:
             if fact.act == "in":
                 served.discard(dated.dish)
+            on = fact.onto == "ring" and dated.dish in where and dated.dish not in served
             _pot(fact, dated, at_s, ovens, where, lids, acts)
+            if fact.act == "out":
+                _ring(dated.dish, on, at_s, ringed, acts)
+                out_s.setdefault(dated.dish, at_s)
+            elif fact.act in ("in", "moved"):
+                ringed.discard(dated.dish)
+                out_s.pop(dated.dish, None)
         elif isinstance(fact, v.Chill | v.StoreHeat) and dated.dish is not None:
             # Trays on ice and the hot cupboard are no oven: what is probed there says nothing of one.
             served.add(dated.dish)
+            _ring(dated.dish, False, at_s, ringed, acts)
             inside = where.get(dated.dish)
             if inside is not None:
                 acts.append(Act(at_s, "pot_out", inside, dated.dish, minor=True))
@@ -261,6 +271,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             if fact.stage == "served":
                 served |= set(names)
             for dish in names:
+                _ring(dish, False, at_s, ringed, acts)
                 inside = where.get(dish)
                 if inside is not None:
                     acts.append(Act(at_s, "pot_out", inside, dish, minor=True))
@@ -268,6 +279,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
                     where[dish] = None
         elif isinstance(fact, v.Check | v.Food) and dated.dish is not None and dated.dish not in served:
             inside = where.get(dated.dish)
+            if boils(fact) and at_s - out_s.get(dated.dish, at_s) >= JUST_OUT.total_seconds() and dated.dish in where:
+                _ring(dated.dish, True, at_s, ringed, acts)
             acts.append(Act(at_s if inside is None else _lifted_s(ovens[inside], dated.dish, at_s), "measure", inside,
                             dated.dish, fact=dated))
             if isinstance(fact, v.Check) and fact.tender is not None:
@@ -332,6 +345,13 @@ def _pot(fact: v.Pot, dated: Dated, at_s: int, ovens: dict[str, OvenStory], wher
         acts.append(Act(at_s, "lid", inside, dish, state=state))
         if dish not in where:
             lids[dish] = state              # it goes in so
+
+
+def _ring(dish: str, on: bool, at_s: int, ringed: set[str], acts: list[Act]) -> None:
+    """A dish that is out goes onto a ring, or off the one that it is on."""
+    if on != (dish in ringed):
+        acts.append(Act(at_s, "ring", None, dish, state="on" if on else "off"))
+        (ringed.add if on else ringed.discard)(dish)
 
 
 def _lifted_s(story: OvenStory, dish: str, at_s: int) -> int:

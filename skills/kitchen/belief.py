@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
@@ -16,8 +16,8 @@ from skills.dish.finishes import Slowing, slowings
 from skills.dish.prior import Said
 from skills.kitchen import character, pots
 from skills.kitchen import forecast as forecasting
-from skills.kitchen.acts import Timeline, timeline
-from skills.kitchen.ensemble import Ensemble, open_share
+from skills.kitchen.acts import Act, Timeline, timeline
+from skills.kitchen.ensemble import Ensemble, open_share, perform, thinned
 from skills.kitchen.forecast import Forecast
 from skills.kitchen.instruments import Doubt
 from skills.kitchen.pots import said
@@ -162,9 +162,21 @@ class Belief:
         done = set(known.acts)
         todo = [act for act in coming.acts if act.at_s > now_s or (act not in done and act.at_s >= now_s - 60)]
         made = forecasting.run(self._ensemble, self._setting, hours, todo, coming, untouched, slow=feeding)
+        made = self._with_rings(self._ensemble, made, hours, todo)
         if not acts:
             self._made[key] = made
         return made
+
+    def _with_rings(self, ensemble: Ensemble, made: Forecast, hours: float, todo: Sequence[Act]) -> Forecast:
+        """The forecast with the dishes that are on a ring, or are put on one by what is only thought of."""
+        for act in (each for each in todo if each.kind == "ring"):
+            ensemble = perform(ensemble, act, self._setting, self._story.loads)
+        names = [name for name in ensemble.shelf.names if name in ensemble.shelf.ringed and name not in made.dishes]
+        if not names:
+            return made
+        few = thinned(ensemble, self._setting.foreseeing)
+        rings = {name: on_ring(few, name, hours).dishes[name] for name in names}
+        return replace(made, dishes={**made.dishes, **rings})
 
     def offsets(self) -> Mapping[tuple[str, str], tuple[float, float, int]]:
         """How far each person's instrument reads from a true one, once they have used it in this class.
@@ -191,7 +203,7 @@ class Belief:
         """What is to come if a dish is finished on a ring from now; nothing of a dish that is not known."""
         if self._ensemble is None or name not in self._ensemble.shelf.names:
             return forecasting.nothing(self.now, hours)
-        return on_ring(self._ensemble, name, hours)
+        return on_ring(self._ensemble, name, hours, lid_on=True)
 
     def take_out(self, name: str) -> TakeOut | None:
         """When to take a joint out so that it rests up to its heat; None if it is in no oven."""

@@ -267,6 +267,9 @@ def perform(ensemble: Ensemble, act: Act, setting: Setting, loads: Mapping[str, 
     if act.kind == "weather" and act.fact is not None and isinstance(act.fact.fact, v.Weather):
         told = act.fact.fact
         return renewed(replace(ensemble, yard=ensemble.yard.told(act.warmer_k, told.sky, told.wind)), ensemble.theta)
+    if act.kind == "ring" and act.dish is not None:
+        shelf = pots.ring(ensemble.shelf, act.dish, act.state == "on", ensemble.members, act.at_s)
+        return replace(ensemble, shelf=shelf)
     if index is None:
         return ensemble
     lanes = ensemble.lanes(index)
@@ -314,11 +317,12 @@ def cut_prior(setting: Setting, name: str, load: Mapping[str, object]) -> CutPri
 
 def _handle(ensemble: Ensemble, act: Act) -> Ensemble:
     """A pot topped up, its lid taken off or put on."""
-    shelf, members = ensemble.shelf, ensemble.members
+    members = ensemble.members
     assert act.dish is not None
+    index = ensemble.shelf.names.index(act.dish)
+    shelf = pots.cooled(ensemble.shelf, index, members, act.at_s)
     assert shelf.state is not None
     assert shelf.parameters is not None
-    index = shelf.names.index(act.dish)
     lanes = shelf.lanes(index, members)
     if act.kind == "lid":
         changed = dish.with_lid(dish.take(shelf.parameters, lanes), act.state == "on")

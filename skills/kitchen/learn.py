@@ -97,8 +97,9 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
     if act.dish not in ensemble.shelf.names:
         return before
     place_in = ensemble.shelf.names.index(act.dish)
-    outside = ensemble.shelf.ovens[place_in] is None
-    if outside:
+    out = ensemble.shelf.ovens[place_in] is None
+    outside = out and act.dish not in ensemble.shelf.ringed
+    if out:
         ensemble = replace(ensemble, shelf=pots.cooled(ensemble.shelf, place_in, ensemble.members, act.at_s))
     for scalar in _dish_scalars(ensemble, place_in, fact):
         if isinstance(fact, v.Food):

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from skills.dish import model as dish
 from skills.dish.prior import CutProfile, Said, draw_state
+from skills.kitchen import flame
 from skills.kitchen.seeds import generator
 from skills.oven.model import PATCH_M2, OvenState, Pots
 from skills.oven.parameters import OvenNumbers
@@ -26,7 +27,7 @@ class Shelf:
     """All dishes that were ever in an oven: names and ovens (index, None: out of it) in order of coming; parameters,
     state and last heat are (dishes * members,).
 
-    as_left: each dish as it came out of its oven, whatever was measured since.
+    as_left: each dish as it came out of its oven, whatever was measured since. ringed: those on a ring since.
     """
     names: tuple[str, ...] = ()
     ovens: tuple[int | None, ...] = ()
@@ -36,6 +37,7 @@ class Shelf:
     left_s: tuple[int | None, ...] = ()
     bare: frozenset[str] = frozenset()       # dishes that someone looks into
     as_left: Mapping[str, dish.DishState] = field(default_factory=dict)
+    ringed: frozenset[str] = frozenset()
 
     def lanes(self, index: int, members: int) -> slice:
         return slice(index * members, (index + 1) * members)
@@ -48,12 +50,13 @@ def said(name: str, load: Mapping[str, object]) -> Said:
 
 def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], members: int, seed: int,
            altitude_m: float | None, profile: CutProfile | None, room_k: Array, at_s: int) -> Shelf:
-    """The shelf with a dish in an oven; a dish that was out of one cools in the room meanwhile."""
+    """The shelf with a dish in an oven; a dish that was out of one has cooled, or gone on on its ring."""
     if name in shelf.names:
         index = shelf.names.index(name)
         shelf = cooled(shelf, index, members, at_s)
         ovens = (*shelf.ovens[:index], oven, *shelf.ovens[index + 1:])
         return replace(shelf, ovens=ovens, left_s=(*shelf.left_s[:index], None, *shelf.left_s[index + 1:]), heat=None,
+                       ringed=shelf.ringed - {name},
                        as_left={each: state for each, state in shelf.as_left.items() if each != name})
     words = said(name, load)
     rng = generator(seed, "dish", name)
@@ -67,7 +70,7 @@ def put_in(shelf: Shelf, name: str, oven: int, load: Mapping[str, object], membe
     if shelf.parameters is not None and shelf.state is not None:
         parts = (dish.stack([shelf.parameters, parameters]), dish.stack([shelf.state, state]))
     return Shelf((*shelf.names, name), (*shelf.ovens, oven), *parts, None, (*shelf.left_s, None), shelf.bare,
-                 shelf.as_left)
+                 shelf.as_left, shelf.ringed)
 
 
 def uncover(shelf: Shelf, name: str, bare: bool) -> Shelf:
@@ -87,6 +90,17 @@ def take_out(shelf: Shelf, name: str, members: int, at_s: int) -> Shelf:
                    as_left=as_left)
 
 
+def ring(shelf: Shelf, name: str, on: bool, members: int, at_s: int) -> Shelf:
+    """A dish goes onto a ring, out of its oven if it stands in one, or off it."""
+    if name not in shelf.names:
+        return shelf
+    index = shelf.names.index(name)
+    if shelf.ovens[index] is not None:
+        return replace(take_out(shelf, name, members, at_s), ringed=shelf.ringed | {name}) if on else shelf
+    shelf = cooled(shelf, index, members, at_s)
+    return replace(shelf, ringed=shelf.ringed | {name} if on else shelf.ringed - {name})
+
+
 def cooled(shelf: Shelf, index: int, members: int, at_s: int) -> Shelf:
     """The shelf with a dish that is out of the ovens as it stands at that time."""
     left = shelf.left_s[index]
@@ -97,12 +111,14 @@ def cooled(shelf: Shelf, index: int, members: int, at_s: int) -> Shelf:
 
 
 def _cool(shelf: Shelf, index: int, members: int, span_s: int) -> Shelf:
-    """A dish on the bench for span_s."""
+    """A dish on the bench, or on its ring, for span_s."""
     assert shelf.parameters is not None
     assert shelf.state is not None
     lanes = shelf.lanes(index, members)
     one, state = dish.take(shelf.parameters, lanes), dish.take(shelf.state, lanes)
     room = np.full(members, ROOM_K)
+    if shelf.names[index] in shelf.ringed:
+        return with_state(shelf, index, members, flame.simmered(state, one, room, span_s))
     around = dish.Surroundings(room, room, room)
     steps = max(1, min(24, span_s // 600))
     for _ in range(steps):

@@ -7,35 +7,31 @@ from numpy.typing import NDArray
 from skills.dish import model as dish
 from skills.kitchen import pots
 from skills.kitchen.ensemble import Ensemble
+from skills.kitchen.flame import STEP_S, simmer
 from skills.kitchen.forecast import EVERY_S, DishForecast, Forecast, passed_s
 from skills.physics.constants import ZERO_CELSIUS_K
 
 Array = NDArray[np.float64]
 
-STEP_S = 300
-# A base over a gas flame, and how far under the boil it is turned down: common practice, no source.
-FLAME_K = ZERO_CELSIUS_K + 300.0
-SIMMER_K = 2.0
 
-
-def on_ring(ensemble: Ensemble, name: str, hours: float) -> Forecast:
-    """One dish from now on a ring, lid on, at a gentle simmer."""
-    shelf, members = ensemble.shelf, ensemble.members
+def on_ring(ensemble: Ensemble, name: str, hours: float, lid_on: bool = False) -> Forecast:
+    """One dish from now on a ring, at a gentle simmer; its lid as it is, or on."""
+    members = ensemble.members
+    shelf = pots.cooled(ensemble.shelf, ensemble.shelf.names.index(name), members, ensemble.at_s)
     assert shelf.parameters is not None
     assert shelf.state is not None
     lanes = shelf.lanes(shelf.names.index(name), members)
     state = dish.take(shelf.state, lanes)
-    parameters = dish.with_lid(dish.take(shelf.parameters, lanes), True)
+    parameters = dish.take(shelf.parameters, lanes)
+    if lid_on:
+        parameters = dish.with_lid(parameters, True)
     room = np.full(members, pots.ROOM_K)
     share = dish.tender_fraction(state, parameters)
     tender_s = np.where(share >= dish.TENDER_SHARE, float(ensemble.at_s), np.inf)
     rows = [_row(state, parameters)]
     marks = ensemble.at_s + EVERY_S * np.arange(int(np.ceil(hours * 3600 / EVERY_S)) + 1, dtype=np.float64)
     for at_s in range(ensemble.at_s + STEP_S, int(marks[-1]) + 1, STEP_S):
-        under_k = parameters.boiling_k - state.liquid_k
-        flame = np.clip(under_k / SIMMER_K - 0.5, 0.0, 1.0)
-        below = state.pot_k + flame * (FLAME_K - state.pot_k)
-        state, _ = dish.step(state, parameters, dish.Surroundings(room, room, below), float(STEP_S))
+        state = simmer(state, parameters, room, float(STEP_S))
         last, share = share, dish.tender_fraction(state, parameters)
         found = (share >= dish.TENDER_SHARE) & np.isinf(tender_s)
         tender_s = np.where(found, passed_s(at_s - STEP_S, last, at_s, share), tender_s)

@@ -262,6 +262,8 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "gone", who=who)
     if isinstance(fact, v.Pot) and fact.act in ("in", "moved"):
         return Span(at_s, "oven", who=who)
+    if isinstance(fact, v.Pot) and fact.act == "out" and fact.onto == "ring":
+        return Span(at_s, "reheat" if where in ("cold", "chill") else "ring", who=who)
     if isinstance(fact, v.Pot) and fact.act == "out":
         return Span(at_s, "bench", who=who)
     if isinstance(fact, v.Stage):

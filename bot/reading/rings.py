@@ -1,0 +1,94 @@
+"""A dish that is put on a ring to finish: "lamb out to the ring", "brisket over to the gas"; and off one."""
+
+from __future__ import annotations
+
+from bot.reading.clauses import PUT, SAYS_NOTHING
+from bot.reading.lexicon import bag
+from bot.reading.scene import Draft, Scene
+from bot.reading.subjects import is_stuff
+
+RINGS = bag("ring hob burner gas stove stovetop")
+_ONTO = bag("on onto to over")
+_ALLOWED = SAYS_NOTHING | PUT | _ONTO | RINGS | bag(
+    "moved shifted carried swapped switched transferred hauled over across out from off oven pot pan finish finishing "
+    "finished simmer simmering heat up straight n low gentle"
+)
+_CUTS = bag("shoulder shin leg neck cheek cheeks breast rib ribs belly hock shank shanks joint braise stew")
+# What makes an order, a plan or a moment to come of it.
+_NOT_YET = bag("yet later soon tomorrow when if until till unless after before for next")
+
+
+def rings(scene: Scene) -> None:
+    """Acts on rings, of dishes that stand in an oven or have come out of one, in what nothing else was read from."""
+    if not scene.has_any(RINGS):
+        return
+    for at, item in enumerate(scene.items):
+        if item.kind == "" and item.word in RINGS and (way := _way(scene, at)) is not None:
+            _ring(scene, at, way)
+
+
+def _way(scene: Scene, at: int) -> int | None:
+    """Where the "on", "to" or "off" before a ring stands."""
+    back = at - 1
+    while back >= 0 and scene.items[back].kind == "" and scene.items[back].word in bag("the a our my that gas small"):
+        back -= 1
+    return back if back >= 0 and scene.items[back].word in _ONTO | bag("off") else None
+
+
+def _ring(scene: Scene, at: int, way: int) -> None:
+    first, last = _clause(scene, at)
+    begin, end = scene.sentence(at)
+    if any(mood != "fact" for mood in scene.moods[first : at + 1]) or scene.items[-1].word == "?":
+        return
+    behind = {item.word for item in scene.items[at + 1 : end] if item.kind == ""}
+    if behind & _NOT_YET or (any(item.kind == "T" for item in scene.items[first:last]) and "going" in _words(
+            scene, first, at)):
+        return
+    off = scene.items[way].word == "off"
+    told = [draft for draft in scene.drafts if draft.kind == "pot" and draft.fields.get("act") == "out"
+            and begin <= draft.first <= at]
+    if told and not off:
+        if _only_between(scene, told[-1], at):
+            told[-1].fields["onto"] = "ring"
+            scene.use(way, at + 1, "onto a ring")
+        return
+    known = {name for name, _ in scene.context.standing} | set(scene.context.out)
+    named = [n for n in range(first, at) if scene.items[n].kind == "D"]
+    dishes = [str(scene.items[n].value) for n in named if str(scene.items[n].value) in known]
+    if not dishes or any(is_stuff(scene, n) for n in named) or scene.used[way] or scene.used[at]:
+        return
+    if any(str(scene.items[n].value) not in known | _CUTS for n in named):
+        return
+    if not _words(scene, first, at) <= _ALLOWED | _people(scene) or not {
+            item.kind for item in scene.items[first:at]} <= {"", "D", "O", "T", "A", "."}:
+        return
+    if scene.items[first].kind == "" and scene.items[first].word in bag("put move get take bring finish pop"):
+        return  # may be an order
+    for name in dict.fromkeys(dishes):
+        fields = {"is": "pot", "act": "out", "dish": name} | ({} if off else {"onto": "ring"})
+        scene.add(fields, first, at + 1, "off a ring" if off else "onto a ring", keep=True)
+    scene.use(first, at + 1, "onto a ring")
+
+
+def _clause(scene: Scene, at: int) -> tuple[int, int]:
+    """From the last break or taken word before a ring to the next one behind it; a list of dishes is one clause."""
+    first, last = at, at + 1
+    while first > 0 and scene.items[first - 1].kind != "." and not scene.used[first - 1]:
+        first -= 1
+    while last < len(scene.items) and scene.items[last].kind != "." and not scene.used[last]:
+        last += 1
+    return first, last
+
+
+def _words(scene: Scene, first: int, last: int) -> frozenset[str]:
+    return frozenset(item.word for item in scene.items[first:last] if item.kind == "")
+
+
+def _only_between(scene: Scene, told: Draft, at: int) -> bool:
+    """Whether what stands between what came out and the ring tells only of that."""
+    between = scene.items[told.last : at]
+    return all(item.kind in (".", "O", "T", "A") or (item.kind == "" and item.word in _ALLOWED) for item in between)
+
+
+def _people(scene: Scene) -> frozenset[str]:
+    return frozenset(word.lower() for name in scene.context.people for word in name.split())

@@ -99,7 +99,8 @@ def _state(what: str, dishes: Sequence[str], view: View) -> str:
     for name in dishes[:3]:
         dish = view.record.dishes[name]
         if dish.in_at is not None and dish.cooking:
-            said.append(f"{name} in since {clock(dish.in_at)}")
+            said.append(f"{name} in since {clock(dish.in_at)}" if dish.ring_at is None else
+                        f"{name} on the ring since {clock(dish.ring_at)}")
     return ", ".join(said)
 
 

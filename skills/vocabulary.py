@@ -118,7 +118,7 @@ class Food(Fact):
 
 
 class Pot(Fact):
-    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: out, onto a ring."""
+    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: to a ring."""
     is_: Literal["pot"] = Field("pot", alias="is")
     act: Literal["in", "out", "moved", "turned", "topped_up", "lid_on", "lid_off"]
     litres: Amount | None = None

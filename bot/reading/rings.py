@@ -11,11 +11,13 @@ RINGS = bag("ring hob burner gas stove stovetop")
 _ONTO = bag("on onto to over")
 _ALLOWED = SAYS_NOTHING | PUT | _ONTO | RINGS | bag(
     "moved shifted carried swapped switched transferred hauled over across out from off oven pot pan finish finishing "
-    "finished simmer simmering heat up straight n low gentle"
+    "simmer simmering heat up straight n low gentle small that"
 )
 _CUTS = bag("shoulder shin leg neck cheek cheeks breast rib ribs belly hock shank shanks joint braise stew")
 # What makes an order, a plan or a moment to come of it.
 _NOT_YET = bag("yet later soon tomorrow when if until till unless after before for next")
+
+_YET_TO = bag("go be come finish get move")
 
 
 def rings(scene: Scene) -> None:
@@ -32,6 +34,10 @@ def _way(scene: Scene, at: int) -> int | None:
     back = at - 1
     while back >= 0 and scene.items[back].kind == "" and scene.items[back].word in bag("the a our my that gas small"):
         back -= 1
+    if back > 0 and scene.items[back - 1].word in bag("next close near"):
+        return None
+    if at + 1 < len(scene.items) and scene.items[at + 1].word in bag("oven mark bottle grill bbq barbecue"):
+        return None
     return back if back >= 0 and scene.items[back].word in _ONTO | bag("off") else None
 
 
@@ -64,6 +70,8 @@ def _ring(scene: Scene, at: int, way: int) -> None:
         return
     if scene.items[first].kind == "" and scene.items[first].word in bag("put move get take bring finish pop"):
         return  # may be an order
+    if any(scene.items[n].word == "to" and scene.items[n + 1].word in _YET_TO for n in range(first, way)):
+        return  # "lamb to go on the ring" is still to be done
     for name in dict.fromkeys(dishes):
         fields = {"is": "pot", "act": "out", "dish": name} | ({} if off else {"onto": "ring"})
         scene.add(fields, first, at + 1, "off a ring" if off else "onto a ring", keep=True)

@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.reading.lexicon import bag, common_phrases
 from bot.reading.scene import Scene, clean, compiled, is_stop
+from skills.vocabulary import OVEN_SIZES_CM
 
 _MEASURES: tuple[tuple[str, str], ...] = (
     (
@@ -160,6 +161,8 @@ def _describe(scene: Scene, first: int, last: int) -> None:
                 size = scene.number(token) if token[0] != "T" else _heard_as_time(scene, token, fields)
                 if size is None or size < 0:
                     continue
+                if key != "across_cm" and token[0] != "C" and size > OVEN_SIZES_CM[key][1]:
+                    continue  # "20 cm insulation, raked, floor 240": a heat
                 fields[key] = size
                 taken.update(range(a, b))
                 spans.append((a, b))

@@ -61,3 +61,11 @@ def test_why_says_which_way_the_probe_goes_by_the_same_forecast() -> None:
     falls = (floor_c[3] < floor_c[0]).mean()
     said = yard.replies["07:50"]
     assert ("climbs" in said) == (falls < 0.5) or "hardly moves" in said
+
+
+def test_a_heat_told_behind_the_insulation_is_no_thickness() -> None:
+    yard = play(SCHOOL_DAY, "07:40 Mara: 20 cm insulation, raked, floor 240 air 225")
+    oven = yard.view.record.ovens["dome"]
+    assert oven.size["insulation_cm"] == 20
+    assert oven.size["floor_cm"] == 6
+    assert oven.readings["floor"].fact.celsius == 240

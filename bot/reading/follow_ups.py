@@ -276,14 +276,16 @@ def _name_it(scene: Scene, topic: Said) -> None:
         names = _names(scene, topic, key)
         if len(names) != 1 or any(item.kind in "OD" for item in scene.items if item.kind):
             continue
+        said_it = False
         for draft in scene.drafts:
             wanted = draft.kind in (questions if draft.question else facts)
             if not wanted or {"dish", "oven"} & draft.fields.keys() or draft.fields.get("act") == "moved":
                 continue
             if key == "oven" and draft.kind == "eta" and not own and _names(scene, topic, "dish"):
                 continue
-            if _says_it(scene, draft):
+            if _says_it(scene, draft) or (said_it and not draft.question):
                 draft.fields[key] = next(iter(names))
+                said_it = True  # "it's giving, 89 inside": the name holds on
 
 
 def _says_it(scene: Scene, draft: Draft) -> bool:

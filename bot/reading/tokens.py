@@ -455,8 +455,6 @@ def _flavour(before: Item, words: tuple[str, ...], context: Context) -> bool:
     """Whether the word in front belongs to the dish's name: "plum crumble"; a name of the room stands."""
     if (words[-1],) not in phrase_set("dishes", "compounds") or " ".join(words) in context.dishes:
         return False
-    if before.kind == "D":
-        return len(before.words) == len(words) == 1 and before.word not in context.dishes
     return before.kind == "" and (before.word,) in phrase_set("dishes", "flavours")
 
 

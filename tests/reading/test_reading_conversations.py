@@ -516,3 +516,8 @@ def test_a_whole_class_is_read_as_it_was_labelled_before_it_was_first_read(name)
         if not right and not turn.get("open"):
             wrong.append((turn["text"], said))
     assert wrong == []
+
+
+@pytest.mark.parametrize("text", ["2.5 kg pork loin stuffed with apricots", "2 kg chicken with prawns and shallots"])
+def test_what_goes_into_a_dish_is_none_itself(text):
+    assert not {entry.get("dish") for entry in heard(text, dishes=())} & {"apricots", "prawns", "shallots"}

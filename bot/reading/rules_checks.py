@@ -316,6 +316,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             return False
         if words == ["hard"] and nouns & bag("boil boiling boiled"):
             return False
+        if words[-1] in ("done", "cooked") and nouns & bag("outside surface skin edges edge rim crust outer"):
+            return False  # "only the outside is done"
         if "done" in words and nouns & bag("chilled cooled cold ice fridge served washing chill chilling"):
             return False
         if "done" in words or "ready" in words or "perfect" in words or "cooked" in words:

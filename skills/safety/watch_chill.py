@@ -18,6 +18,8 @@ NEAR_MEAL = timedelta(minutes=45)
 # for as long as the probe tells how it stands (judgement).
 MISS_UNSEEN, MISS_PROBED = 0.5, 0.05
 PROBE_FRESH_S = 1800.0
+# So near its mark a tray is not called behind by the slowest of its ways: how cold the fridge is decides (judgement).
+NEAR_K = 2.0
 # People see to what is left by themselves within this time (judgement).
 SETTLES = timedelta(minutes=25)
 # What an answer on leftovers is remembered by.
@@ -40,8 +42,13 @@ def chilling(case: Case) -> Iterable[Prompt]:
     # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call before it was probed.
     known = span.stated or span.method == "room" or bool(probed)
     fresh = bool(probed) and case.now.timestamp() - probed[-1].at_s <= PROBE_FRESH_S
-    allowed = MISS_PROBED if fresh else MISS_UNSEEN
-    late = next((stage for stage in stages if stage.miss > allowed and stage.by_s > case.now.timestamp()), None)
+
+    def allowed(to_c: float) -> float:
+        near = bool(probed) and probed[-1].celsius <= to_c + NEAR_K
+        return MISS_PROBED if fresh and not near else MISS_UNSEEN
+
+    late = next((stage for stage in stages
+                 if stage.miss > allowed(stage.mark.to_c) and stage.by_s > case.now.timestamp()), None)
     if late is None and probed:
         yield from _missed(case, stages, probed[-1])
     if late is None or not known:

@@ -133,3 +133,8 @@ def test_a_hard_boil_of_beans_counts_on_whatever_day_it_was(text: str) -> None:
                                   "boiled the kettle already"])
 def test_a_boil_that_was_not_clears_no_beans(text: str) -> None:
     assert not read(text, context("09:25", dishes=("beans",))).heard.facts
+
+
+@pytest.mark.parametrize("text", ["lamb core 31, only the outside is done", "lamb is done on the outside, core 31"])
+def test_what_is_done_outside_alone_is_not_called_tender(text: str) -> None:
+    assert "check" not in {fact.is_ for fact in read(text, context()).heard.facts}

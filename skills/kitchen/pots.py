@@ -19,6 +19,8 @@ Array = NDArray[np.float64]
 
 PAY_BACK_S = 600.0      # how fast the difference between reckoned and taken heat is settled with the oven
 LID_S = 180.0           # a lid is off for so long to look (simulated classes)
+# Of the contact with an oven's floor (60 W/m2/K), a wooden board of 3 cm (0.15 W/m/K, table of EN 12524) has so much.
+BOARD_SHARE = 0.08
 ROOM_K = 291.15         # kitchen air around a pot that is out of the oven
 
 
@@ -110,6 +112,12 @@ def cooled(shelf: Shelf, index: int, members: int, at_s: int) -> Shelf:
     return replace(shelf, left_s=(*shelf.left_s[:index], at_s, *shelf.left_s[index + 1:]))
 
 
+def on_bench(state: dish.DishState) -> dish.Surroundings:
+    """A pot on a board in the kitchen: it gives far less downwards than to hot brick that it stands on."""
+    room = np.full_like(state.pot_k, ROOM_K)
+    return dish.Surroundings(room, room, state.pot_k + BOARD_SHARE * (ROOM_K - state.pot_k))
+
+
 def _cool(shelf: Shelf, index: int, members: int, span_s: int) -> Shelf:
     """A dish on the bench, or on its ring, for span_s."""
     assert shelf.parameters is not None
@@ -119,10 +127,9 @@ def _cool(shelf: Shelf, index: int, members: int, span_s: int) -> Shelf:
     room = np.full(members, ROOM_K)
     if shelf.names[index] in shelf.ringed:
         return with_state(shelf, index, members, flame.simmered(state, one, room, span_s))
-    around = dish.Surroundings(room, room, room)
     steps = max(1, min(24, span_s // 600))
     for _ in range(steps):
-        state, _heat = dish.step(state, one, around, min(span_s / steps, 600.0))
+        state, _heat = dish.step(state, one, on_bench(state), min(span_s / steps, 600.0))
     return with_state(shelf, index, members, state)
 
 

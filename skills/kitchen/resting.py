@@ -71,8 +71,7 @@ def _rested(states: list[dish.DishState], parameters: dish.DishParameters) -> tu
     lanes = dish.with_lid(dish.stack([parameters] * len(states)), True)
     state = dish.stack(states)
     peak = dish.core_k(state, lanes)
-    room = np.full(lanes.lanes, pots.ROOM_K)
     for _ in range(REST_S // STEP_S):
-        state, _ = dish.step(state, lanes, dish.Surroundings(room, room, room), float(STEP_S))
+        state, _ = dish.step(state, lanes, pots.on_bench(state), float(STEP_S))
         peak = np.maximum(peak, dish.core_k(state, lanes))
     return peak.reshape(len(states), -1), dish.tender(state, lanes).reshape(len(states), -1)

@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from skills.dish import model
-from skills.dish.model import DishParameters, DishState, Surroundings
-from skills.kitchen.pots import ROOM_K
+from skills.dish.model import DishParameters, DishState
+from skills.kitchen.pots import ROOM_K, on_bench
 from skills.physics.radiation import grey_exchange_w, linear_w_m2k
 from tests.dish.helpers import SHOULDER, ZERO_K, medians, steady
 
@@ -80,9 +80,9 @@ def test_a_pot_on_the_bench_loses_near_what_film_and_radiation_say() -> None:
     EN 12524) under it. The bench of the model is plain: half as much again or a third less would show in a rest."""
     row = ROWS["nc-h-values"]
     pot = medians(SHOULDER)
-    hot_k, room = ZERO_K + row["inputs"]["cases"][1]["Ts_C"], np.full(1, ROOM_K)
+    hot_k = ZERO_K + row["inputs"]["cases"][1]["Ts_C"]
     state = model.initial_state(pot, hot_k, hot_k, hot_k)
-    _, heat = model.step(state, pot, Surroundings(room, room, room), 1e-3)
+    _, heat = model.step(state, pot, on_bench(state), 1e-3)
     ours = -float((heat.air_w + heat.radiant_w + heat.floor_w)[0])
     side = row["expect"][1] + pot.emissivity * linear_w_m2k(hot_k, ROOM_K)
     theirs = float((side * pot.pot_area_m2 + 0.15 / 0.03 * pot.base_area_m2)[0]) * (hot_k - ROOM_K)

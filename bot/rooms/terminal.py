@@ -255,7 +255,8 @@ class _Live(_Talk):
                     await asyncio.sleep(1.0)
                 continue
             try:
-                await asyncio.wait_for(self._changed.wait(), seconds_until(wake, now, LOOK_EVERY_S))
+                async with asyncio.timeout(seconds_until(wake, now, LOOK_EVERY_S)):
+                    await self._changed.wait()
             except TimeoutError:
                 continue
 

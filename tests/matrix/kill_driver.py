@@ -8,6 +8,7 @@ comes first. Children are forked, so that a hundred starts cost little; the pare
 from __future__ import annotations
 
 import asyncio
+import faulthandler
 import json
 import os
 import random
@@ -80,4 +81,5 @@ def main(plan):
 
 
 if __name__ == "__main__":
+    faulthandler.enable()
     main(json.loads(sys.argv[1]))

@@ -11,7 +11,7 @@ import time
 import pytest
 from nio import ReactionEvent
 
-from tests.matrix.bots import SealedBot, errors_of
+from tests.matrix.bots import SealedBot, errors_of, parted
 from tests.matrix.bots import drive as start
 from tests.matrix.looks import answers, notice, recorded
 from tests.matrix.test_faults import assert_whole
@@ -42,8 +42,7 @@ def drive(person, room, plan, most):
 
 def finish(process):
     os.set_blocking(process.stdout.fileno(), True)
-    out, _ = process.communicate(timeout=60)
-    assert "left in peace" in out, errors_of(process)
+    assert "left in peace" in parted(process), errors_of(process)
 
 
 @pytest.mark.slow

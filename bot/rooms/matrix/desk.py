@@ -23,6 +23,7 @@ from bot.rooms.house import House, MakeEngine
 from bot.rooms.matrix import content
 from bot.rooms.matrix.client import Client, RefusedError, TokenGoneError, back_off_s, sure
 from bot.rooms.matrix.mailbox import BOARD, TICK, Letter, Mailbox, Place
+from bot.rooms.matrix.tasks import end
 from bot.rooms.picture import CHART, chart, wants_chart
 from bot.talk import Answer, School
 
@@ -98,9 +99,7 @@ class Desk:
         try:
             await asyncio.gather(*tasks)
         finally:
-            for task in tasks:
-                task.cancel()
-            await asyncio.gather(*tasks, return_exceptions=True)
+            await end(*tasks)
 
     async def _guarded(self, step: Callable[[], Coroutine[Any, Any, None]]) -> None:
         """Step after step. What goes wrong in one room is noted, and the room begins again from what is kept."""
@@ -128,7 +127,8 @@ class Desk:
         step = await self._with_typing(self._work(lambda: self._answered(house)))
         if step is None:
             with suppress(TimeoutError):
-                await asyncio.wait_for(self._all_sent.wait(), SENT_WITHIN_S)
+                async with asyncio.timeout(SENT_WITHIN_S):
+                    await self._all_sent.wait()
             step = await self._with_typing(self._work(lambda: self._ticked(house)))
         if step.answer is not None or step.ticked:
             self._all_sent.clear()
@@ -141,7 +141,8 @@ class Desk:
         wait_s = seconds_until(step.wake, self._clock(), LOOK_EVERY_S)
         with suppress(TimeoutError):
             # A prompt that is due and does not come must not keep the thread busy.
-            await asyncio.wait_for(self._news.wait(), max(wait_s, 1.0 if step.ticked else 0.0))
+            async with asyncio.timeout(max(wait_s, 1.0 if step.ticked else 0.0)):
+                await self._news.wait()
 
     def _opened(self) -> House:
         return House(self._mailbox.store, self.place.room, self._school, guarded=True, make=self._make)
@@ -178,7 +179,8 @@ class Desk:
     async def _quietly(self, call: Coroutine[Any, Any, object]) -> None:
         """A courtesy that nobody misses if it fails."""
         try:
-            await asyncio.wait_for(call, 5.0)
+            async with asyncio.timeout(5.0):
+                await call
         except Exception as error:
             _LOG.debug("a courtesy failed: %s", type(error).__name__)
 
@@ -188,7 +190,8 @@ class Desk:
         """Send what is written, in order; then see to the board."""
         due_s = max(0.0, self._board_at + self._board_every_s - time.monotonic()) if self._board_wanted else None
         with suppress(TimeoutError):
-            await asyncio.wait_for(self._post.wait(), due_s)
+            async with asyncio.timeout(due_s):
+                await self._post.wait()
         self._post.clear()
         await self._send_all()
         if self._board_wanted and time.monotonic() >= self._board_at + self._board_every_s:

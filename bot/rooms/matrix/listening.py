@@ -32,6 +32,7 @@ from bot.rooms.matrix.clock import ServerClock
 from bot.rooms.matrix.desk import Thread
 from bot.rooms.matrix.hearing import incoming
 from bot.rooms.matrix.mailbox import Mailbox, News, Place, Sealed
+from bot.rooms.matrix.tasks import end
 
 LONG_POLL_MS = 30_000
 # The first batch brings the state of all rooms [s].
@@ -87,15 +88,13 @@ class Listener:
                 since, first = answer.next_batch, False
                 heard()
         finally:
-            for task in self._background:
-                task.cancel()
-            await asyncio.gather(*self._background, return_exceptions=True)
+            await end(*self._background)
 
     async def _batch(self, since: str | None, first: bool) -> SyncResponse:
         async def ask() -> Any:
-            call = self._client.sync(timeout=0 if first else LONG_POLL_MS, since=since, full_state=first,
-                                     sync_filter=FILTER)
-            return await (asyncio.wait_for(call, FIRST_WITHIN_S) if first else call)
+            async with asyncio.timeout(FIRST_WITHIN_S if first else None):
+                return await self._client.sync(timeout=0 if first else LONG_POLL_MS, since=since, full_state=first,
+                                               sync_filter=FILTER)
 
         answer = await sure(ask)
         assert isinstance(answer, SyncResponse)

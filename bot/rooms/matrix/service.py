@@ -20,6 +20,7 @@ from bot.rooms.matrix.clock import ServerClock
 from bot.rooms.matrix.desk import Desk
 from bot.rooms.matrix.listening import TELL_AFTER_MS, Listener
 from bot.rooms.matrix.mailbox import Mailbox, Place
+from bot.rooms.matrix.tasks import end
 from bot.store import Store, StoreError
 from bot.talk import School
 
@@ -79,7 +80,8 @@ class Service:
                 return
             tries = 1 if self._loop.time() - begun > GOOD_LIFE_S else tries + 1
             with suppress(TimeoutError):
-                await asyncio.wait_for(self._stopping.wait(), back_off_s(tries))
+                async with asyncio.timeout(back_off_s(tries)):
+                    await self._stopping.wait()
 
     async def _life(self) -> None:
         login = await login_for(self._config, self._folder, self._environment)
@@ -159,7 +161,7 @@ class Service:
                 failed.result()
         finally:
             failed.cancel()
-            await _end(hearing, stopped, *tasks.values())
+            await end(hearing, stopped, *tasks.values())
 
     def _school(self, store: Store, place: Place, ids: list[str]) -> School:
         """What the file says of a room, under any of the ids that it has had; the seed stays what it was."""
@@ -176,10 +178,4 @@ class Service:
         done, late = await asyncio.wait(waits, timeout=STOP_WITHIN_S)
         self.clean = not late
         del done
-
-
-async def _end(*tasks: asyncio.Task[Any]) -> None:
-    for task in tasks:
-        task.cancel()
-    await asyncio.gather(*tasks, return_exceptions=True)
 

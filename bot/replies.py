@@ -147,10 +147,12 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message, a
         draft.add("Taken back.")
     doubted = _doubts(view, message)
     draft.add(*(line for line, _ in doubted[:2]))
+    unsure = {each.index for each in view.belief.doubted if each.message == message.id} if view.belief else set()
     if doubted and "ask" not in draft.data:
         draft.data["ask"] = {"question": doubted[0][0], "about": doubted[0][1], "missing": "confirm",
                              "options": ["yes", "no"]}
-    odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts}
+    odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts
+                                       if dated.index not in unsure}
     if (left := leftovers(facts, view)) is not None:
         draft.add(*left.lines)
         draft.data.setdefault("told", {}).update(_told(view, left.said))
@@ -167,7 +169,9 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message, a
     # What was taken back stands in the record before.
     changed = list({key: dated for dated in (*before.facts, *view.record.facts)
                     if (key := (dated.message, dated.index)) in mended}.values())
+    # A heat that is not used moves no forecast that is worth saying with it.
     facts = [dated for dated in facts if not odd.get(dated.index)
+             and not (dated.index in unsure and isinstance(dated.fact, v.Food))
              and not (isinstance(dated.fact, v.Serve) and before.serve == view.record.serve)]
     if any(dated.fact.is_ in ("pot", "check", "food", "serve", "reading", "load") for dated in facts) or changed:
         _forecast_lines(draft, facts, changed, view)

@@ -116,6 +116,15 @@ class Food(Fact):
     part: Literal["core", "liquid"] | None = None
     celsius: Celsius
 
+    @property
+    def odd(self) -> bool:
+        """Whether it tells of a heat that food in the hand of a cook has not."""
+        return not FOOD_C[0] <= self.celsius <= FOOD_C[1]
+
+
+# What has water in it gets no hotter in the middle than that boils, and what is frozen goes into no pot [degC].
+FOOD_C = (0.0, 101.0)
+
 
 class Pot(Fact):
     """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: to a ring."""

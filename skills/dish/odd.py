@@ -5,6 +5,8 @@ from datetime import timedelta
 
 from skills import vocabulary as v
 from skills.dated import Dated
+from skills.dish.cuts import cut_of
+from skills.naming import UNNAMED_DISH
 from skills.record import ClassRecord, DishRecord
 from skills.wording import capital, clock, number, the
 
@@ -16,6 +18,10 @@ _UNITS = {"meat_kg": " kg", "liquid_l": " l", "done_c": " in the middle"}
 def odd_line(dated: Dated, before: ClassRecord) -> str:
     """The line for a fact that does not fit the record before it; empty if it fits."""
     fact, name = dated.fact, dated.dish
+    if isinstance(fact, v.Food) and _no_heat_of_food(fact, name, before):
+        what = " ".join(([] if name in (None, UNNAMED_DISH) else [str(name)]) + [fact.part or "core"])
+        doubt = ": frozen, or a slip? Noted" if fact.celsius < v.FOOD_C[0] else " cannot be right: noted"
+        return f"{capital(what)} {number(fact.celsius)}{doubt}, not used. Read it again, such as '{what} 88'."
     if name is None:
         return ""
     known = before.dishes.get(name, DishRecord(name))
@@ -32,11 +38,23 @@ def odd_line(dated: Dated, before: ClassRecord) -> str:
                 f"{number(v.USUAL_TOP_UP_L)} l used. Say it again.")
     if fact.act in ("in", "moved"):
         return _put_in(dated, known)
+    if fact.act == "out" and fact.onto is not None and known.ring_at is not None:
+        return f"{capital(name)}: on the ring since {clock(known.ring_at)} already. Nothing changed."
     if fact.act == "out" and not known.cooking and (fact.onto is None or known.in_at is None or known.served):
         return _taken_out(dated, known)
     if fact.act == "turned" and not known.cooking:
         return f"{capital(name)}: not in an oven by my log{_since(known)}. Noted."
     return ""
+
+
+def _no_heat_of_food(fact: v.Food, name: str | None, before: ClassRecord) -> bool:
+    """Whether it is no heat of food; of what nobody called a core or the liquor, and that is no meat, it may be one:
+    jam and fat get hotter."""
+    if not fact.odd:
+        return False
+    known = before.dishes.get(name or "", DishRecord(name or ""))
+    cut, named = cut_of(known)
+    return fact.part is not None or fact.celsius < v.FOOD_C[0] or (named and cut.finish.flesh)
 
 
 def _put_in(dated: Dated, known: DishRecord) -> str:

@@ -106,12 +106,12 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
             part = fact.part or "core"
             mark = Waiting(act.at_s, act.dish, part, None, scalar.value, _away_k(scalar))
             odd = instruments.implausible(scalar, dated.mended)
-            steamy = scalar.value > _boiling_c(ensemble, place_in) + OVER_BOIL_K
-            if odd and outside and not steamy:
+            never = fact.odd or scalar.value > _boiling_c(ensemble, place_in) + OVER_BOIL_K
+            if odd and outside and not never:
                 # On a ring or in a hot cupboard it was, and nobody said so: the reading is its heat.
                 ensemble = _warmed(ensemble, place_in, scalar.value - float(scalar.predicted.mean()))
                 continue
-            if steamy or (odd and not any(_agrees(each, mark) for each in before.waiting)):
+            if never or (odd and not any(_agrees(each, mark) for each in before.waiting)):
                 doubt = instruments.doubt(dated.message, dated.index, act.dish, part, scalar)
                 return replace(before, doubts=(*before.doubts, doubt), waiting=(*before.waiting, mark))
             if odd:

@@ -27,7 +27,8 @@ def leftovers(facts: Sequence[Dated], view: View) -> Reply | None:
     """The answer to a message that says how much is left of a dish; None if none of its facts does."""
     for dated in facts:
         fact = dated.fact
-        if isinstance(fact, v.Load) and dated.dish is not None and (fact.liquid_l or fact.meat_kg):
+        if isinstance(fact, v.Load) and dated.dish is not None and (fact.liquid_l or fact.meat_kg) \
+                and not fact.odd():
             reply = _chill(dated.dish, (fact.liquid_l or 0.0) + (fact.meat_kg or 0.0), view)
             if reply is not None:
                 return reply

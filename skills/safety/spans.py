@@ -24,8 +24,6 @@ LEFTOVERS = "leftovers"
 USUAL_LITRES = 4.0
 # A core above this was in the heat; what was loaded this long before it is chilled was cooked between (judgement).
 HEATED_C, DONE_C = 40.0, 75.0
-# Nothing with water in it is hotter in the middle: such a core was misread (water boils).
-HOTTEST_C = 101.0
 COOKED_SINCE_S = 5400.0
 # How long after it came out a fork or a probe still tells how it was cooked (judgement).
 JUST_OUT_S = 900.0
@@ -117,7 +115,7 @@ def names(record: ClassRecord) -> list[str]:
 def story(name: str, record: ClassRecord, now: datetime) -> Story:
     """What is known of one dish up to now."""
     facts = tuple(dated for dated in record.facts if dated.at <= now and _about(name, dated, record)
-                  and not (isinstance(dated.fact, v.Food) and dated.fact.celsius > HOTTEST_C))
+                  and not (isinstance(dated.fact, v.Food) and dated.fact.odd))
     dish = record.dishes.get(name, DishRecord(name))
     litres = (dish.meat_kg or 0.0) + (dish.liquid_l or 0.0)
     meaty = dish.meat_kg is not None or (
@@ -262,6 +260,9 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "gone", who=who)
     if isinstance(fact, v.Pot) and fact.act in ("in", "moved"):
         return Span(at_s, "oven", who=who)
+    if isinstance(fact, v.Pot) and fact.act == "out" and all(
+            isinstance(each.fact, v.Pot) and each.fact.act == "out" for each in made.facts):
+        return None             # the bare word that something came out tells of no food that was in the heat
     if isinstance(fact, v.Pot) and fact.act == "out" and fact.onto == "ring":
         return Span(at_s, "reheat" if where in ("cold", "chill") else "ring", who=who)
     if isinstance(fact, v.Pot) and fact.act == "out":
@@ -335,7 +336,7 @@ def _too_hot_for_a_chill(probed: Dated, celsius: float, made: Story) -> bool:
     gone_s = (probed.at - begun.at).total_seconds()
     method = begun.fact.method or ("fridge" if begun.fact.act == "fridge" else "room")
     at_s = np.array([0.0, max(gone_s, 1.0)])
-    slowest = chill.curves(_vessel(begun.fact, made), chill.METHODS[method], HOTTEST_C, at_s)
+    slowest = chill.curves(_vessel(begun.fact, made), chill.METHODS[method], v.FOOD_C[1], at_s)
     return celsius > min([float(slowest[-1].max()), *before]) + STIRRED_K
 
 

@@ -34,6 +34,8 @@ PROBE_CM = 5.0              # depth of a floor probe of which none was said (com
 HOT_C = 60.0                # a reading over this shows that the oven was fired before
 FIRED_C = 120.0             # one over this before any fire was told, that it burned not long ago
 DEFAULT_ROUTINE_S = 2100.0  # a small split every 30 to 40 min (owner's figure of the job notes)
+# Wood that is no usual feed: as much as several of them beside the lighting, or a load at any time (judgement).
+CHARGE_KG, LAID_S, BIG_LOAD_KG = 2.5, 900, 5.0
 ORDER = {"weather": 0, "measure": 0, "lit": 1, "spread": 2, "feed": 3, "raked": 4, "fire_out": 5, "door": 6,
          "pot_out": 7, "ring": 8, "pot_in": 9, "top_up": 10, "lid": 11, "cover": 12, "uncover": 13}
 
@@ -83,13 +85,21 @@ class OvenStory:
         if not self.looked_s or at_s - self.looked_s[-1] > ONE_LOOK_S:
             self.looked_s.append(at_s)
 
+    def _charge(self, dated: Dated) -> bool:
+        """Whether wood is what a fire was laid or loaded up with: it tells nothing of the feeds that follow."""
+        fact = dated.fact
+        assert isinstance(fact, v.Fire)
+        lit = [minute(each) for each in self.fire if isinstance(each.fact, v.Fire) and each.fact.act == "lit"]
+        kg = fact.wood_kg or 0.0
+        return kg > BIG_LOAD_KG or (kg > CHARGE_KG and any(abs(minute(dated) - at_s) <= LAID_S for at_s in lit))
+
     def words(self) -> OvenWords:
         centi = {name: self.size[f"{name}_cm"] / 100.0 if f"{name}_cm" in self.size else None
                  for name in ("across", "floor", "dome", "insulation", "probe")}
-        weights = [dated.fact.wood_kg for dated in self.fire if isinstance(dated.fact, v.Fire)
-                   and dated.fact.act == "fed" and dated.fact.wood_kg and not self.in_routine(minute(dated))]
-        counts = [dated.fact.pieces for dated in self.fire if isinstance(dated.fact, v.Fire)
-                  and dated.fact.act == "fed" and dated.fact.pieces and not self.in_routine(minute(dated))]
+        fed = [dated.fact for dated in self.fire if isinstance(dated.fact, v.Fire) and dated.fact.act == "fed"
+               and not self.in_routine(minute(dated)) and not self._charge(dated)]
+        weights = [fact.wood_kg for fact in fed if fact.wood_kg]
+        counts = [fact.pieces for fact in fed if fact.pieces]
         pieces = sum(counts) / len(counts) if counts else 3.0
         kg = sum(weights) / len(weights) / pieces if weights and counts else None
         small = None

@@ -119,6 +119,19 @@ def test_a_cold_oven_that_was_only_described_was_not():
     assert not any(act.kind in ("lit", "feed") for act in acts)
 
 
+@pytest.mark.parametrize("minute", [5, 12, 70])
+def test_what_a_fire_is_laid_with_tells_nothing_of_the_splits_that_follow(minute):
+    """Eight kilograms are a load and not three splits. Common practice, no source."""
+    fire = [told(5, "dome", **{"is": "fire", "act": "lit"}),
+            told(45, "dome", **{"is": "fire", "act": "fed", "pieces": 3})]
+
+    def split_kg(*more):
+        return timeline([*fire, *more], int(at(120).timestamp())).ovens["dome"].words().kg_feed
+
+    assert split_kg(told(minute, "dome", **{"is": "fire", "act": "fed", "wood_kg": 8.0})) is None
+    assert split_kg(told(70, "dome", **{"is": "fire", "act": "fed", "wood_kg": 1.2})) == pytest.approx(0.4)
+
+
 @pytest.mark.parametrize(("typed", "meant"), [(411, 141), (170, 107), (202, 102), (511, 151), (148, 184)])
 def test_slips_of_the_finger_are_known(typed, meant):
     assert float(meant) in slips(float(typed))

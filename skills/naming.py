@@ -17,6 +17,10 @@ from skills.mending import Standing
 STILL_ON_IT = timedelta(minutes=12)
 # A reading belongs to the oven whose last like reading is this close, if every other is this far [K].
 CLOSE_K, FAR_K = 25.0, 45.0
+# ... while that last reading is no older: a raked oven falls as far in an hour (common practice, no source).
+LIKE_FOR = timedelta(minutes=75)
+# Who told of one oven so often, and of no other, looks after it (common practice, no source).
+KEEPS_IT = 2
 
 UNNAMED_OVEN = "oven"
 UNNAMED_DISH = "pot"
@@ -56,6 +60,8 @@ class Names:
     spoke: Mapping[str, tuple[datetime, str]] = field(default_factory=dict)         # who: when of which oven
     spoke_dish: Mapping[str, tuple[datetime, str]] = field(default_factory=dict)    # who: when of which dish
     heats: Mapping[tuple[str, str], tuple[datetime, float]] = field(default_factory=dict)
+    told_of: Mapping[str, frozenset[tuple[str, datetime]]] = field(default_factory=dict)    # who: which oven, when
+    claimed: Mapping[str, str] = field(default_factory=dict)                        # oven: who took it
 
     @classmethod
     def of(cls, standing: Sequence[Standing]) -> Names:
@@ -64,14 +70,14 @@ class Names:
         dishes = [each.fact.dish for each in standing if each.fact.dish]
         return cls(ovens[0] if ovens else None, tuple(dict.fromkeys(dishes)))
 
-    def resolve(self, standing: Standing, at: datetime) -> Resolved:
-        """(oven, dish, options, what is missing or "")."""
+    def resolve(self, standing: Standing, at: datetime, beside: Sequence[v.Reading] = ()) -> Resolved:
+        """(oven, dish, options, what is missing or ""). beside: the heats of the same message that name no oven."""
         fact = standing.fact
         who = standing.told.who
         if isinstance(fact, v.Pot):
             return self._pot(fact, who, at)
         if isinstance(fact, _OVEN_FACTS):
-            oven, options = self._oven(fact, who, at)
+            oven, options = self._oven(fact, who, at, beside)
             return oven, None, options, "oven" if options else ""
         if isinstance(fact, v.Contents | v.Chill | v.Reheat | v.Stage) and fact.dish is None:
             if isinstance(fact, v.Stage) and fact.stage == "served" and any(
@@ -107,7 +113,8 @@ class Names:
     def _stands_in(self, dish: str | None) -> str | None:
         return self.dishes[dish].oven if dish is not None and dish in self.dishes else None
 
-    def _oven(self, fact: v.Fact, who: str, at: datetime) -> tuple[str | None, tuple[str, ...]]:
+    def _oven(self, fact: v.Fact, who: str, at: datetime, beside: Sequence[v.Reading] = ()) -> tuple[
+            str | None, tuple[str, ...]]:
         if fact.oven is not None:
             return self._known_oven(fact.oven), ()
         if not self.ovens:
@@ -126,24 +133,47 @@ class Names:
                 return (fed or burning)[0], ()
         if spoke_at is not None and oven is not None and at - spoke_at <= STILL_ON_IT:
             return oven, ()
+        keeps = self._keeps(who) if isinstance(fact, _OVEN_FACTS) else None
         if isinstance(fact, v.Reading):
-            fitting = self._by_heat(fact)
-            if fitting is not None:
-                return fitting, ()
+            heats = beside or (fact,)
+            fitting = self._by_heat(heats, at)
+            if fitting is not None or keeps is None:
+                keeps = fitting if keeps in (None, fitting) else None
+            keeps = keeps or (self._by_places(heats) if fitting is None else None)
+        if keeps is not None:
+            return keeps, ()
         if isinstance(fact, v.Pot) and len(self.raked) == 1:
             # What is raked out and empty is what the pot was waiting for.
             return next(iter(self.raked)), ()
         return None, candidates
 
-    def _by_heat(self, fact: v.Reading) -> str | None:
-        if fact.celsius is None:
-            return None
-        place = fact.place or "air"
-        away = sorted((abs(heat - fact.celsius), name) for (name, where), (_, heat) in self.heats.items()
-                      if where == place)
-        if len(away) == len(self.ovens) and away[0][0] <= CLOSE_K and away[1][0] >= FAR_K:
-            return away[0][1]
-        return None
+    def _keeps(self, who: str) -> str | None:
+        """The oven that a person looks after: it was taken over aloud, or all that was told came of it alone."""
+        mine = {oven for oven, keeper in self.claimed.items() if keeper.lower() == who.lower()}
+        if len(mine) == 1:
+            return next(iter(mine))
+        told = self.told_of.get(who, frozenset())
+        ovens = {oven for oven, _ in told}
+        return next(iter(ovens)) if len(ovens) == 1 and len(told) >= KEEPS_IT and not mine else None
+
+    def _by_heat(self, heats: Sequence[v.Reading], at: datetime) -> str | None:
+        """The oven whose last heats of these places are near, lately told, where those of every other are far."""
+        away: dict[str, float] = {}
+        for name in self.ovens:
+            last = [(each.celsius, self.heats.get((name, each.place or "air"))) for each in heats]
+            apart = [abs(was[1] - celsius) for celsius, was in last
+                     if celsius is not None and was is not None and at - was[0] <= LIKE_FOR]
+            if not apart:
+                return None
+            away[name] = max(apart)
+        (near, oven), (far, _), *_ = sorted((apart, name) for name, apart in away.items())
+        return oven if near <= CLOSE_K and far >= FAR_K else None
+
+    def _by_places(self, heats: Sequence[v.Reading]) -> str | None:
+        """The one oven that has been read in all of several places that are told in one breath."""
+        places = {each.place or "air" for each in heats}
+        fit = [name for name in self.ovens if all((name, place) in self.heats for place in places)]
+        return fit[0] if len(places) > 1 and len(fit) == 1 else None
 
     def _known_oven(self, name: str) -> str:
         """"the dome oven" and "dome" are one; an oven nobody had named yet takes the first name it gets."""
@@ -228,8 +258,15 @@ class Names:
             names = names._dish_after(fact, dated)
         if isinstance(fact, v.Reading) and oven and fact.celsius is not None:
             names = replace(names, heats={**names.heats, (oven, fact.place or "air"): (dated.at, fact.celsius)})
+        if isinstance(fact, v.Task) and fact.act == "claim" and fact.what is not None:
+            taken = names._known_oven(fact.what)
+            if taken in names.ovens:
+                names = replace(names, claimed={**names.claimed, taken: fact.who or dated.who})
         if oven is not None:
             names = replace(names, spoke={**names.spoke, dated.who: (dated.told, oven)})
+        if oven is not None and isinstance(fact, v.Reading | v.Door | v.Fire):
+            told = names.told_of.get(dated.who, frozenset()) | {(oven, dated.told)}
+            names = replace(names, told_of={**names.told_of, dated.who: told})
         if dated.dish is not None:
             names = replace(names, spoke_dish={**names.spoke_dish, dated.who: (dated.told, dated.dish)})
         return names

@@ -148,8 +148,12 @@ def fold(messages: Sequence[Told], lead: str | None = None) -> ClassRecord:
     names = Names.of(mended.standing)
     placed: list[Dated] = []
     lost: list[Open] = list(mended.lost)
+    heats: dict[str, list[v.Reading]] = {}
     for standing in mended.standing:
-        dated, missing = _place(standing, names)
+        if isinstance(standing.fact, v.Reading) and standing.fact.oven is None:
+            heats.setdefault(standing.told.id, []).append(standing.fact)
+    for standing in mended.standing:
+        dated, missing = _place(standing, names, heats.get(standing.told.id, ()))
         if missing is not None:
             lost.append(missing)
         else:
@@ -181,10 +185,10 @@ def _lead(facts: Sequence[Dated]) -> str | None:
     return next((dated.who for dated in facts if isinstance(dated.fact, v.Class) and dated.fact.act == "start"), None)
 
 
-def _place(standing: Standing, names: Names) -> tuple[Dated, Open | None]:
+def _place(standing: Standing, names: Names, beside: Sequence[v.Reading]) -> tuple[Dated, Open | None]:
     fact, told = standing.fact, standing.told
     at = past_time(fact.at, told.at) if fact.at else told.at
-    oven, dish, options, missing = names.resolve(standing, at)
+    oven, dish, options, missing = names.resolve(standing, at, beside)
     dated = Dated(at, told.at, told.who, told.id, standing.index, fact, oven, dish, mended=standing.mended)
     return dated, Open(told.id, standing.index, fact, missing, options) if missing else None
 

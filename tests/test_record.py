@@ -87,6 +87,23 @@ def test_a_reading_goes_to_the_oven_that_its_sender_just_spoke_of() -> None:
     assert record.facts[-1].oven == "barrel"
 
 
+def test_heats_of_one_breath_go_to_one_oven_that_of_the_keeper_or_wait_together() -> None:
+    air = {"is": "reading", "place": "air", "celsius": 172}
+    talk = [LIT, told(20, {**FLOOR, "oven": "dome"}),
+            told(60, {"is": "fire", "act": "lit", "oven": "barrel"}, who="Tomos"),
+            told(80, {**air, "celsius": 190, "oven": "barrel"}, who="Tomos")]
+    # The barrel's air is near 172, but Idris lit the dome and gave all that was read there, floor and all.
+    ours = fold([*talk, told(120, FLOOR, air)])
+    assert [dated.oven for dated in ours.facts if dated.fact.is_ == "reading"][-2:] == ["dome", "dome"]
+    # Bea keeps none: neither of the two is taken before she says which.
+    theirs = fold([*talk, told(120, FLOOR, {**air, "celsius": 160}, who="Bea")])
+    assert [point.missing for point in theirs.open] == ["oven", "oven"]
+    # A claim tells who keeps an oven before anything was read of it.
+    claimed = fold([*talk, told(90, {"is": "task", "act": "claim", "what": "barrel", "who": "Bea"}, who="Mara"),
+                    told(120, {"is": "reading", "place": "air", "celsius": 260}, who="Bea")])
+    assert claimed.facts[-1].oven == "barrel"
+
+
 def test_a_pot_without_a_name_is_the_dish_that_was_loaded() -> None:
     record = fold([LIT, told(5, {"is": "load", "dish": "lamb", "meat_kg": 3}), told(6, {"is": "pot", "act": "in"}),
                    told(90, {"is": "check", "tender": "tough"}), told(200, {"is": "pot", "act": "out"})])

@@ -9,8 +9,8 @@ from bot.reading.carry import DISH_KINDS, DISH_QUESTIONS, OVEN_KINDS, OVEN_QUEST
 from bot.reading.context import Said
 from bot.reading.lexicon import bag
 from bot.reading.mended import people_of
+from bot.reading.names import CUTS
 from bot.reading.scene import Draft, Scene, compiled, is_stop
-from bot.reading.tokens import CUTS
 
 # As long as a person takes to look again and type on (common practice, no source).
 A_MOMENT = timedelta(minutes=3)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.joining import JOINTS, listed
 from bot.reading.lexicon import allergens_in, bag
-from bot.reading.rules_guests import is_dish, is_ingredient
+from bot.reading.rules_contents import is_dish, is_ingredient
 from bot.reading.scene import Scene, clean
 
 _PUT_TOGETHER = bag("assembled built made layered constructed together contains ingredients holds")

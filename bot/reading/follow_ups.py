@@ -13,7 +13,7 @@ from bot.reading.clock_times import Clock
 from bot.reading.context import Said
 from bot.reading.lexicon import allergens_in, bag, phrase_set
 from bot.reading.numbers import Number
-from bot.reading.rules_guests import is_ingredient
+from bot.reading.rules_contents import is_ingredient
 from bot.reading.scene import Draft, Scene, clean, compiled, is_stop
 from bot.reading.units import fahrenheit
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from bot.reading.joining import listed
 from bot.reading.lexicon import bag, phrase_set
-from bot.reading.rules_guests import is_ingredient
+from bot.reading.rules_contents import is_ingredient
 from bot.reading.scene import Scene
 
 _SMALL = bag("a an the our some of we have 've got there is are 's also then both today tomorrow")

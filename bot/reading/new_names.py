@@ -1,5 +1,5 @@
-"""Names that nobody has used yet: "peaches in the barrel" tells of a pot, whatever peaches are, and "everybody calls
-the oven bertha" tells how the oven is called.
+"""Names that nobody has used yet: "peaches in the barrel" tells of a pot, whatever peaches are; "everybody calls the
+oven bertha" how an oven is called that had no name, "we call the dome bertha now" how one is called from now on.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from functools import cache
 from bot.reading.context import Context
 from bot.reading.items import FILLERS, Item
 from bot.reading.lexicon import bag, phrase_set
+from bot.reading.scene import Scene, clean
 from bot.reading.spelling import rule_words
 
 _MINE = bag("the our some")
@@ -48,7 +49,10 @@ def named_by_act(items: list[Item], context: Context) -> list[Item]:
     return items
 
 
-_CALLS = bag("call calls called named christened")
+# The ways to say what a thing is called: before its name, and before the thing with its name behind it.
+_IS_CALLED = bag("called named christened renamed")
+_CALL = bag("call calls calling called name named rename renaming renamed christen christened")
+_CALLS = bag("call calls") | _IS_CALLED
 _IT = bag("it her him this that one oven the our a we everybody everyone here is")
 _LIT = bag("lit relit fired")
 _NO_OVENS = bag(
@@ -73,7 +77,8 @@ def _named_oven(items: list[Item], context: Context) -> None:
         before = at - 1
         while before >= 0 and words[before] in _IT:
             before -= 1
-        called = oven_told and before >= 0 and words[before] in _CALLS and _stops(items, at + 1)
+        known_as = words[before] == "as" and words[before - 1] == "known"
+        called = oven_told and before >= 0 and (words[before] in _CALLS or known_as) and _stops(items, at + 1)
         first = stop
         linked = at - first > 3 and words[at - 1] == "the" and words[at - 2] == "is"
         is_so = linked and sized and told_since and _stops(items, at + 1)
@@ -165,3 +170,35 @@ def _ends(items: Sequence[Item], at: int) -> bool:
             return True
         at += 1
     return at >= len(items) or items[at].kind == "."
+
+
+_BEHIND_IS, _BEFORE_IT = "|".join(sorted(_IS_CALLED)), "|".join(sorted(_CALL))
+_NAME = r"(?P<name>(?!now\b|off\b|out\b|ready\b|hot\b)[a-z]+(?: (?!now\b|from\b|please\b|today\b)[a-z]+)?)"
+_TAIL = r"(?:(?: ,)? (?:now|from now on|today|please|from here on|from here|on))*"
+_RENAMED = (
+    rf"(?:(?P<oven><O>)(?: oven)? (?:is|'s|will be|was|has been)(?: now)? (?:{_BEHIND_IS}|known as) {_NAME}{_TAIL}"
+    rf"|(?:{_BEFORE_IT}) (?P<oven><O>|oven|it)(?: oven)? (?:as |to )?{_NAME}{_TAIL}"
+    rf"|(?P<oven><O>)(?: oven)?(?: 's)? new name (?:is|'s) {_NAME}{_TAIL})"
+)
+_NO_NAMES = bag("it that this off out in on hot cold ready oven back up down done over a the for so")
+# What may stand before it in its sentence.
+_BEFORE = bag("the and so also everybody everyone all oh ok by way , from now on we i will shall let let's 'll 're are can please")
+
+
+def renames(scene: Scene) -> None:
+    """ "the dome is called bertha now", "we call it bertha": of an oven that the room knows."""
+    if not scene.has_any(_CALL | bag("known")):
+        return
+    for found in scene.find(_RENAMED, None):
+        first, last = next(each for each in scene.sentences if each[0] <= found.first < each[1])
+        inside = scene.items[first:found.first] + scene.items[found.last:last]
+        if not all(item.kind == "." or item.word in _BEFORE for item in inside) or scene.moods[found.first] in (
+                "question", "what_if"):
+            continue
+        name = clean(found.text("name"))
+        known = found.name("oven") if found["oven"][0] == "O" else None
+        if known is None and len(scene.context.ovens) == 1:
+            known = scene.context.ovens[0]
+        if known is None or known not in scene.context.ovens or not name or set(name.split()) & _NO_NAMES:
+            continue
+        scene.add({"is": "oven", "oven": known, "called": name}, found.first, found.last, "oven renamed")

@@ -13,13 +13,13 @@ from bot.reading import (
     rules_checks,
     rules_chilling,
     rules_class,
+    rules_contents,
     rules_doors,
     rules_fire,
     rules_guests,
     rules_heats,
     rules_incidents,
     rules_loads,
-    rules_names,
     rules_ovens,
     rules_pots,
     rules_questions,
@@ -48,6 +48,7 @@ from bot.reading.lexicon import bag
 from bot.reading.loads_listed import listed_loads
 from bot.reading.mended_last import mend_last
 from bot.reading.moods import set_moods
+from bot.reading.new_names import renames
 from bot.reading.normalise import MOST_CHARACTERS, plain
 from bot.reading.ovens_and_ceilings import settle_domes
 from bot.reading.questions_what_if import as_it_is
@@ -144,7 +145,7 @@ def told(scene: Scene) -> None:
     """The facts of a scene, the surest rules first."""
     rules_team.mine(scene)
     phrases.told(scene)
-    rules_names.renames(scene)
+    renames(scene)
     rules_ovens.ovens(scene)
     rules_class.serves(scene)
     rules_guests.guests(scene)
@@ -168,7 +169,7 @@ def told(scene: Scene) -> None:
     rules_chilling.chills(scene)
     listed_loads(scene)
     rules_loads.loads(scene)
-    rules_guests.contents(scene)
+    rules_contents.contents(scene)
     listed_contents(scene)
     weather(scene)
     rules_incidents.where_fire_is_wrong(scene)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.lexicon import bag, longest, phrase_set
+from bot.reading.names import CUTS
 from bot.reading.scene import Scene
-from bot.reading.tokens import CUTS
 
 _START = {
     "cold": "cold",

@@ -87,6 +87,8 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
         wanted = wanted or (key == "oven" and _of_the_oven(scene, draft))
         if draft.question and not wanted and draft.kind == "why" and draft.hidden.get("pronoun"):
             wanted = key == "dish" or "dish" not in draft.fields
+        if draft.question and draft.kind == "status" and draft.hidden.get("heat of it"):
+            wanted = not any(item.kind == ("D" if key == "oven" else "O") for item in scene.items[: draft.first])
         if not wanted or key in draft.fields or (draft.no_carry and (key == "dish" or draft.kind == "oven")):
             continue
         if draft.question and draft.kind == "eta" and ("oven" in draft.fields and key == "dish"):
@@ -94,7 +96,7 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
         at = _holding(scene, draft, mentions)
         if at is None:
             continue
-        if draft.question and key == "dish" and not _may_ask_on(draft):
+        if draft.question and key == "dish" and not _may_ask_on(draft) and not draft.hidden.get("heat of it"):
             continue
         if draft.kind == "pot" and key == "oven" and draft.fields["act"] == "moved":
             continue
@@ -241,6 +243,8 @@ _FORGOTTEN = 12 * 60
 
 def _lies_ahead(scene: Scene, said: Clock, kind: str) -> bool:
     """ "lamb in at 12" at half past eleven is a plan, not a report of midnight."""
+    if "yesterday" in scene.row.message.lower():
+        return False  # "lit yesterday at 16:00" in the afternoon
     now = scene.context.now.hour * 60 + scene.context.now.minute
 
     def minutes(text: str | None) -> int:

@@ -182,7 +182,9 @@ _RENAMED = (
 )
 _NO_NAMES = bag("it that this off out in on hot cold ready oven back up down done over a the for so")
 # What may stand before it in its sentence.
-_BEFORE = bag("the and so also everybody everyone all oh ok by way , from now on we i will shall let let's 'll 're are can please")
+_BEFORE = bag(
+    "the and so also everybody everyone all oh ok by way , from now on we i will shall let let's 'll 're are can please"
+)
 
 
 def renames(scene: Scene) -> None:

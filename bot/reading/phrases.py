@@ -373,7 +373,8 @@ def asked(scene: Scene) -> None:
                 continue
             draft = _add(scene, hit)
             words = {item.word for item in scene.items[hit.first : hit.last] if item.kind == ""}
-            draft.hidden["pronoun"] = bool(words & bag("it they that this there them these those"))
+            short = scene.items[hit.first].word == "why" and "so" in words and not words & bag("oven fire door lid pot")
+            draft.hidden["pronoun"] = short or bool(words & bag("it they that this there them these those"))
 
 
 def told(scene: Scene) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from bot.reading.lexicon import allergens_in, bag
@@ -348,6 +349,16 @@ def _dishes_of(scene: Scene, found: Found, act: str) -> tuple[int, list[str | No
 _REHEAT_WORDS = bag("reheat reheated reheating heat heated heating hot warm warmed warming back")
 
 
+def _heat_behind(scene: Scene, names: Sequence[str | None], act: str, at: int) -> None:
+    """ "dal reheat done 167F": the heat right behind it is the dish's."""
+    while at < len(scene.items) and scene.items[at].word in ("at", "to", "now", "is", "'s", ","):
+        at += 1
+    if act != "done" or len(names) != 1 or at >= len(scene.items):
+        return
+    if scene.items[at].kind == "H" and not scene.used[at]:
+        scene.add({"is": "food", "dish": names[0], "celsius": scene.items[at].value}, at, at + 1, "reheated to")
+
+
 def reheats(scene: Scene) -> None:
     """Heating what was cold."""
     if not scene.has_any(_REHEAT_WORDS):
@@ -417,3 +428,4 @@ def reheats(scene: Scene) -> None:
             first, names = _dishes_of(scene, found, act)
             for name in names:
                 scene.add({"is": "reheat", "act": act, "dish": name}, first, found.last, "reheating")
+            _heat_behind(scene, names, act, found.last)

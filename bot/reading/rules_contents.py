@@ -17,10 +17,11 @@ def contents(scene: Scene) -> None:
         return
     item = r"(?P<item>(?!(?:and|but|also|plus|in|it|on|of|to|with|has) )(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
     into = (
-        r"(?P<dish><D>|sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot"
+        r"(?P<dish><D>|(?:(?!(?:the|a|an|our|my|this|that|it|and|to|in|on) )<W> )?"
+        r"(?:sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot"
         r"|stuffing|dough|salad|batter|mix|liquor|dumplings|crumb|crumbs|roux|paste|dip|pickle|stock cubes?|stock"
         r"|cubes?"
-        r"|seasoning|spice mix|coating|oil|breading|wrap)"
+        r"|seasoning|spice mix|coating|oil|breading|wrap))"
     )
     holds = (
         r"(?:has got|has|have|have got|contains?|includes?|lists?|says|with|'s got|is made with|made with"

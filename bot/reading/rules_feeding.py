@@ -97,7 +97,7 @@ def find_feeds(scene: Scene) -> None:
     _told_behind(scene)
 
 
-_SAID_BEHIND = bag("i think reckon it was all about of dry seasoned fire 's")
+_SAID_BEHIND = bag("i think reckon it was all about roughly approx around circa say of dry seasoned fire 's")
 
 
 def _told_behind(scene: Scene) -> None:

@@ -274,6 +274,13 @@ def _of_them(scene: Scene) -> None:
             scene.add({"is": "guests", "count": int(count)}, found.first, found.last, "guests counted")
 
 
+# "22 now, two no shows": what changed the count stands behind it.
+_CHANGED_BEHIND = (
+    r" (?:,|[.]|-|;|as|with) (?:<N>|a|couple) (?:no shows?|didn't (?:show|come)|dropped out|cancelled|pulled out"
+    r"|can't come|(?:more|extra|fewer|less)(?= ?$| [.,!|]| (?:guests?|people|turned|came|coming|booked)))"
+)
+
+
 def _count(scene: Scene) -> None:
     if any(draft.kind == "class" and draft.fields["act"] == "start" for draft in scene.drafts):
         return
@@ -297,6 +304,7 @@ def _count(scene: Scene) -> None:
         r"(?: ,| and| which| that 's| makes| making| now)* (?P<n><N>)(?: (?:now|in all|altogether))*"
         r"(?= ?(?:$|[.,;!|]))",
         r"(?:and |so )?were (?P<n><N>) (?:now|today|in all|altogether)(?= ?(?:$|[.,;!|]))",
+        rf"(?P<n><N>) now(?={_CHANGED_BEHIND})",
         r"(?P<n><N>) (?:now|in total|in all|all told|altogether|all in all)(?: (?:for lunch|eating|now"
         r"|today))*(?= ?(?:$|[.,;!"
         r"|]))",
@@ -323,7 +331,8 @@ def _count(scene: Scene) -> None:
             changed = compiled(
                 r"(?:dropped|cancelled|pulled|can't|turned|joined|(?:<N>|a|couple) (?:more|extra|fewer|less)) .*"
             ).fullmatch(text)
-            joined = joined or changed
+            behind = compiled(rf"<N> now{_CHANGED_BEHIND}").match(scene.row.canon, scene.row.offset(found.first))
+            joined = joined or changed or behind
             whole = found.first == 0 and found.last == len(scene.items) and words & bag("all altogether total told")
             if (
                 not counted

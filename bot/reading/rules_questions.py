@@ -135,6 +135,7 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
         first, last = _said_around(scene, fields, first, last)
     draft = scene.add(fields, first, last, f"question {fields['is']}", question=True)
     draft.hidden["pronoun"] = _pronoun(asked)
+    draft.hidden["heat of it"] = "it" in asked.words and bool(asked.words & _HOT)
 
 
 _ABOUT_CHILLING = bag(
@@ -325,9 +326,13 @@ def _second_try(scene: Scene, first: int, last: int) -> bool:
     return True
 
 
+_HOT = bag("hot temp temperature heat warm cool cold at reading reads running")
+
+
 def _pronoun(asked: Asked) -> bool:
     """Whether the question stands for what was spoken of: "why is it late", and "why?" alone."""
-    return bool(asked.words & bag("it they that this there them these those")) or asked.words <= {
+    short = {"why", "so"} <= asked.words and not asked.words & bag("oven fire door lid pot")
+    return short or bool(asked.words & bag("it they that this there them these those")) or asked.words <= {
         "why",
         "so",
         "then",

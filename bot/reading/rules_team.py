@@ -10,6 +10,7 @@ from bot.reading.lexicon import bag
 from bot.reading.mended import people_of
 from bot.reading.normalise import without_pictures
 from bot.reading.scene import Found, Scene, clean, compiled
+from bot.reading.spelling import ordinary_words, rule_words
 
 _HUSH_WORDS = bag(
     "talk speak chat post quiet silent silence hush hushed shush shh mute unmute unhush demo teaching "
@@ -187,13 +188,26 @@ def notes(scene: Scene) -> None:
         while not whole and at < len(scene.items) and scene.items[at].kind == ".":
             at += 1
         begin = scene.items[start if whole else at].start
-        text = " ".join(without_pictures(message[begin:]).lower().replace("’", "'").split()).strip(" .!")
+        end = _asked_behind(scene, at)
+        stop = scene.items[end - 1].end if end < len(scene.items) else len(message)
+        text = " ".join(without_pictures(message[begin:stop]).lower().replace("’", "'").split()).strip(" .!")
         if not text:
             continue
-        for draft in [each for each in scene.drafts if each.last > first]:
+        for draft in [each for each in scene.drafts if end > each.first and each.last > first]:
             scene.drafts.remove(draft)
-        scene.add({"is": "note", "text": text}, start if whole else first, len(scene.items), "note")
+        scene.add({"is": "note", "text": text}, start if whole else first, end, "note")
         return
+
+
+def _asked_behind(scene: Scene, at: int) -> int:
+    """Where a note ends: at its last sentences if they ask, for those are not for the record."""
+    end = len(scene.items)
+    for first, last in reversed(scene.sentences):
+        asks = first > at and scene.items[first - 1].word in ".!?|" and scene.moods[first] == "question"
+        if last != end or not asks:
+            break
+        end = first
+    return end
 
 
 def _plain_note(scene: Scene, first: int) -> bool:
@@ -276,6 +290,8 @@ def tasks(scene: Scene) -> None:
         (rf"mine ?[:,-]? {what}{end}", "claim"),
         (rf"{what} ?[:-] (?P<who>{others})(?= ?(?:$|[.,;!|]))", "claim"),
         (rf"{what} (?:is|'s|are) mine{end}", "claim"),
+        (rf"(?P<what>(?:<W>|<D>|<O>|<P>|<I>|<N>|<U>)(?: (?:<W>|<D>|<O>|<P>|<I>|<N>|<U>)){{0,9}}?) (?:is|'s|are) "
+         rf"(?:my job|my turn){end}", "claim"),
         (rf"{what} (?:is|'s|are) (?:on|down to|with|up to|my job|my turn|over to)(?: me)?{end}", "claim"),
         (
             rf"{what} ?[:,-] (?:mine|me|i have got it|got it|i 'll do it|i 'll take it|on it"
@@ -364,7 +380,10 @@ _DUTIES = bag(
 
 def _task(scene: Scene, found: Found, act: str) -> None:
     words = found.words("what")
-    if not words or words[0] in _NO_TASK or words[0] in ("'s", "is") or words[-1] in bag("on off to in of for and out"):
+    counted = scene.items[found.items_of("what")[0]].kind == "N"
+    if not words or (words[0] in _NO_TASK and not counted) or words[0] in ("'s", "is"):
+        return
+    if words[-1] in bag("on off to in of for and out"):
         return
     text = clean(scene.row.spelled(*found.items_of("what")))
     groups = found.groups
@@ -460,6 +479,10 @@ def _is_name(scene: Scene, found: Found) -> bool:
     typed = scene.message_of(item)
     return (typed[:1].isupper() and (at > 0 or typed[1:].islower()) and item.kind == "") or (
         at == scene.sentence(at)[0] and item.kind == "" and item.word not in _COMMON_STARTS
+    ) or (
+        # "I'll take the ash, vesna has the barrel": a word that is nobody else's opens the clause.
+        at == scene.segment(at)[0] and item.kind == "" and item.word not in ordinary_words() | rule_words()
+        and any(draft.kind == "task" for draft in scene.drafts)
     )
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from bot.reading import numbers, units
+from bot.reading.clock_times import Clock, past
 from bot.reading.context import Context
 from bot.reading.items import FILLERS, Item, Row
 from bot.reading.lexicon import as_typed, bag, split_words
@@ -112,8 +113,24 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
     items = named_by_act(known_names(items, context), context)
-    items = find_times(_arrows(items))
+    items = _of_last_evening(find_times(_arrows(items)), context)
     return Row(message, apart(items))
+
+
+_FIRED = bag("lit fired raked fed")
+
+
+def _of_last_evening(items: list[Item], context: Context) -> list[Item]:
+    """ "lit yesterday at 16:00, raked at 18:30" before noon: the last such times there were, and their heat is in the
+    brick; the word says nothing more."""
+    clocks = [item.value for item in items if item.kind == "T"]
+    words = {item.word for item in items if item.kind == ""}
+    if "yesterday" not in words or not clocks or not words & _FIRED:
+        return items
+    now = f"{context.now:%H:%M}"
+    if not all(isinstance(clock, Clock) and clock.exact and past(clock, context.now) > now for clock in clocks):
+        return items
+    return [item for item in items if item.word != "yesterday"]
 
 
 # "floor 18O": the letter beside the nought.

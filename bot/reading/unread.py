@@ -33,6 +33,7 @@ _FILLING = {
     "store": bag("hot hold cupboard box fridge"),
     "chill": bag("fridge tray trays"),
     "reheat": bag("fridge"),
+    "food": bag("reheat"),
     "check": bag("liquor liquid"),
 }
 MOST_QUOTED = 60
@@ -115,6 +116,8 @@ LEAST_HEAT = 40
 def _telling(scene: Scene, item: Item) -> bool:
     if item.word in _BARE_ACTS and _stands_alone(scene, scene.items.index(item)):
         return True
+    if item.words == ("one",) and scene.items[scene.items.index(item) - 1].word in _SIZES:
+        return False  # "the little one"
     if item.kind == "N" and not item.value.value >= LEAST_HEAT:
         first, last = scene.segment(scene.items.index(item))
         beside = [each for each in scene.items[first:last] if each is not item and each.word != "now"]
@@ -122,6 +125,7 @@ def _telling(scene: Scene, item: Item) -> bool:
     return item.kind in _MEASURED | _TIMES | _NAMES or (item.kind == "" and item.word in _TELLING)
 
 
+_SIZES = bag("little big small large old new other first second round left right far near good main tall low")
 _BARE_ACTS = bag("in out off on")
 
 

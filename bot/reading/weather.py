@@ -96,9 +96,10 @@ def _sky_and_wind(scene: Scene) -> None:
         return
     drafts = [draft for draft in scene.drafts if draft.kind == "weather"]
     merged = drafts[0] if drafts else None
-    for key, group in (("sky", _SKY), ("wind", _WIND)):
+    # The sky twice: "no wind and dry" is weather once the wind is known.
+    for key, group in (("sky", _SKY), ("wind", _WIND), ("sky", _SKY)):
         for value, pattern in group.items():
-            for found in scene.find(pattern, mood=None):
+            for found in scene.find(pattern, mood=None, fresh=False):
                 if merged is not None and key in merged.fields:
                     continue
                 if not _ours(scene, found.first, found.last, value, found.match.group()):
@@ -175,6 +176,15 @@ def _alone(scene: Scene, first: int, last: int) -> bool:
     )
 
 
+def _behind_wind(scene: Scene, first: int) -> bool:
+    """ "no wind and dry": the no is the wind's alone."""
+    joined = first > 1 and scene.items[first - 1].word in ("and", "but", ",")
+    return joined and any(
+        draft.kind == "weather" and draft.last == first - 1 and scene.items[draft.last - 1].word in _WEATHER_WORDS
+        for draft in scene.drafts
+    )
+
+
 def _of_weather(scene: Scene, first: int, last: int) -> bool:
     """Whether the rest of the message speaks of weather: "dry, still, 12 C"."""
     others = {item.word for item in (*scene.items[:first], *scene.items[last:]) if item.kind == ""}
@@ -193,9 +203,10 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
         began = scene.items[first].word in ("no", "not") and (
             first == 0 or scene.moods[first - 1] == "fact" or scene.items[first - 1].kind == "."
         )
-        if not began:
+        if not began and not (scene.doubted.isdisjoint(range(first, last)) and _behind_wind(scene, first)):
             return False
-    if any(scene.used[first:last]):
+    told = {n for draft in scene.drafts if draft.kind == "weather" for n in range(draft.first, draft.last)}
+    if any(scene.used[n] and n not in told for n in range(first, last)):
         return False
     if (words - {"bone"} if "dry" in words else words) & _ELSEWHERE:
         return False

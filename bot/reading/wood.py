@@ -74,7 +74,7 @@ def wood_behind(scene: Scene, at: int, *, lit: bool) -> tuple[dict[str, Any], in
             item.word
             in bag(
                 "with of on in to start using and at it about around wood up some dry big small good large "
-                "more kindling just now thick thin chunky short long wee tiny "
+                "roughly approx circa more kindling just now thick thin chunky short long wee tiny "
                 "little for first begin off plus gave put got then straight "
                 "logs splits bits pieces split log piece stick sticks load going fat armful bundle burning since from"
             )

@@ -13,7 +13,7 @@ _SMALL = _HAND | bag(
     "the a an at in on by of over inside my bare with for only about around just and then but now is was 's are "
     "seconds second secs sec s test check i we could can hold held bear stand keep kept got to managed lasted stayed "
     "deeper further near nearer close up also it there before pulling away out end side says gives made maybe so till "
-    "until still again then"
+    "until still again then did thing trick bit went"
 )
 
 

@@ -61,6 +61,7 @@ _OPENS_ANYWHERE = compiled(
     r"(?:when (?:will|is|do|does|should|can|'s|are|would|could|did)|what (?:will|if|happens|'s|is|time"
     r"|would|heat|temp|temperature|should|are)|how (?:long|much|hot|many|'s|is|are|far|soon|late|warm"
     r"|to|do|best|should|chill|cool)"
+    r"|(?:what|which) reading (?:do|should|would|shall|is)|light (?:up )?when"
     r"|where (?:are|is|will|do)|why (?:is|'s|are|has|does|did|so|isn't|won't)"
     r"|who (?:'s|has|is|'s got)|will (?:it|we|they|<D>|<O>|<P>)|does (?:it|<O>|<D>|<P>|fire|that)"
     r"|is (?:it|<D>|there) (?:<W> )?(?:ready|done|ok|okay|safe|going|any|enough|fine|too|alright|all"
@@ -296,16 +297,19 @@ def _asked_from(scene: Scene, at: int, first: int) -> int:
     return start
 
 
+_TOLD_OF = bag("lid door pot fire liquid liquor stock")
+
+
 def _tells(scene: Scene, first: int, at: int) -> bool:
     """ "bread in, how long?": the clause before tells what was done."""
     a, b = scene.segment(max(first, at - 2))
     items = scene.items[a:b]
     return (
-        any(item.kind in ("D", "P", "O") or item.word in ("lid", "door", "pot", "fire") for item in items)
+        any(item.kind in ("D", "P", "O") or item.word in _TOLD_OF for item in items)
         and len(items) <= 6
         and any(
             item.kind in ("N", "H")
-            or item.word in bag("tough hard low dry simmering boiling falling dead shut ajar")
+            or item.word in bag("tough hard low dry simmering boiling falling dead shut ajar plenty")
             or item.word in ("in", "out", "on", "turned", "moved", "tender", "giving")
             for item in items
         )

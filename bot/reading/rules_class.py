@@ -164,7 +164,7 @@ def _title_end(scene: Scene, at: int) -> int:
             break
         if compiled(
             rf"(?:with |for |and |we |we 're |we are )*(?:{_EAT} (?:at|by|from|for|around) <T>|{_EAT} <T>"
-            rf"|with <N>|for <N>|we have <N>|we are <N>)"
+            rf"|with <N>|for <N>|we have <N>|we are <N>|there are <N>|there 's <N>)"
         ).match(scene.row.canon, scene.row.offset(end)):
             break
         end += 1

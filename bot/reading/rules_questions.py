@@ -95,6 +95,7 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
 
 _ITS = bag("it that this O D P")
 _MAY = bag("can could may should")
+_SHOW = bag("post show send draw plot print share")
 
 
 def _second(scene: Scene, at: int, last: int) -> bool:
@@ -104,6 +105,9 @@ def _second(scene: Scene, at: int, last: int) -> bool:
         return scene.items[at - 1].word not in bag("how when what where who")
     if len(words) == 3 and words[0] == "and" and words[1] in _MAY and words[2] in ("we", "i", "D"):
         return True  # "what will it be at six and can we leave the broth in till then"
+    more = words[1:] in (["how", "much"], ["how", "many"], ["is", "it"]) or words[1:2] in [[each] for each in _SHOW]
+    if more and words[0] in ("and", "also", "plus"):
+        return scene.items[at - 1].word not in bag("how when what where who")
     return (
         len(words) == 3
         and words[0] in ("and", "also", "plus")

@@ -13,6 +13,11 @@ _JOINTS = {
 _NOT_BEHIND = bag("and just is are 's even or if that not how when what but so then think reckon hope do not only or")
 _SAY_THINGS = bag("fridge freezer cupboard")
 _PEOPLE = bag("guest guests person people of coeliac")
+_IS = bag("is are has have 's was were")
+_OURS = bag("the our")
+# What a clause has said when it is whole enough for another to follow it.
+_SAID = _IS | bag("took put got gave been went goes came had did done used told fed lit raked 'll")
+_HURT = bag("burnt burned scalded cut singed hurt sliced bumped grazed slipped tripped fell fainted")
 _MEALS = bag("breakfast lunch dinner supper brunch")
 _LEAST = 2
 
@@ -29,6 +34,45 @@ def _of_those(items: list[Item], at: int) -> bool:
         last += 1
     counted = last < len(items) - 1 and items[last].kind == "N" and first + 1 < last
     return counted and at <= last and items[last + 1].word in bag("are is can't cannot have has don't need avoid")
+
+
+def _new_subject(items: list[Item], at: int, begun: int) -> bool:
+    """ "... butter in the mash and the gravy mix has gluten", "... and sol scalded his arm": whose verb is its own."""
+    if items[at].word != "and" or items[at].kind != "":
+        return False
+    before = items[at - begun : at]
+    if not any(item.kind == "" and item.word in _SAID for item in before):
+        return False
+    here = at + 1
+    while here < len(items) and items[here].word in ("also", "then", "now"):
+        here += 1
+    own = here < len(items) and items[here].word in _OURS
+    here += own
+    words = [item.word if item.kind in ("", "O", "D", "P", "I") else "" for item in items[here : here + 3]]
+    if len(words) < 2 or not words[0] or words[0] in _NOT_BEHIND | _WHO | _SAID:
+        return False
+    if words[1] in _HURT or (words[1] in ("has", "'s") and len(words) > 2 and words[2] in _HURT | {"done", "got"}):
+        return True
+    return own and (words[1] in _IS or (len(words) > 2 and words[1] not in _NOT_BEHIND and words[2] in _IS))
+
+
+def _note_begins(items: list[Item], at: int) -> bool:
+    """ "... doorway one eighty note laser battery is low": behind a heat or a name, with a sentence of its own."""
+    before = items[at - 1]
+    told = before.kind in tuple("NHTKLCODP") or before.word in ("now", "today", "done")
+    rest = [item for item in items[at + 1 :] if item.kind != "."]
+    return items[at].word == "note" and items[at].kind == "" and told and len(rest) >= 3 and rest[0].word not in (
+        "that", "for", "to", "this", "it", "down", "the", "is", "says", "book")
+
+
+def _it_is(items: list[Item], at: int) -> bool:
+    """ "the chilli is chilled it's at 3": the heat of what was just told of."""
+    if items[at].word != "it" or at + 3 > len(items) - 1 or items[at + 1].word not in ("'s", "is"):
+        return False
+    here = at + 2 + (items[at + 2].word in ("at", "now", "about"))
+    before = items[at - 1]
+    done = before.kind == "" and before.word.endswith("ed") and len(before.word) > 5
+    return done and here < len(items) and items[here].kind in ("N", "H")
 
 
 def apart(items: list[Item]) -> list[Item]:
@@ -48,6 +92,13 @@ def apart(items: list[Item]) -> list[Item]:
         joins = joins or (item.word == "and" and item.kind == "" and counted and more in _PEOPLE)
         joins = joins or (item.word == "and" and following == "the" and more in _SAY_THINGS)
         joins = joins or (item.kind == "" and item.word in ("yes", "yep", "yeah") and at == len(items) - 1)
+        joins = joins or (begun >= _LEAST and (_new_subject(items, at, begun) or _it_is(items, at)))
+        if begun >= _LEAST and _note_begins(items, at):
+            out.append(Item(".", ".", item.start, item.start))
+            out.append(item)
+            out.append(Item(".", ":", item.end, item.end))
+            begun = 0
+            continue
         if joins and begun >= _LEAST and items[at - 1].word not in _NOT_BEHIND:
             out.append(Item(".", ",", item.start, item.start))
             begun = 0

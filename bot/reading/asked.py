@@ -129,7 +129,7 @@ def people_asked(asked: Asked) -> int | None:
         return None
     token = next(value for value in match.groupdict().values() if value)
     to_be = r"(?:go|goes|put|need|come|be|start|started|<D>) (?:to |in |out |on |it |ready |done )*"
-    if asked.match(rf"{to_be}for {token}(?=$| [?.])"):
+    if asked.match(rf"{to_be}for {token}(?=$| [?.])") and not asked.match("how (?:much|many)"):
         return None  # "when does the brisket go in for 1": the meal's hour
     number = asked.scene.number(token)
     return int(number) if number is not None and number % 1 == 0 and 0 < number < 10_000 else None

@@ -94,13 +94,21 @@ def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: 
         if draft.question and draft.kind == "eta" and ("oven" in draft.fields and key == "dish"):
             continue
         at = _holding(scene, draft, mentions)
-        if at is None:
+        if at is None or (draft.kind == "contents" and key == "dish" and _holds_another(scene, draft, at)):
             continue
         if draft.question and key == "dish" and not _may_ask_on(draft) and not draft.hidden.get("heat of it"):
             continue
         if draft.kind == "pot" and key == "oven" and draft.fields["act"] == "moved":
             continue
         draft.fields[key] = str(scene.items[at].value)
+
+
+def _holds_another(scene: Scene, draft: Draft, at: int) -> bool:
+    """ "there's butter in the mash, and the gravy mix has gluten": the mash is what the butter is in."""
+    has = any(item.word in ("has", "contains", "have") for item in scene.items[draft.first : draft.last])
+    return has and any(
+        other is not draft and other.kind == "contents" and other.first <= at < other.last for other in scene.drafts
+    )
 
 
 def _of_the_oven(scene: Scene, draft: Draft) -> bool:

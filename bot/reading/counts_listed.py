@@ -39,7 +39,8 @@ def listed_counts(scene: Scene) -> None:
                 max(spot, at) + 1,
                 "hand counts of a list",
             )
-        scene.use(first, last, "hand counts of a list")
+        asked = (at for at in range(first, last) if scene.moods[at] == "question")
+        scene.use(first, next(asked, last), "hand counts of a list")
 
 
 def _seconds(scene: Scene, at: int) -> float | None:
@@ -72,6 +73,8 @@ def _pairs(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
     hand = False
     for at in range(first, last):
         item = scene.items[at]
+        if scene.moods[at] == "question" and at > first:
+            break
         if scene.used[at] or scene.moods[at] != "fact":
             return []
         hand = hand or item.kind == "S" or item.word in _HAND

@@ -32,7 +32,7 @@ _OPENS = compiled(
     rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
     rf"|(?!what (?:'s|is) left (?:of |from |(?:(?:is|now|all|gone|went) )*(?:in|into|on|over|onto) (?:<W> |<N> )*"
     rf"(?:trays|tray|ice|tubs)(?: |$)))(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
-    rf"|(?:when|why|how come|how|what)(?= ?$)"
+    rf"|(?:when|why|how come|how|what)(?= ?$)|light (?:up )?when(?= )"
     rf"|(?!have (?:[a-z]+ed|put|lit|fed|taken|got|given|spread|shut|done|made|told|left|cut|set|swept|brought) )"
     rf"(?!could (?:only |just |barely )?(?:hold|keep|bear|stand|have) )"
     rf"(?!did (?:the |a )?<I> (?:on|at|round|around|in|over|for|and|again|too) )"
@@ -61,7 +61,7 @@ _OPENS_ANYWHERE = compiled(
     r"(?:when (?:will|is|do|does|should|can|'s|are|would|could|did)|what (?:will|if|happens|'s|is|time"
     r"|would|heat|temp|temperature|should|are)|how (?:long|much|hot|many|'s|is|are|far|soon|late|warm"
     r"|to|do|best|should|chill|cool)"
-    r"|(?:what|which) reading (?:do|should|would|shall|is)|light (?:up )?when"
+    r"|(?:what|which) reading (?:do|should|would|shall|is)"
     r"|where (?:are|is|will|do)|why (?:is|'s|are|has|does|did|so|isn't|won't)"
     r"|who (?:'s|has|is|'s got)|will (?:it|we|they|<D>|<O>|<P>)|does (?:it|<O>|<D>|<P>|fire|that)"
     r"|is (?:it|<D>|there) (?:<W> )?(?:ready|done|ok|okay|safe|going|any|enough|fine|too|alright|all"
@@ -124,6 +124,7 @@ def set_moods(scene: Scene) -> None:
             for number in stretch:
                 scene.moods[number] = "question" if phrase.question else "fact"
     _quieten(scene, full, _DOUBTED, understood)
+    _conditions_behind(scene)
     scene.doubted = {at for at, mood in enumerate(scene.moods) if mood == "silent"}
     _quieten(scene, full, _HELD_BACK, understood)
     for first, last in scene.sentences:
@@ -143,7 +144,36 @@ def _quieten(
                 if reach == "message":
                     _hush(scene, 0, len(scene.items))
                 continue
+            if reach == "rest" and scene.items[at].word in ("till", "until"):
+                reach = "on" if _read_behind(scene, end) else reach
             _silence(scene, "clause" if reach == "sentence" and _fired_then(scene, at) else reach, at, end)
+
+
+_HAPPENED = bag("went gone put was were is 's are got came been just now took have has")
+
+
+def _conditions_behind(scene: Scene) -> None:
+    """ "lamb in at half past, if it's settled": an act that waits for something, told before what it waits for."""
+    for at in range(2, len(scene.items) - 2):
+        after = scene.items[at + 1]
+        if scene.items[at].word not in ("if", "unless", "provided") or scene.items[at - 1].word != ",":
+            continue
+        if after.kind not in ("O", "D", "P") and after.word not in ("it", "they", "oven", "the", "all", "everything"):
+            continue
+        first, last = scene.segment(at - 2)
+        words = set(scene.row.words(first, last))
+        timed = any(item.kind == "T" for item in scene.items[first:last])
+        if timed and words & {"in", "out", "on", "off"} and not words & _HAPPENED:
+            _set(scene, first, last)
+
+
+def _read_behind(scene: Scene, at: int) -> bool:
+    """ "aside till it cools a bit, floor's 248": the next clause is a reading and waits for nothing."""
+    begin = scene.segment(at)[1] + 1
+    here = begin + 1
+    while here < len(scene.items) and scene.items[here].word in ("'s", "is", "at", "now"):
+        here += 1
+    return here < len(scene.items) and scene.items[begin].kind in ("P", "I") and scene.items[here].kind in ("N", "H")
 
 
 def _plans(scene: Scene) -> bool:
@@ -288,6 +318,9 @@ def _asked_from(scene: Scene, at: int, first: int) -> int:
     start = at
     while start > first and not (is_stop(scene.items[start - 1]) and scene.items[start - 1].word != "/"):
         start -= 1
+    held = set(scene.row.words(start, at))
+    if held & {"plenty", "enough", "lots"} and held & _TOLD_OF and "is" not in scene.row.words(start, start + 1):
+        return at  # "and there's plenty of liquid how long now"
     if start == at:
         if _tells(scene, first, at):
             return at

@@ -75,7 +75,10 @@ def known_names(items: list[Item], context: Context) -> list[Item]:
         if kind == "D" and (whole := _dish_of_cut(words, context)) is not None:
             meaning = whole
         behind = _behind_oven(items, end, own)
-        if kind == "P" and words in _EVERYDAY and (not _beside_number(items, behind, out) or _come_back(out, words)):
+        alone = behind != end and (not out or out[-1].kind == ".") and (
+            behind >= len(items) or items[behind].kind == ".")  # "4 count, back of the dome"
+        beside = alone or _beside_number(items, behind, out)
+        if kind == "P" and words in _EVERYDAY and (not beside or _come_back(out, words)):
             out.append(item)
             at += 1
             continue

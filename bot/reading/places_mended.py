@@ -67,6 +67,13 @@ def heard_place(items: Sequence[Item], at: int) -> str | None:
 
 def sides(message: str, items: list[Item]) -> list[Item]:
     """ "fl 231 bk 248 L 226 R 229": the letters before heats are the two side walls."""
+    letters = [
+        at for at, item in enumerate(items)
+        if item.kind == "" and message[item.start : item.end].lower() in ("l", "r") and at and _heat_at(items, at - 1)
+    ]
+    walls = any(item.word in ("walls", "sides", "wall") for item in items)
+    if len(letters) == 2 and walls and not any(_heat_at(items, at + 1) for at in letters):
+        return [item for at, item in enumerate(items) if at not in letters]  # "side walls: 203 l / 211 r"
     for at, item in enumerate(items):
         side = {"l": "left", "r": "right"}.get(message[item.start : item.end].lower())
         if side and item.kind == "" and _heat_at(items, at + 1) and (at == 0 or _heat_at(items, at - 1)):

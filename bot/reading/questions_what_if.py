@@ -240,7 +240,8 @@ def _nested(sub: Scene, draft: Draft) -> dict[str, Any] | None:
     if fields["is"] in bag("door pot fire check chill reheat") and minutes and "minutes" not in fields:
         nearest = [n for n in minutes if sub.used[n] is None or True]
         fields["minutes"] = float(sub.items[nearest[0]].value)
-    times = [n for n in range(a, b) if sub.items[n].kind in ("T",)]
+    meals = {n for each in sub.drafts if each.kind == "serve" for n in range(each.first, each.last)}
+    times = [n for n in range(a, b) if sub.items[n].kind in ("T",) and n not in meals]
     if "at" not in fields and fields["is"] not in ("serve", "guests", "class") and times:
         fields["at"] = sub.coming(sub.items[times[0]].value)
     elif "at" not in fields and later and fields["is"] not in ("serve", "guests", "class"):

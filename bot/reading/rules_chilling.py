@@ -102,6 +102,7 @@ def _clauses(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
             # "hot cupboard 67, fridge 3, and the soup's in the fridge"; "flour in the stew, and eggs in the fridge"
             behind = scene.row.words(at + 1, scene.segment(at + 1)[1])
             stored = "fridge" in follow and ("D" in kinds or bool(allergens_in(behind)))
+            stored = stored or ("D" in kinds and any(scene.used[n] for n in range(cuts[-1], at)))
             if not ours or own or settled or stored or scene.moods[at + 1] in ("question", "what_if"):
                 cuts.append(at + 1)
         elif scene.items[at].word == "and" and scene.items[at].kind == "" and at + 1 < last:

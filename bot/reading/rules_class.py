@@ -42,10 +42,12 @@ def _end(scene: Scene) -> None:
         r"|all done for (?:today|day)|we 're done here for today",
     ):
         for found in scene.find(pattern):
-            ended = compiled(r"(?:(?:at|by|about|around|from|,) )*(?P<t><T>)").match(
+            ended = compiled(r"(?:(?:at|by|about|around|from|,) )*(?P<t><T>|<N>(?= ?(?:$|[.!|])))").match(
                 scene.row.canon, scene.row.offset(found.last)
             )
-            at = scene.past(scene.clock(ended["t"])) if ended is not None else None
+            clock = scene.clock(ended["t"]) if ended is not None else None
+            ended = ended if clock is not None else None
+            at = scene.past(clock)
             last = scene.row.items_of(ended.start(), ended.end())[1] if ended is not None else found.last
             scene.add({"is": "class", "act": "end", "at": at}, found.first, last, "class over")
             return

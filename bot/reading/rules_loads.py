@@ -197,6 +197,7 @@ def _other_liquid(scene: Scene, at: int) -> bool:
         words
         & bag("left leftover leftovers trays tray ice chill topped top cool fridge")
         - ({"fridge"} if words & {"stock", "water", "from"} else set())
+        - ({"tray"} if words & {"roasting", "baking", "going", "oven"} else set())
     )
 
 

@@ -125,6 +125,11 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
     supposed = what_if_asked(asked, read_facts)
     emptied = supposed is not None and not supposed["facts"] and "wait" not in supposed
     fields = heard(asked) if supposed is None or emptied else supposed
+    if fields is None or fields["is"] == "status":
+        spot = _spot_before(scene, first, last)
+        if spot is not None:
+            scene.add(*spot, "question oven_at", question=True)
+            return
     if fields is None:
         if not _second_try(scene, first, last) and emptied and (asked.text.endswith("?") or "what" in asked.words):
             scene.add({"is": "what_if", "facts": []}, first, last, "question what_if", question=True)
@@ -328,6 +333,25 @@ def _second_try(scene: Scene, first: int, last: int) -> bool:
         return False
     scene.add(with_names(asked, {"is": "ready_by", "by": by}), before, last, "question ready_by", question=True)
     return True
+
+
+def _spot_before(scene: Scene, first: int, last: int) -> tuple[dict[str, Any], int, int] | None:
+    """ "turtle floor at 4, what'll it be?": the spot and the hour stand before the question."""
+    asks = scene.row.words(first, last)
+    if first < 2 or "it" not in asks or "be" not in asks or asks[0] != "what" or not set(asks) & {"'ll", "will"}:
+        return None
+    begin, end = scene.segment(first - 2)
+    items = scene.items[begin:end]
+    kinds = [item.kind for item in items if item.kind]
+    small = all(item.word in ("at", "by", "in", "the", "of") for item in items if not item.kind)
+    if not small or kinds.count("T") != 1 or not set(kinds) <= {"T", "O", "P", "I"} or len(kinds) < 2:
+        return None
+    if any(scene.used[begin:end]):
+        return None
+    asked = Asked(scene, begin, end)
+    by = scene.coming(next(item.value for item in items if item.kind == "T"))
+    fields = {"is": "oven_at", "by": by, "oven": asked.name("O"), "place": asked.name("P")}
+    return fields, begin, last
 
 
 _HOT = bag("hot temp temperature heat warm cool cold at reading reads running")

@@ -10,7 +10,7 @@ from bot.reading.lexicon import bag
 from bot.reading.mended import people_of
 from bot.reading.normalise import without_pictures
 from bot.reading.scene import Found, Scene, clean, compiled
-from bot.reading.spelling import ordinary_words, rule_words
+from bot.reading.spelling import rule_words
 
 _HUSH_WORDS = bag(
     "talk speak chat post quiet silent silence hush hushed shush shh mute unmute unhush demo teaching "
@@ -481,7 +481,8 @@ def _is_name(scene: Scene, found: Found) -> bool:
         at == scene.sentence(at)[0] and item.kind == "" and item.word not in _COMMON_STARTS
     ) or (
         # "I'll take the ash, vesna has the barrel": a word that is nobody else's opens the clause.
-        at == scene.segment(at)[0] and item.kind == "" and item.word not in ordinary_words() | rule_words()
+        scene.row.words(scene.segment(at)[0], at) in ((), ("and",)) and item.kind == ""
+        and item.word not in rule_words()
         and any(draft.kind == "task" for draft in scene.drafts)
     )
 

@@ -75,6 +75,18 @@ def _it_is(items: list[Item], at: int) -> bool:
     return done and here < len(items) and items[here].kind in ("N", "H")
 
 
+_ASKS = {
+    "what": bag("reading should spot next do does is 's will"), "which": bag("reading spot place"),
+    "how": bag("long much many hot"), "who": bag("has 's is"), "where": bag("are is"),
+}
+
+
+def _asks_behind(items: list[Item], at: int) -> bool:
+    """ "... not one forty seven what reading do you want next": a question right behind a number."""
+    asks = items[at].kind == "" and at + 1 < len(items) and items[at + 1].word in _ASKS.get(items[at].word, ())
+    return asks and items[at - 1].kind in ("N", "H")
+
+
 def apart(items: list[Item]) -> list[Item]:
     """The row with a comma where a new clause begins without one."""
     out: list[Item] = []
@@ -92,7 +104,8 @@ def apart(items: list[Item]) -> list[Item]:
         joins = joins or (item.word == "and" and item.kind == "" and counted and more in _PEOPLE)
         joins = joins or (item.word == "and" and following == "the" and more in _SAY_THINGS)
         joins = joins or (item.kind == "" and item.word in ("yes", "yep", "yeah") and at == len(items) - 1)
-        joins = joins or (begun >= _LEAST and (_new_subject(items, at, begun) or _it_is(items, at)))
+        joins = joins or (begun >= _LEAST and _new_subject(items, at, begun))
+        joins = joins or (begun >= _LEAST and (_it_is(items, at) or _asks_behind(items, at)))
         if begun >= _LEAST and _note_begins(items, at):
             out.append(Item(".", ".", item.start, item.start))
             out.append(item)

@@ -29,7 +29,8 @@ def tell_of_both(scene: Scene) -> None:
             continue  # "it's all browned" is of one
         if any(item.kind == kind for item in scene.items[draft.first : draft.last]):
             continue
-        names = list(dict.fromkeys(str(item.value) for item in scene.items[: draft.first] if item.kind == kind))
+        named = [n for n, item in enumerate(scene.items[: draft.first]) if item.kind == kind]
+        names = list(dict.fromkeys(str(scene.items[n].value) for n in named if kind == "O" or not is_stuff(scene, n)))
         if not names and words == {"both"}:
             names = list(known)
         if len(names) < 2 or (words == {"both"} and len(names) != 2):

@@ -198,7 +198,8 @@ def _list_end(scene: Scene, draft: Draft, mentions: list[int]) -> int | None:
             item
             for item in scene.items[a:b]
             if not (
-                item.kind == "" and item.word in bag("in on the for that 's oven all is both this of from at again")
+                (item.kind == "" and item.word in bag("in on the for that 's oven all is both this of from at again"))
+                or (item.kind == "P" and item.value == draft.fields.get("place"))  # "4 count, back of the dome"
             )
         ]
         if len(others) == 1 and (b >= len(scene.items) or is_stop(scene.items[b])):

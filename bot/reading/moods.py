@@ -32,7 +32,7 @@ _OPENS = compiled(
     rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
     rf"|(?!what (?:'s|is) left (?:of |from |(?:(?:is|now|all|gone|went) )*(?:in|into|on|over|onto) (?:<W> |<N> )*"
     rf"(?:trays|tray|ice|tubs)(?: |$)))(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
-    rf"|(?:when|why|how come|how|what)(?= ?$)|light (?:up )?when(?= )"
+    rf"|(?:when|why|how come|how|what)(?= ?$)|light (?:up )?when(?= (?:for|to|do|should|if|we|i|eating|[?]))"
     rf"|(?!have (?:[a-z]+ed|put|lit|fed|taken|got|given|spread|shut|done|made|told|left|cut|set|swept|brought) )"
     rf"(?!could (?:only |just |barely )?(?:hold|keep|bear|stand|have) )"
     rf"(?!did (?:the |a )?<I> (?:on|at|round|around|in|over|for|and|again|too) )"

@@ -72,7 +72,7 @@ def sides(message: str, items: list[Item]) -> list[Item]:
         if item.kind == "" and message[item.start : item.end].lower() in ("l", "r") and at and _heat_at(items, at - 1)
     ]
     walls = any(item.word in ("walls", "sides", "wall") for item in items)
-    if len(letters) == 2 and walls and not any(_heat_at(items, at + 1) for at in letters):
+    if len(letters) == 2 and walls and not _heat_at(items, letters[-1] + 1):
         return [item for at, item in enumerate(items) if at not in letters]  # "side walls: 203 l / 211 r"
     for at, item in enumerate(items):
         side = {"l": "left", "r": "right"}.get(message[item.start : item.end].lower())

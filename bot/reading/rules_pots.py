@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.reading.lexicon import bag, phrase_set
+from bot.reading.lexicon import bag
 from bot.reading.rules_lids import lids
 from bot.reading.rules_topping_up import topped_up
 from bot.reading.scene import Found, Scene, compiled
@@ -34,18 +34,6 @@ def pots(scene: Scene) -> None:
     _out(scene)
     _likewise(scene)
     _stand_swapped(scene)
-    _poured_with(scene)
-
-
-def _poured_with(scene: Scene) -> None:
-    """ "2 kg brisket and 1 l of stock all going in the barrel": what is poured goes in the pot of the other."""
-    put = [draft for draft in scene.drafts if draft.kind == "pot" and draft.fields["act"] == "in"]
-    for draft in put:
-        name = str(draft.fields.get("dish", ""))
-        poured = name not in scene.context.dishes and tuple(name.split()) in phrase_set("liquids", "words")
-        beside = [other for other in put if other is not draft and abs(other.first - draft.first) < 2]
-        if poured and beside:
-            scene.drafts.remove(draft)
 
 
 _ACTS = {

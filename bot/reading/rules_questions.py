@@ -200,6 +200,8 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
             if meant or counted or eats:
                 clause = Asked(scene, start, stop)
                 more = {"by": time_asked(clause, meal=True, loose=True), "guests": people_asked(clause)}
+            if eats and more["by"] and fields.get("by") == f"{fields.get('guests', 0):02}:00":
+                fields.pop("by")  # "light when for 8, eating 12.30?"
         added = {key: value for key, value in more.items() if value is not None and key not in fields}
         if added:
             fields.update(added)

@@ -275,7 +275,8 @@ def tasks(scene: Scene) -> None:
     r"|from <T>|at <T>"
     others = "|".join(sorted(name for name in people_of(scene) if name.isalpha()))
     end += r"|(?:all|chef|folks|everyone|guys|mate|team|thanks|ta)(?= ?(?:$|[.,!]))"
-    end += rf"|this time|then|so |while |(?:and )?(?:{others}|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
+    end += r"|this time|then|so |while "
+    end += rf"|(?:who|what|when|where|how|why) |(?:and )?(?:{others}|i) (?:has|have|is|'s|got|on|takes|does|am) ))"
     what = r"(?P<what>(?:<W>|<D>|<O>|<P>|<I>)(?: (?:<W>|<D>|<O>|<P>|'s|<I>)){0,4}?)"
     own = what.replace("(?:<W>", "(?:(?!and )<W>")
     for pattern, act in (

@@ -36,12 +36,17 @@ def _of_those(items: list[Item], at: int) -> bool:
     return counted and at <= last and items[last + 1].word in bag("are is can't cannot have has don't need avoid")
 
 
+def _is_done(word: str) -> bool:
+    """ "browned", "chilled"."""
+    return word.endswith("ed") and len(word) > 5
+
+
 def _new_subject(items: list[Item], at: int, begun: int) -> bool:
     """ "... butter in the mash and the gravy mix has gluten", "... and sol scalded his arm": whose verb is its own."""
     if items[at].word != "and" or items[at].kind != "":
         return False
     before = items[at - begun : at]
-    if not any(item.kind == "" and item.word in _SAID for item in before):
+    if not any(item.kind == "" and (item.word in _SAID or _is_done(item.word)) for item in before):
         return False
     here = at + 1
     while here < len(items) and items[here].word in ("also", "then", "now"):
@@ -71,12 +76,11 @@ def _it_is(items: list[Item], at: int) -> bool:
         return False
     here = at + 2 + (items[at + 2].word in ("at", "now", "about"))
     before = items[at - 1]
-    done = before.kind == "" and before.word.endswith("ed") and len(before.word) > 5
-    return done and here < len(items) and items[here].kind in ("N", "H")
+    return before.kind == "" and _is_done(before.word) and here < len(items) and items[here].kind in ("N", "H")
 
 
 _ASKS = {
-    "what": bag("reading should spot next do does is 's will"), "which": bag("reading spot place"),
+    "what": bag("a reading should spot next do does is 's will"), "which": bag("reading spot place"),
     "how": bag("long much many hot"), "who": bag("has 's is"), "where": bag("are is"),
 }
 

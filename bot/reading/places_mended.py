@@ -67,12 +67,12 @@ def heard_place(items: Sequence[Item], at: int) -> str | None:
 
 def sides(message: str, items: list[Item]) -> list[Item]:
     """ "fl 231 bk 248 L 226 R 229": the letters before heats are the two side walls."""
+    walls = any(item.word in ("walls", "sides", "wall") for item in items)
     letters = [
         at for at, item in enumerate(items)
-        if item.kind == "" and message[item.start : item.end].lower() in ("l", "r") and at and _heat_at(items, at - 1)
+        if walls and item.kind == "" and message[item.start : item.end].lower() in ("l", "r") and at and _heat_at(items, at - 1)
     ]
-    walls = any(item.word in ("walls", "sides", "wall") for item in items)
-    if len(letters) == 2 and walls and not _heat_at(items, letters[-1] + 1):
+    if len(letters) == 2 and not _heat_at(items, letters[-1] + 1):
         return [item for at, item in enumerate(items) if at not in letters]  # "side walls: 203 l / 211 r"
     for at, item in enumerate(items):
         side = {"l": "left", "r": "right"}.get(message[item.start : item.end].lower())

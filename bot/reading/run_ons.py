@@ -63,10 +63,12 @@ def _new_subject(items: list[Item], at: int, begun: int) -> bool:
 
 def _note_begins(items: list[Item], at: int) -> bool:
     """ "... doorway one eighty note laser battery is low": behind a heat or a name, with a sentence of its own."""
+    if items[at].word != "note" or items[at].kind != "":
+        return False
     before = items[at - 1]
     told = before.kind in tuple("NHTKLCODP") or before.word in ("now", "today", "done")
     rest = [item for item in items[at + 1 :] if item.kind != "."]
-    return items[at].word == "note" and items[at].kind == "" and told and len(rest) >= 3 and rest[0].word not in (
+    return told and len(rest) >= 3 and rest[0].word not in (
         "that", "for", "to", "this", "it", "down", "the", "is", "says", "book")
 
 

@@ -70,7 +70,8 @@ def sides(message: str, items: list[Item]) -> list[Item]:
     walls = any(item.word in ("walls", "sides", "wall") for item in items)
     letters = [
         at for at, item in enumerate(items)
-        if walls and item.kind == "" and message[item.start : item.end].lower() in ("l", "r") and at and _heat_at(items, at - 1)
+        if walls and item.kind == "" and at and _heat_at(items, at - 1)
+        and message[item.start : item.end].lower() in ("l", "r")
     ]
     if len(letters) == 2 and not _heat_at(items, letters[-1] + 1):
         return [item for at, item in enumerate(items) if at not in letters]  # "side walls: 203 l / 211 r"

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 
 from bot.reading import (
     phrases,
+    put_apart,
     rules_checks,
     rules_chilling,
     rules_class,
@@ -43,7 +44,7 @@ from bot.reading.counts_listed import listed_counts
 from bot.reading.follow_ups import follow_up
 from bot.reading.heats_alone import up_there
 from bot.reading.heats_composed import composed_heats
-from bot.reading.items import Item
+from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag
 from bot.reading.loads_listed import listed_loads
 from bot.reading.mended_last import mend_last
@@ -79,9 +80,23 @@ def read(text: str, context: Context) -> Reading:
 
 def _read(text: str, context: Context) -> Reading:
     folded = plain(text)
-    scene = Scene(row_of(text, folded, context), context)
-    settle_domes(scene)
+    row = row_of(text, folded, context)
+    scene, reading = _read_row(row, folded.cut, context)
     if folded.cut:
+        return reading
+    best = put_apart.Heard((*reading.heard.facts, *reading.heard.questions), put_apart.over(scene, _SMALL))
+    for at in put_apart.places(scene, _SMALL):
+        other, again = _read_row(Row(text, put_apart.with_stop(scene, row.items, at)), False, context)
+        heard = put_apart.Heard((*again.heard.facts, *again.heard.questions), put_apart.over(other, _SMALL))
+        if put_apart.better(best, heard):
+            best, reading = heard, again
+    return reading
+
+
+def _read_row(row: Row, cut: bool, context: Context) -> tuple[Scene, Reading]:
+    scene = Scene(row, context)
+    settle_domes(scene)
+    if cut:
         scene.trouble = f"Only the first {MOST_CHARACTERS} letters were read. Send shorter messages, one thing a line."
     answered = answer_of(scene)
     if answered is None:
@@ -97,7 +112,7 @@ def _read(text: str, context: Context) -> Reading:
         scene.trouble = _impossible_time(scene)
     if scene.trouble is None and ask is None and answered is None and not first:
         scene.trouble = unread_of(scene)
-    return Reading(
+    return scene, Reading(
         Heard(facts=tuple(facts), questions=tuple(questions)), ask, tuple(spans), _leftover(scene), scene.trouble
     )
 

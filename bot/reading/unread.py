@@ -43,12 +43,25 @@ _LINKS = bag("'s is are was were has have been back gone now went all just both"
 def unread_of(scene: Scene) -> str | None:
     """The line that says what of a message was not taken."""
     if not scene.drafts:
+        if _act_of_nothing(scene):
+            return _OF_WHAT
         span = _report(scene)
     elif all(draft.question for draft in scene.drafts):
         return None
     else:
         span = _remainder(scene)
     return f'Not taken: "{scene.row.text(*span)}". What is it?' if span is not None else None
+
+
+_OF_WHAT = 'Of which pot or oven? Write such as "lamb in the dome" or "dome floor 210".'
+_ACTS_ALONE = bag("in out")
+
+
+def _act_of_nothing(scene: Scene) -> bool:
+    """ "out", where no oven and no dish has been told of yet: meant for the record, but of nothing it knows."""
+    known = scene.context.ovens or scene.context.dishes or scene.context.last
+    words = [item.word for item in scene.items if item.kind != "."]
+    return not known and len(words) == 1 and words[0] in _ACTS_ALONE and scene.items[0].kind == ""
 
 
 def _report(scene: Scene) -> tuple[int, int] | None:

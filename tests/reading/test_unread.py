@@ -51,3 +51,16 @@ def test_hardly_any_message_that_was_read_right_or_is_chatter_is_asked_about() -
             right += 1
             asked += [message["text"]] * (reading.trouble is not None)
     assert len(asked) <= 0.005 * right, asked
+
+
+@pytest.mark.parametrize("text", ["out", "Out!", "in."])
+def test_an_act_of_nothing_known_is_asked_of_what(text: str) -> None:
+    bare = read(text, context(ovens=(), dishes=()))
+    assert bare.heard.facts == ()
+    assert bare.trouble is not None
+    assert "Of which pot or oven" in bare.trouble
+
+
+@pytest.mark.parametrize("text", ["yes", "ok", "on it", "out of gloves", "tea's in"])
+def test_a_word_between_people_is_not(text: str) -> None:
+    assert read(text, context(ovens=(), dishes=())).trouble is None

@@ -38,7 +38,7 @@ HELD_BACK: tuple[tuple[Reach, str], ...] = (
         "on",
         r"(?:don't|doesn't|didn't|never|isn't|wasn't|aren't|weren't|hasn't|haven't|hadn't|won't|can't"
         r"|couldn't(?! (?:get|hold|keep|stand|bear))|shouldn't|wouldn't|nobody|no one|none of|neither|without|no "
-        r"need|no sign|yet to|nothing"
+        r"need|no sign|yet to|nothing(?! (?:'s |is )?(?:bubbling|simmering|moving|blipping|stirring))"
         r"|nor)",
     ),
     (

@@ -68,7 +68,8 @@ _SIMMER = {
     r"|dead still|completely still|flat calm|still as a pond|gone quiet|no action|stopped (?:simmering"
     r"|bubbling|blipping)|gone off simmer|off simmer|off boil|gone off boil"
     r"|(?:does not|doesn't|do not|don't|is not|isn't|not) (?:make|making|show|showing|give|giving)(?: any)? "
-    r"bubbles?|not moving|off the simmer"
+    r"bubbles?|not moving|off the simmer|nothing (?:'s |is )?(?:bubbling|simmering|moving|blipping|stirring)"
+    r"(?: in there| in it| at all| yet)*"
     r"|off the boil|barely warm)",
     "hard": r"(?:boiling <D> hard"
     r"|simmer(?:ing)?(?: 's| is)? (?:a bit |way )?(?:too )?(?:hard|strong|fast|fierce)|boil(?:s|ed)? "

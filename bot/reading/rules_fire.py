@@ -150,7 +150,7 @@ def _lit(scene: Scene) -> None:
         r"fired (?:it|her|him|this|oven|this one)(?: up)?(?= ?(?:$|[.,;!|]|with|<T>|at|about|now|and|this))",
         r"(?:lit|relit) (?:it|her|him|up|this|one|both|oven|both ovens|ovens|all ovens)(?: (?:up"
         r"|again))?(?= ?(?:$|[.,;!|]|with|<T>|at|about|in|now|on))(?: in (?P<oven><O>))?",
-        r"lit(?= ?(?:$|[.,;!|]|with |<T>|at |since|about|<K>|<N>))",
+        r"lit(?= ?(?:$|[.,;!|]|with |using |<T>|at |since|about|<K>|<N>))",
         rf"(?:we have|got|have got|there 's) a fire(?: going| lit)?(?= ?(?:$|[.,;!|]|<T>|since|at )){_IN}",
     ):
         for found in scene.find(pattern):

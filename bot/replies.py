@@ -105,7 +105,7 @@ def _ask(draft: Draft, view: View, message: Message, reading: Reading) -> None:
         point = mine[0]
         text = _open_question(point)
         draft.add(text)
-        draft.data["ask"] = {"question": text, "about": point.fact.said(), "missing": point.missing,
+        draft.data["ask"] = {"question": text, "about": point.fact.kept(), "missing": point.missing,
                              "options": list(point.options)}
 
 

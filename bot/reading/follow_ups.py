@@ -53,6 +53,12 @@ def _topic(scene: Scene) -> Said | None:
     return None
 
 
+def topic_dishes(scene: Scene) -> set[str]:
+    """The dishes that the talk was of just now."""
+    topic = _topic(scene)
+    return set() if topic is None else _names(scene, topic, "dish")
+
+
 def _names(scene: Scene, said: Said, key: str) -> set[str]:
     entries = [entry.said() for entry in (*said.heard.facts, *said.heard.questions)]
     found = {str(entry[key]) for entry in entries if key in entry}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.clauses import PUT, SAYS_NOTHING
+from bot.reading.follow_ups import topic_dishes
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
 from bot.reading.subjects import is_stuff
@@ -14,10 +15,18 @@ _ALLOWED = SAYS_NOTHING | PUT | _ONTO | RINGS | bag(
     "simmer simmering heat up straight n low gentle small that"
 )
 _CUTS = bag("shoulder shin leg neck cheek cheeks breast rib ribs belly hock shank shanks joint braise stew")
+_POTS = bag("pot pan")
 # What makes an order, a plan or a moment to come of it.
 _NOT_YET = bag("yet later soon tomorrow when if until till unless after before for next")
 
 _YET_TO = bag("go be come finish get move")
+# "it's on the ring", "gone on the ring": what the talk was of, or the one pot that there is.
+_IT = bag("it that this")
+_WENT = bag("gone moved shifted swapped switched transferred put popped stuck now")
+# "the stew" of a shin that braises.
+_WHATEVER = bag("joint braise stew")
+# What stands before an act that is asked of somebody.
+_ASKED = bag("please can could will would shall should")
 
 
 def rings(scene: Scene) -> None:
@@ -47,8 +56,8 @@ def _ring(scene: Scene, at: int, way: int) -> None:
     if any(mood != "fact" for mood in scene.moods[first : at + 1]) or scene.items[-1].word == "?":
         return
     behind = {item.word for item in scene.items[at + 1 : end] if item.kind == ""}
-    if behind & _NOT_YET or (any(item.kind == "T" for item in scene.items[first:last]) and "going" in _words(
-            scene, first, at)):
+    if behind & _NOT_YET or (any(item.kind == "T" for item in scene.items[first:last]) and _words(
+            scene, first, at) & bag("going goes go")):
         return
     off = scene.items[way].word == "off"
     told = [draft for draft in scene.drafts if draft.kind == "pot" and draft.fields.get("act") == "out"
@@ -61,21 +70,37 @@ def _ring(scene: Scene, at: int, way: int) -> None:
     known = {name for name, _ in scene.context.standing} | set(scene.context.out)
     named = [n for n in range(first, at) if scene.items[n].kind == "D"]
     dishes = [str(scene.items[n].value) for n in named if str(scene.items[n].value) in known]
+    words = _words(scene, first, at)
+    told_of = words & _IT or (words & _WENT and not words & _POTS)
+    if not dishes and all(str(scene.items[n].value) in _WHATEVER for n in named) and (named or told_of):
+        dishes = _meant(scene, known)
     if not dishes or any(is_stuff(scene, n) for n in named) or scene.used[way] or scene.used[at]:
         return
     if any(str(scene.items[n].value) not in known | _CUTS for n in named):
         return
-    if not _words(scene, first, at) <= _ALLOWED | _people(scene) or not {
+    if not words <= _ALLOWED | _people(scene) or not {
             item.kind for item in scene.items[first:at]} <= {"", "D", "O", "T", "A", "."}:
         return
-    if scene.items[first].kind == "" and scene.items[first].word in bag("put move get take bring finish pop"):
+    if words & _ASKED or (behind & _ASKED) or (
+            scene.items[first].kind == "" and scene.items[first].word in bag("move get take bring finish pop")):
         return  # may be an order
     if any(scene.items[n].word == "to" and scene.items[n + 1].word in _YET_TO for n in range(first, way)):
         return  # "lamb to go on the ring" is still to be done
     for name in dict.fromkeys(dishes):
-        fields = {"is": "pot", "act": "out", "dish": name} | ({} if off else {"onto": "ring"})
-        scene.add(fields, first, at + 1, "off a ring" if off else "onto a ring", keep=True)
+        fields = {"is": "pot", "act": "out"} | ({"dish": name} if name else {}) | ({} if off else {"onto": "ring"})
+        scene.add(fields, first, at + 1, "off a ring" if off else "onto a ring", keep=True).no_carry = not name
     scene.use(first, at + 1, "onto a ring")
+
+
+def _meant(scene: Scene, known: set[str]) -> list[str]:
+    """The dish that nobody named: the one that the talk was of, if it was in an oven, else the only one that was.
+
+    "" of several: it is asked which.
+    """
+    spoken = topic_dishes(scene)
+    if len(spoken) == 1:
+        return sorted(spoken & known)
+    return sorted(known) if len(known) == 1 else [""] if known else []
 
 
 def _clause(scene: Scene, at: int) -> tuple[int, int]:

@@ -26,9 +26,10 @@ def at_half_way(*more: str) -> Played:
     return play(SCHOOL_DAY, BRAISE, *more)
 
 
-def heard(text: str, standing: bool = True) -> list[dict[str, object]]:
+def heard(text: str, standing: bool = True, one: bool = False) -> list[dict[str, object]]:
     context = Context(NOW, ("dome", "barrel"), ("brisket", "lamb", "stock", "onions"), ("Mara", "Idris"), "Mara",
-                      standing=(("brisket", "dome"),) if standing else (), out=("lamb",) if standing else ())
+                      standing=(("brisket", "dome"),) if standing else (),
+                      out=("lamb",) if standing and not one else ())
     return list(read(text, context).heard.kept()["facts"])
 
 
@@ -36,9 +37,36 @@ def heard(text: str, standing: bool = True) -> list[dict[str, object]]:
     ("lamb out to the ring", "lamb"), ("brisket on the ring now", "brisket"),
     ("moved the brisket to the hob", "brisket"), ("brisket over to the gas", "brisket"),
     ("finishing the brisket on the ring", "brisket"), ("took brisket out n on the ring", "brisket"),
-    ("Idris put the lamb on the small burner", "lamb")])
+    ("Idris put the lamb on the small burner", "lamb"), ("put the brisket on the hob to finish", "brisket"),
+    ("put brisket on the ring", "brisket"), ("brisket's gone on the ring", "brisket")])
 def test_it_is_heard(text: str, dish: str) -> None:
     assert heard(text) == [{"is": "pot", "dish": dish, "act": "out", "onto": "ring"}]
+
+
+@pytest.mark.parametrize("text", [
+    "it's on the ring now", "gone on the ring", "moved the stew to the gas", "moved it to the ring",
+    "put it on the hob to finish", "that's on the gas now", "it's gone on the hob", "shifted it over to the stove"])
+def test_the_only_pot_that_there_is_needs_no_name(text: str) -> None:
+    assert heard(text, one=True) == [{"is": "pot", "dish": "brisket", "act": "out", "onto": "ring"}]
+
+
+@pytest.mark.parametrize("text", [
+    "the ring's on now", "gas ring's on", "that ring's broken", "kettle's on the ring now", "now on gas mark 4",
+    "put the onions on the hob", "is it on the ring now", "has it gone on the ring", "it goes on the ring at 12",
+    "it needs to go on the ring", "it'll go on the ring", "it should go on the ring now", "it's on the board now",
+    "can you put the brisket on the hob", "put the brisket on the hob please", "put the brisket on the hob when it "
+    "drops", "don't put it on the ring"])
+def test_what_is_asked_for_or_is_no_pot_is_not(text: str) -> None:
+    assert not any("onto" in fact for fact in heard(text, one=True))
+
+
+def test_of_two_pots_it_is_the_one_that_the_talk_was_of_else_it_is_asked() -> None:
+    two = BRAISE + "10:25 Idris: 2 kg brisket, litre of stock\n10:30 Idris: brisket in the dome\n"
+    spoken = play(SCHOOL_DAY, two, "11:00 Idris: brisket still tough", "11:05 Mara: it's on the ring now").view.record
+    assert [dish.name for dish in spoken.dishes.values() if dish.ring_at is not None] == ["brisket"]
+    asked = play(SCHOOL_DAY, two, "11:10 Mara: gone on the ring", "11:11 Mara: the lamb")
+    assert asked.replies["11:10"] == "Which one: the lamb or the brisket?"
+    assert [dish.name for dish in asked.view.record.dishes.values() if dish.ring_at is not None] == ["lamb"]
 
 
 @pytest.mark.parametrize("text", [

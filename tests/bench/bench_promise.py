@@ -62,6 +62,7 @@ class Cook:
     cut: str
     tended: bool
     air: list[tuple[int, float]]
+    number: int = 0
 
 
 class Day:
@@ -278,7 +279,7 @@ def make(seed: int) -> Cook | None:
     if not day.fire():
         return None
     day.put_in()
-    return day.cook()
+    return replace(day.cook(), number=seed)
 
 
 def score(cook: Cook, seed: int, members: int, out: dict[str, list[tuple[float, ...]]], detail: bool) -> None:
@@ -330,9 +331,9 @@ def _asked(cook: Cook, name: str, view: View, now: datetime, thumb_s: float,
         # What dried out before it was asked was filled since; what is tender is not left in to dry.
         dry = any(now.timestamp() < at_s <= cook.tender_s for at_s in cook.dry_at)
         made = float(cook.tender_s <= out_s and not dry)
-        out["odds"].append((asked.share, made, float(thumb_s <= out_s)))
+        out["odds"].append((asked.share, made, float(thumb_s <= out_s), cook.number))
         out["tender alone"].append((float(np.mean(asked.tender_s <= out_s)), float(cook.tender_s <= out_s),
-                                    float(thumb_s <= out_s)))
+                                    float(thumb_s <= out_s), cook.number))
 
 
 def report(out: dict[str, list[tuple[float, ...]]]) -> None:
@@ -351,13 +352,21 @@ def report(out: dict[str, list[tuple[float, ...]]]) -> None:
 
 
 def _reliability(title: str, rows: np.ndarray) -> None:
-    share, made, thumb = rows.T
+    share, made, thumb, cook = rows.T
     print(f"{title}: {len(rows)} promises; Brier {np.mean((share - made) ** 2):.3f}, rule of thumb "
           f"{np.mean((thumb - made) ** 2):.3f}, always the same odds {made.mean() * (1 - made.mean()):.3f}")
     for low, high in ((0, 0.1), (0.1, 0.3), (0.3, 0.5), (0.5, 0.7), (0.7, 0.85), (0.85, 0.95), (0.95, 1.01)):
         mine = (share >= low) & (share < high)
         if mine.any():
-            print(f"  said {share[mine].mean():.2f}: made {made[mine].mean():.2f} of {mine.sum()}")
+            print(f"  said {share[mine].mean():.2f}: made {made[mine].mean():.2f} of {mine.sum()} "
+                  f"(sampling error {_error(made[mine] - share[mine], cook[mine]):.2f})")
+
+
+def _error(off: np.ndarray, cook: np.ndarray) -> float:
+    """Standard error of the mean of `off`, whose values hang together within a cook (cluster-robust: Liang and Zeger
+    1986, Biometrika 73:13)."""
+    sums = [(off[cook == each] - off.mean()).sum() for each in np.unique(cook)]
+    return float(np.sqrt(np.sum(np.square(sums))) / len(off))
 
 
 np.seterr(invalid="ignore")

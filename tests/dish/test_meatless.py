@@ -1,0 +1,31 @@
+"""What has no meat in it never goes through collagen, and what nobody knows is said to be taken for something."""
+from __future__ import annotations
+
+import pytest
+
+from skills.dish.cuts import find_cut
+from skills.safety.words import words_of
+from tests.dish.room import SCHOOL_DAY, play
+
+
+@pytest.mark.parametrize("name", sorted(words_of("meatless")))
+def test_what_food_safety_knows_as_meatless_has_a_finish_of_its_own(name: str) -> None:
+    """The words are the safety rules' own list (common practice, no source): none of them is flesh that braises."""
+    cut, known = find_cut(name)
+    assert known
+    assert not cut.finish.flesh
+
+
+@pytest.mark.parametrize(("name", "finish"), [
+    ("lamb with leeks", "collagen"), ("beef and mushroom", "collagen"), ("chicken and leek", "bird"),
+    ("stuffed peppers", "root"), ("baguettes", "bread")])
+def test_meat_in_the_name_goes_first(name: str, finish: str) -> None:
+    assert find_cut(name)[0].finish.name == finish
+
+
+def test_what_nobody_knows_is_said_to_be_taken_for_something() -> None:
+    played = play(SCHOOL_DAY, "08:34 Tomos: dome probe 187 air 160",
+                  "08:38 Tomos: 2 kg kimchi, litre of water, iron pot\n08:40 Tomos: kimchi in",
+                  "08:45 Mara: when will the kimchi be done?")
+    assert "taken for lamb shoulder" in played.replies["08:40"]
+    assert "taken for lamb shoulder" in played.replies["08:45"]

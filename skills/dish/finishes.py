@@ -107,7 +107,8 @@ CUSTARD = Finish(
     done="set", trial="shake", rests=True)
 BREAD = Finish(
     "bread", "crust", heats.LOAVES,
-    _BROWNING + "The middle at 93 to 98 degC (common practice, no source).",
+    _BROWNING + "The middle at 93 to 98 degC (common practice, no source), between set starch, 80 to 90, and the most "
+    "that it comes to, 90 to 100 (Hamelman, Bread: a baker's book).",
     hours_at_90=_BROWN_H, activation_j_mol=BROWNING_J_MOL, activation_spread=0.0, onset_c=BROWNS_FROM_C, spread=0.15,
     target_c=95.0, floor_s=2400.0, done="baked", trial="tap or probe")
 FLATBREAD = Finish(

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from skills.kitchen import Kitchen, Setting, misfit
+from skills.kitchen.forecast import EVERY_S, walked
 from tests.kitchen.days import at, dome_day, told
 
 SMALL = Setting(seed=3, members=60)
@@ -82,3 +83,16 @@ def test_a_floor_that_surprised_widens_its_own_forecast_and_not_the_airs_and_is_
     profile = kitchen.believe(odd, now).profiles()[0]["dome"]
     again = Kitchen(SMALL.model_copy(update={"ovens": {"dome": profile}})).believe(calm[:1], at(1)).standing
     assert misfit.scales(again, 0)[1] > misfit.scales(again, 0)[0]
+
+
+@pytest.mark.parametrize("relaxes_s", [np.inf, 7200.0])
+def test_what_the_model_leaves_out_grows_as_a_walk_that_is_pulled_back(relaxes_s):
+    """Variance t of a free walk, T/2 (1 - exp(-2 t/T)) of one pulled back. Source: Uhlenbeck and Ornstein 1930,
+    Physical Review 36, 823 (in continuous time: steps of ten minutes differ from it by less than a tenth)."""
+    kicks = np.random.default_rng(5).standard_normal((2, 49, 4000))
+    walk = walked(kicks, float(np.exp(-EVERY_S / relaxes_s)))
+    hours = np.arange(49) * EVERY_S / 3600.0
+    relaxes_h = relaxes_s / 3600.0
+    wanted = hours if np.isinf(relaxes_s) else 0.5 * relaxes_h * (1.0 - np.exp(-2.0 * hours / relaxes_h))
+    assert (walk[:, 0] == 0.0).all()
+    assert walk.var(axis=2)[:, 1:] == pytest.approx(np.tile(wanted[1:], (2, 1)), rel=0.15)

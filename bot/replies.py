@@ -24,6 +24,7 @@ from skills.dish.moves import BEHIND, best_move
 from skills.dish.odd import odd_line
 from skills.dish.promise import Promise, first_look, promise
 from skills.dish.skill import MISSES, miss_key
+from skills.kitchen.instruments import Doubt
 from skills.oven.stages import stage_heard
 from skills.record import ClassRecord
 from skills.safety.leftovers import leftovers
@@ -148,7 +149,7 @@ def _receipts(draft: Draft, before: ClassRecord, view: View, message: Message, a
     doubted = _doubts(view, message)
     draft.add(*(line for line, _ in doubted[:2]))
     unsure = {each.index for each in view.belief.doubted if each.message == message.id} if view.belief else set()
-    if doubted and "ask" not in draft.data:
+    if doubted and doubted[0][1] and "ask" not in draft.data:
         draft.data["ask"] = {"question": doubted[0][0], "about": doubted[0][1], "missing": "confirm",
                              "options": ["yes", "no"]}
     odd = {} if message.replaces else {dated.index: odd_line(dated, before) for dated in facts
@@ -232,9 +233,13 @@ def _doubts(view: View, message: Message) -> list[tuple[str, dict[str, Any]]]:
     if view.belief is None:
         return []
     mended = {(change.message, change.index) for change in view.record.changes if change.through == message.id}
-    lines = []
+    lines: list[tuple[str, dict[str, Any]]] = []
     for doubt in view.belief.doubted:
-        if doubt.message == message.id or (doubt.message, doubt.index) in mended:
+        if doubt.found_by == message.id:
+            at = next(dated.at for dated in view.record.facts if dated.message == doubt.message)
+            lines.append((f"{capital(doubt.oven)} {_spot(doubt)} {number(doubt.celsius)} at {clock(at)} does not fit "
+                          "what was read since: no longer used.", {}))
+        elif doubt.message == message.id or (doubt.message, doubt.index) in mended:
             fact = next(dated.fact for dated in view.record.facts
                         if (dated.message, dated.index) == (doubt.message, doubt.index))
             if isinstance(fact, v.Reading) and fact.place is None:
@@ -242,10 +247,13 @@ def _doubts(view: View, message: Message) -> list[tuple[str, dict[str, Any]]]:
             about = {key: value for key, value in {"oven": doubt.oven, **fact.said()}.items() if key != "at"}
             away = doubt.celsius - doubt.expected_p50_c
             side = "over" if away > 0 else "under"
-            spot = "ceiling" if doubt.place == "dome" else doubt.place or "reading"
-            lines.append((f"{capital(doubt.oven)} {spot} {number(doubt.celsius)} is "
+            lines.append((f"{capital(doubt.oven)} {_spot(doubt)} {number(doubt.celsius)} is "
                           f"{abs(away):.0f} {side} my figure: noted, not used. Read it again?", about))
     return lines
+
+
+def _spot(doubt: Doubt) -> str:
+    return "ceiling" if doubt.place == "dome" else doubt.place or "reading"
 
 
 def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:

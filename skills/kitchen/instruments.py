@@ -30,7 +30,10 @@ HAND_COUNT_C = (420.0, 400.0, 300.0, 250.0, 200.0, 150.0)
 
 @dataclass(frozen=True)
 class Doubt:
-    """A reading that does not fit: where it stands in the log, and what was expected there [degC]."""
+    """A reading that does not fit: where it stands in the log, and what was expected there [degC].
+
+    found_by: the message whose reading showed one that had been used to be wrong.
+    """
     message: str
     index: int
     oven: str
@@ -39,6 +42,7 @@ class Doubt:
     expected_p05_c: float
     expected_p50_c: float
     expected_p95_c: float
+    found_by: str | None = None
 
 
 def hand_count_c(seconds: float) -> float:

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from skills.dated import Dated
 from skills.kitchen import ensemble as model
@@ -63,16 +64,14 @@ class Kitchen:
                       personal.offsets(final, learnt.own, learnt.used))
 
     def _pass(self, learnt: Learnt, group: Group, story: Timeline) -> Learnt:
-        ensemble = model.advance(learnt.ensemble, model.boundaries(learnt.ensemble.at_s, group.at_s))
+        learnt = learnt.changed(lambda each: model.advance(each, model.boundaries(each.at_s, group.at_s)))
         if group.mark:
-            ensemble = model.wander(ensemble, self.setting)
-        learnt = replace(learnt, ensemble=ensemble)
+            learnt = learnt.changed(lambda each: model.wander(each, self.setting))
         for act in group.acts:
             if act.kind == "measure":
                 learnt = learn(learnt, act, self.setting.seed, story.first_sight(act))
             else:
-                ensemble = model.perform(learnt.ensemble, act, self.setting, story.loads)
-                learnt = replace(learnt, ensemble=ensemble)
+                learnt = learnt.changed(partial(model.perform, act=act, setting=self.setting, loads=story.loads))
         return learnt
 
     def _cast(self, story: Timeline, begin_s: int) -> str:

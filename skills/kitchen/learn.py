@@ -1,7 +1,7 @@
 """What a reading, a core temperature or a fork teaches: the ensemble after one piece of evidence."""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -27,6 +27,9 @@ CONFIRM_K = 8.0
 ALIKE_S, ALIKE_SHARE = 3 * 3600, 0.35
 OVER_BOIL_K = 1.0       # wet food gets no hotter than it boils; the needle makes up this much
 HOTTEST_C = 550.0       # ovens are fired no hotter (heat reference 9); more is a slip
+# What a confirmed odd reading overruled is kept beside it for so long. It wins by two later readings at different times
+# that it foresaw, with odds of 10 to 1; one reading counts no further than the last figure (judgement).
+RIVAL_S, FORESEEN, WINS, ONE_MOST = 2 * 3600, 2.0, 2.3, 3.0
 SURPRISING, STEPS = 1.5, 4   # deviations beyond which a reading is taken in steps, and how many
 WIDEN = 2.5             # how much wider the members become when they were wrong
 
@@ -50,6 +53,25 @@ class Learnt:
     waiting: tuple[Waiting, ...] = ()
     own: Mapping[personal.Whose, Array] = field(default_factory=dict)
     used: tuple[personal.Used, ...] = ()
+    rival: Rival | None = None
+
+    def changed(self, change: Callable[[Ensemble], Ensemble]) -> Learnt:
+        """The same after something happened in the ovens."""
+        rival = None if self.rival is None else replace(self.rival, learnt=self.rival.learnt.changed(change))
+        return replace(self, ensemble=change(self.ensemble), rival=rival)
+
+
+@dataclass(frozen=True)
+class Rival:
+    """What is believed if a reading that was doubted and confirmed is wrong after all: people say "yes" to a slip.
+
+    foreseen_s: when the readings came that it foresaw; odds: logarithm of how much better it foresaw all of them.
+    """
+    learnt: Learnt
+    oven: str
+    begun_s: int
+    foreseen_s: tuple[int, ...] = ()
+    odds: float = 0.0
 
 
 def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Learnt:
@@ -57,6 +79,32 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
 
     first_sight: nobody could foresee how hot that oven is, so that a reading is no slip for being unforeseen.
     """
+    after = _taken(before, act, seed, first_sight)
+    return after if before.rival is None else _weighed(before.rival, before, after, act, seed)
+
+
+def _weighed(rival: Rival, before: Learnt, after: Learnt, act: Act, seed: int) -> Learnt:
+    """What is believed after a measurement that two beliefs foresaw, one of them maybe better."""
+    other = _taken(rival.learnt, act, seed, False)
+    if act.at_s - rival.begun_s > RIVAL_S or other.rival is not None:
+        return replace(after, rival=None)
+    dated = act.fact
+    assert dated is not None
+    if isinstance(dated.fact, v.Reading) and act.oven == rival.oven and instruments.kind_of(dated.fact) is None:
+        index = before.ensemble.names.index(rival.oven)
+        held, kept = (instruments.reading_scalar(each.ensemble, index, dated.fact) for each in (before, rival.learnt))
+        if held is not None and kept is not None:
+            gain = float(np.clip(kept.log_density - held.log_density, -ONE_MOST, ONE_MOST))
+            foreseen = (*rival.foreseen_s, act.at_s) if abs(kept.score) < FORESEEN else rival.foreseen_s
+            rival = replace(rival, foreseen_s=foreseen, odds=rival.odds + gain)
+    if rival.odds > WINS and len(set(rival.foreseen_s)) > 1:
+        found = tuple(each if each in before.doubts else replace(each, found_by=dated.message)
+                      for each in other.doubts)
+        return replace(other, doubts=found)
+    return replace(after, rival=None if rival.odds < -WINS else replace(rival, learnt=other))
+
+
+def _taken(before: Learnt, act: Act, seed: int, first_sight: bool) -> Learnt:
     dated = act.fact
     assert dated is not None
     fact = dated.fact
@@ -75,10 +123,12 @@ def learn(before: Learnt, act: Act, seed: int, first_sight: bool = False) -> Lea
             return before
         if instruments.implausible(scalar, dated.mended):
             mark = Waiting(act.at_s, act.oven, place, fact.tool, scalar.value, _away_k(scalar))
-            if not (first_sight and scalar.value < HOTTEST_C) and not any(
-                    _agrees(each, mark) for each in before.waiting):
+            if not (first_sight and scalar.value < HOTTEST_C):
                 doubt = instruments.doubt(dated.message, dated.index, act.oven, place, scalar)
-                return replace(before, doubts=(*before.doubts, doubt), waiting=(*before.waiting, mark))
+                without = replace(before, doubts=(*before.doubts, doubt), waiting=(*before.waiting, mark))
+                if not any(_agrees(each, mark) for each in before.waiting):
+                    return without
+                before = replace(before, rival=Rival(replace(without, rival=None), act.oven, act.at_s))
             # Twice the same, or a fire that nobody told of: it is the members that are wrong. They are spread out so
             # far that they can follow.
             ensemble = _widened(ensemble, index)

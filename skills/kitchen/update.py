@@ -19,8 +19,17 @@ class Scalar:
     @property
     def score(self) -> float:
         """Innovation over its expected deviation [-]."""
-        spread = float(np.sqrt(self.predicted.var(ddof=1) + self.sd ** 2))
-        return (self.value - float(self.predicted.mean())) / spread
+        return (self.value - float(self.predicted.mean())) / self.spread
+
+    @property
+    def spread(self) -> float:
+        """Expected deviation of the innovation."""
+        return float(np.sqrt(self.predicted.var(ddof=1) + self.sd ** 2))
+
+    @property
+    def log_density(self) -> float:
+        """Logarithm of how likely the value was to be read, but for a constant."""
+        return -0.5 * self.score ** 2 - float(np.log(self.spread))
 
 
 def assimilate(rows: Array, reading: Scalar, taper: bool = True) -> Array:

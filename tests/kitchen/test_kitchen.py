@@ -277,3 +277,37 @@ def test_a_word_takes_no_member_past_what_all_members_reach():
     # The look itself, lid off, takes some degrees.
     assert after.liquor_c.min() >= before.liquor_c.min() - 15.0
     assert after.core_c.min() >= before.core_c.min() - 15.0
+
+
+def read(minute, celsius):
+    return told(minute, "dome", **{"is": "reading", "place": "air", "celsius": round(celsius)})
+
+
+@pytest.mark.parametrize("slip", [150.0, -90.0])
+def test_two_later_readings_that_fit_the_day_before_it_win_over_a_confirmed_slip(slip):
+    """The day's own next readings, told to a kitchen that had taken a confirmed slip, leave it where it was without."""
+    facts = [each for each in dome_day() if each.at <= at(300)]
+    usual = Kitchen(SMALL).believe(facts, at(330)).ovens["dome"].quantile("air", 0.5)
+    wrong = [read(minute, usual + slip) for minute in (330, 331)]
+    later = [read(minute, Kitchen(SMALL).believe(facts, at(minute)).ovens["dome"].quantile("air", 0.5))
+             for minute in (350, 370)]
+    taken = Kitchen(SMALL).believe([*facts, *wrong], at(332))
+    assert abs(taken.ovens["dome"].quantile("air", 0.5) - usual) > 0.4 * abs(slip)      # "yes it is right" is believed
+    one = Kitchen(SMALL).believe([*facts, *wrong, later[0]], at(351))
+    assert all(each.found_by is None for each in one.doubted)
+    both = Kitchen(SMALL).believe([*facts, *wrong, *later], at(371))
+    clean = Kitchen(SMALL).believe([*facts, *later], at(371))
+    assert [each.celsius for each in both.doubted] == [wrong[0].fact.celsius] * 2
+    assert both.doubted[-1].found_by == later[1].message
+    for place in ("air", "floor"):
+        undisturbed = clean.ovens["dome"].quantile(place, 0.5)
+        assert both.ovens["dome"].quantile(place, 0.5) == pytest.approx(undisturbed, abs=1.0)
+
+
+def test_a_confirmed_odd_reading_that_later_ones_bear_out_stays_believed():
+    facts = [each for each in dome_day() if each.at <= at(300)]
+    usual = Kitchen(SMALL).believe(facts, at(330)).ovens["dome"].quantile("air", 0.5)
+    cold = [read(minute, usual - fall) for minute, fall in ((330, 60), (331, 60), (350, 64), (370, 68))]
+    belief = Kitchen(SMALL).believe([*facts, *cold], at(371))
+    assert all(each.found_by is None for each in belief.doubted)
+    assert belief.ovens["dome"].quantile("air", 0.5) == pytest.approx(usual - 68, abs=12.0)

@@ -13,6 +13,7 @@ from bot.reading.context import Pending
 from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag
 from bot.reading.numbers import Number
+from bot.reading.result import Ask
 from bot.reading.scene import Draft, Scene
 from bot.reading.units import fahrenheit
 
@@ -151,12 +152,18 @@ def _unit(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     if found is None or value is None:
         return None
     number = next((item for item in found if item.kind in ("H", "N")), None)
+    if number is not None and _degrees(number) not in (float(value), fahrenheit(float(value))):
+        return None     # another reading
     where = _spots(found)
     if words & _FAHRENHEIT or "american" in words or (number is not None and number.kind == "H" and number.word == "f"):
         return {"celsius": fahrenheit(float(value)), **where}
     if words & _CELSIUS or (number is not None and number.kind == "H" and number.word == "c"):
         return {"celsius": float(value), **where}
     return None
+
+
+def _degrees(item: Item) -> float:
+    return float(item.value.value if isinstance(item.value, Number) else item.value)
 
 
 def _spots(found: list[Item]) -> dict[str, Any]:
@@ -235,12 +242,31 @@ def _confirm(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     numbers = _only(scene, "HN", _YES)
     if numbers is None or words & bag("no nope not wrong"):
         return None
-    said = [item.value.value if isinstance(item.value, Number) else float(item.value) for item in numbers]
+    said = [_degrees(item) for item in numbers]
     if any(number != value for number in said):
         return None
     return {} if said or words & bag("yes yeah yep right correct sure really true definitely") else None
 
 
+def asked_again(scene: Scene) -> Ask | None:
+    """A bare yes or no to a question of which thing: it says neither; what to write instead."""
+    pending = scene.context.pending
+    if pending is None or len(pending.options) < 2 or pending.options == ("yes", "no"):
+        return None
+    if pending.to is not None and scene.context.sender not in (None, pending.to):
+        return None
+    words = [item.word for item in scene.items if item.kind != "."]
+    if not words or len(words) > MOST_BARE or any(item.kind not in ("", ".") for item in scene.items) \
+            or not set(words) <= _YES | bag("no nope ok okay it") or not set(words) & bag("yes yeah yep no nope"):
+        return None
+    value = pending.about.get("celsius")
+    named = [f"{value:g} {option}" if pending.missing == "unit" and value is not None else option
+             for option in pending.options]
+    listed = ", ".join(f'"{each}"' for each in named[:-1])
+    return Ask(f'Write {listed} or "{named[-1]}".', pending.about, pending.missing, pending.options)
+
+
+MOST_BARE = 4       # words of a yes that says nothing else
 _SEEN = bag("confirmed confirm got it seen noted understood will do thanks thank you have heard know on")
 
 

@@ -30,7 +30,7 @@ from bot.reading import (
     rules_undo,
 )
 from bot.reading.acts_composed import composed_acts
-from bot.reading.answers import answer_first, answer_of
+from bot.reading.answers import answer_first, answer_of, asked_again
 from bot.reading.asking import ask_of
 from bot.reading.begun_before import begun_before, fuller
 from bot.reading.boils import boils
@@ -106,7 +106,7 @@ def _read_row(row: Row, cut: bool, context: Context) -> tuple[Scene, Reading]:
         _read_all(scene, first)
     else:
         scene.drafts.extend(answered)
-    ask = ask_of(scene) if answered is None else None
+    ask = (asked_again(scene) or ask_of(scene)) if answered is None else None
     facts, questions, spans = _checked(scene)
     if scene.trouble is None:
         scene.trouble = _impossible_time(scene)

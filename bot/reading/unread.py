@@ -82,7 +82,7 @@ def _known(scene: Scene, item: Item) -> bool:
 def _counts(item: Item) -> bool:
     """Whether an item tells of a heat, an amount or a state."""
     if item.kind == "N":
-        return bool(item.value.value >= LEAST_HEAT)
+        return bool(item.value.value >= LEAST_HEAT or item.value.value < 0)     # no spot of an oven freezes
     return item.kind in _MEASURED or (item.kind == "" and item.word in _TELLING)
 
 

@@ -37,7 +37,7 @@ LATELY = timedelta(hours=4)
 class Settling:
     """One oven on its way. apart_k: between the spots of the last round (None: none was shot); ready_s (members,):
     when it has settled [epoch s], inf if not within sight; air_c, floor_c (members,): where it lands [degC];
-    cool_s: when the air is as likely as not under AIR_C [epoch s]."""
+    cool_s: when the air is as likely as not under AIR_C [epoch s]; awaited: a dish is known that has not been in."""
     oven: str
     now: datetime
     apart_k: float | None
@@ -45,6 +45,7 @@ class Settling:
     air_c: Floats
     floor_c: Floats
     cool_s: float
+    awaited: bool = True
 
     @property
     def ready(self) -> datetime | None:
@@ -71,13 +72,14 @@ class Settling:
             how += f"; hot for a lidded pot, under {AIR_C:.0f} after{under}"
         elif floor_c > FLOOR_C:
             how += f", once the floor is under {FLOOR_C:.0f}"
+        goes_in = "Pot in" if self.awaited else "Ready for a pot"
         if self.settled:
-            return (f"{name} settled by my figures: air {air}. Shoot two spots to be sure.", f"Pot in now{how}.")
+            return (f"{name} settled by my figures: air {air}. Shoot two spots to be sure.", f"{goes_in} now{how}.")
         apart = f"spots {self.apart_k:.0f} apart" if self.apart_k is not None and self.apart_k > AGREE_K else \
             "skin still hotter than the depth"
         look = to_five(min(self.now + AGAIN, max(self.ready, self.now + AGAIN / 2)))
         return (f"{name}: {apart}, still settling. Door stays on; shoot back and floor again at {clock(look)}.",
-                f"Pot in {time_range(self.ready_s, self.now)}, air near {air.removeprefix('about ')}{how}.")
+                f"{goes_in} {time_range(self.ready_s, self.now)}, air near {air.removeprefix('about ')}{how}.")
 
 
 def waits_for_a_pot(oven: OvenRecord, view: View) -> bool:
@@ -122,7 +124,8 @@ def settling(oven: OvenRecord, view: View) -> Settling | None:
     cool = np.flatnonzero(np.median(believed.air_c, axis=1) <= AIR_C)
     return Settling(oven.name, view.now, None if spots is None else spots[0], ready_s,
                     believed.air_c[step, members], believed.surface_c[step, members],
-                    float(forecast.at_s[cool[0]]) if len(cool) else np.inf)
+                    float(forecast.at_s[cool[0]]) if len(cool) else np.inf,
+                    any(dish.in_at is None and not dish.served for dish in view.record.dishes.values()))
 
 
 def settling_lines(oven: OvenRecord, view: View) -> tuple[str, ...]:

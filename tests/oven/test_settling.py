@@ -19,7 +19,7 @@ def found(yard: Played):
 
 
 def test_a_round_of_spots_far_apart_is_told_as_unsettled_with_the_time_of_the_pot() -> None:
-    yard = play(SCHOOL_DAY, SPOTS)
+    yard = play(SCHOOL_DAY, LOAD, SPOTS)
     assert "spots 75 apart" in yard.replies["07:45"]
     assert "Pot in about" in yard.replies["07:45"]
 
@@ -42,9 +42,14 @@ def test_no_pot_goes_in_within_half_an_hour_of_the_rake() -> None:
 
 def test_spots_that_agree_an_hour_after_the_rake_are_settled() -> None:
     """Skin and depth agree after 30 to 60 min in diaries of brick ovens (common practice, no source)."""
-    yard = play(SCHOOL_DAY, "08:25 Tomos: dome ir back 212 floor 205", "08:26 Mara: has it settled?")
-    assert "settled by my figures" in yard.replies["08:26"]
-    assert "Pot in now" in yard.replies["08:26"]
+    settled = ("08:25 Tomos: dome ir back 212 floor 205", "08:26 Mara: has it settled?")
+    with_lamb, without = play(SCHOOL_DAY, LOAD, *settled).replies["08:26"], play(SCHOOL_DAY, *settled).replies["08:26"]
+    assert "settled by my figures" in with_lamb
+    assert "settled by my figures" in without
+    assert "Pot in now" in with_lamb
+    # Nobody is told to put in what nobody has spoken of.
+    assert "Pot in" not in without
+    assert "Ready for a pot now" in without
 
 
 def test_when_the_pot_can_go_in_is_told_with_the_meal_and_what_waiting_costs() -> None:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from bot.reading.context import Pending
 from bot.reading.read import read
-from tests.reading.helpers import as_set, context, heard
+from tests.reading.helpers import as_set, at, context, heard
 
 DATA = Path(__file__).parent / "data"
 # Invented words: no rule will ever take them.
@@ -64,3 +66,37 @@ def test_an_act_of_nothing_known_is_asked_of_what(text: str) -> None:
 @pytest.mark.parametrize("text", ["yes", "ok", "on it", "out of gloves", "tea's in"])
 def test_a_word_between_people_is_not(text: str) -> None:
     assert read(text, context(ovens=(), dishes=())).trouble is None
+
+
+@pytest.mark.parametrize("said", ["air minus 40", "floor -15", "dome air -40"])
+def test_a_spot_of_an_oven_under_nought_is_not_passed_over(said: str) -> None:
+    reading = read(said, context())
+    assert not reading.heard.facts
+    assert reading.trouble is not None
+
+
+HOT = {"is": "reading", "place": "floor", "celsius": 900.0}
+UNIT = Pending("900: C or F?", HOT, "unit", ("C", "F"), at("08:10"), "Mara")
+OVEN = Pending("Which oven?", {"is": "door", "state": "on"}, "oven", ("dome", "barrel"), at("08:10"), "Mara")
+
+
+@pytest.mark.parametrize(("pending", "wanted"), [(UNIT, ("900 C", "900 F")), (OVEN, ("dome", "barrel"))])
+@pytest.mark.parametrize("said", ["yes", "yep", "no", "yes it is"])
+def test_a_yes_to_which_of_two_is_told_what_to_write(said: str, pending: Pending, wanted: tuple[str, ...]) -> None:
+    reading = read(said, replace(context(), pending=pending, sender="Mara"))
+    assert not reading.heard.facts
+    assert reading.ask is not None
+    assert all(each in reading.ask.text for each in wanted)
+    assert (reading.ask.about, reading.ask.missing) == (pending.about, pending.missing)     # it is still open
+
+
+@pytest.mark.parametrize(("said", "celsius"), [("900 F", 482.222), ("F", 482.222), ("900 C", 900.0), ("no, C", 900.0)])
+def test_what_it_says_to_write_is_an_answer(said: str, celsius: float) -> None:
+    """(900 - 32) / 1.8 by the definition of the scale."""
+    facts = read(said, replace(context(), pending=UNIT, sender="Mara")).heard.said()["facts"]
+    assert [each["celsius"] for each in facts] == [pytest.approx(celsius, abs=0.1)]
+
+
+def test_another_heat_is_no_answer_to_the_unit_of_the_last() -> None:
+    reading = read("air is minus 40 F", replace(context(), pending=UNIT, sender="Mara"))
+    assert all(each.get("celsius") != pytest.approx(482.2, abs=0.1) for each in reading.heard.said()["facts"])

@@ -61,7 +61,7 @@ _TENDER = {
 
 
 _SIMMER = {
-    "none": r"(?:(?:no|not a|zero|without a|not any|without any) (?:single )?(?:bubbles?|simmer|blips?|movement"
+    "none": r"(?:(?:no|not a|not <N>|zero|without a|not any|without any) (?:single )?(?:bubbles?|simmer|blips?|movement"
     r"|sign of (?:a )?(?:bubble|simmer)|simmering|bubbling|murmur|action)(?: at all| yet| in it"
     r"| to be seen)?|(?:isn't|aren't|not|hasn't|haven't|stopped|never|ain't|no longer|not even) (?:yet |quite |really "
     r"|started |even |actually )*(?:simmering|bubbling|blipping|simmer|ticking)(?: at all| yet)?"

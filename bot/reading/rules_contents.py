@@ -15,7 +15,8 @@ def contents(scene: Scene) -> None:
     """What a dish or an ingredient holds."""
     if not scene.has_any(_CONTENT_WORDS):
         return
-    item = r"(?P<item>(?!(?:and|but|also|plus|in|it|on|of|to|with|has) )(?:<W>|<D>)(?: (?:<W>|<D>)){0,3}?)"
+    leads = r"and|but|also|plus|yeah|yes|yep|yup|aye|ok|okay|right"
+    item = rf"(?P<item>(?!(?:{leads}|in|it|on|of|to|with|has) )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?)"
     into = (
         r"(?P<dish><D>|(?:(?!(?:the|a|an|our|my|this|that|it|and|to|in|on) )<W> )?"
         r"(?:sear|marinade|rub|gravy|sauce|dressing|crust|topping|glaze|pastry|mash|braise|pot"
@@ -38,7 +39,7 @@ def contents(scene: Scene) -> None:
         r"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed"
         r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
         r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
-        rf"(?P<holder>(?!and |but |also |plus )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>"
+        rf"(?P<holder>(?!(?:{leads}) )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>"
         rf"|<D>)(?: (?:and <W>|and <D>|<W>"
         rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|on top|and|on label))*(?= ?(?:$|[.,;!|]|so "
         rf"|and (?:<W>|<D>) (?:'s|is|are|in) |by the|fyi"

@@ -245,7 +245,8 @@ def _sorry_for_a_value(scene: Scene, first: int, last: int) -> bool:
 def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     """ "that was the barrel", "no, the beans": a name alone, said of what was told before."""
     start, stop = scene.row.offset(first), scene.row.offset(last)
-    text = scene.row.canon[start:stop].strip(" .!,")
+    text = compiled(r"(?: ?[,.!-])*(?: (?:sorry|my mistake|my bad|soz))+$").sub("", scene.row.canon[start:stop])
+    text = text.strip(" .!,")
     match = compiled(
         r"(?:(?:sorry|no|oops|ah|wait|actually|ok|oh)(?: ,)? )*(?:that|it|those|they|that one|last one"
         r"|that last one|this|the last one|all that|both|mine|my one|my last one|my last)(?: (?:was"

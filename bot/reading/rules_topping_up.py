@@ -36,6 +36,7 @@ def topped_up(scene: Scene) -> None:
     gave = r"(?:had|got|has had|have had|given|was given|were given|needed|took|drank|taken)"
     poured = "|".join(sorted(POURED))
     for pattern in (
+        rf"topped up (?:,|-|:) {amount}{what}",
         rf"(?:topped(?: up)?|topping up) {SUBJECT}(?: (?:back )?up)?(?:(?: with| by| ,| -"
         rf"| :)?(?: (?:another|about|a further|extra|roughly|around))* {amount}{what})?",
         rf"{SUBJECT}(?: (?:'s|is|was|has|have|been|just|all|both))* {gave}(?: (?:another|about|a further|extra|around"

@@ -314,6 +314,6 @@ def clean(text: str) -> str:
     'wood watch'
     """
     words = without_pictures(text).lower().replace("’", "'").split()
-    while words and words[0] in bag("the a an my our some any"):
+    while words and words[0] in bag("the a an my our some any and"):
         words.pop(0)
     return " ".join(words).strip(" .,;:!?-")

@@ -38,7 +38,7 @@ _WIND = {
     r"|just))* (?:dropped|died|died down|gone(?= ?(?:$|[.,;!|]|now|completely|down))|calmed|calm|down|eased|still"
     r"|dropped off|stopped|fallen"
     r"|dead)|windless|(?:hardly any|not much) wind"
-    r"|not a breath(?: of wind)?|no breeze|light wind|barely any wind"
+    r"|(?:not|hardly|barely|scarcely) (?:a )?breath(?: of wind)?|no breeze|light wind|(?:barely|scarcely) any wind"
     r"|wind has dropped|light breeze|dead calm|not windy)",
 }
 

@@ -47,6 +47,7 @@ def right(message: dict) -> bool:
         ("blind_twentyfirst", 0.98),
         ("blind_twentysecond", 0.98),
         ("blind_twentyfourth", 0.98),
+        ("blind_twentyfifth", 0.98),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

@@ -39,6 +39,8 @@ REHEAT_TAU_S = 1500.0
 JOIN_TAU_S = 7200.0
 AHEAD_S = 6 * 3600.0
 BOILING_C = 100.0
+# Slower than this no pot goes on that has cooled at all (judgement).
+SLOWEST_PACE = 0.1
 # Below this the air of an oven may let a dish fall under a hot-hold figure (judgement).
 SLACK_AIR_C = 72.0
 
@@ -303,22 +305,29 @@ class _Chilling:
         self._start_s = 0.0
         self._start_c = np.zeros(len(SHARES))
         self._shares: Array = SHARES
+        self._pace = 1.0    # of what was probed, to the slowest way reckoned
 
     def begin(self, span: Span, at_s: float, temp: Array, anchor: Anchor | None) -> None:
         if span.where != "chill":
             self._span = None
             return
         if span is not self._span:
-            self._span, self._start_s, self._start_c, self._shares = span, at_s, temp, SHARES
+            self._span, self._start_s, self._start_c, self._shares, self._pace = span, at_s, temp, SHARES, 1.0
         elif anchor is not None:
             self._narrow(at_s, anchor)
 
     def _narrow(self, at_s: float, anchor: Anchor) -> None:
-        expected = self.rows(self._start_s, np.array([at_s - self._start_s]))[0]
+        elapsed_s = np.arange(1.0, 61.0) / 60.0 * (at_s - self._start_s)
+        rows = self.rows(self._start_s, elapsed_s)
+        expected = rows[-1]
         place = float(np.interp(anchor.celsius, expected, self._shares))
-        if not expected[0] - 2.0 <= anchor.celsius <= expected[-1] + 2.0:
+        if expected[-1] + 2.0 < anchor.celsius < float(self._start_c.max()) - 2.0:
+            # Slower than the slowest way: it goes on as slowly as it has gone so far.
+            reached_s = float(np.interp(-anchor.celsius, -rows[:, -1], elapsed_s))
+            self._pace *= max(reached_s / elapsed_s[-1], SLOWEST_PACE)
+        elif not expected[0] - 2.0 <= anchor.celsius <= expected[-1] + 2.0:
             # Outside all ways reckoned: go on from the reading by the ways at that end.
-            self._start_s = at_s
+            self._start_s, self._pace = at_s, 1.0
             self._start_c = anchor.celsius + anchor.spread_c * EDGE
         narrowed: Array = np.clip(place + 0.3 * (SHARES - 0.5), SHARES[0], SHARES[-1])
         self._shares = narrowed
@@ -326,7 +335,7 @@ class _Chilling:
     def rows(self, from_s: float, times_s: Array) -> Array:
         assert self._span is not None
         assert self._span.vessel is not None
-        after = times_s + (from_s - self._start_s)
+        after = (times_s + (from_s - self._start_s)) * self._pace
         at = np.unique(np.concatenate([[0.0], after]))
         found = chill.curves(self._span.vessel, chill.METHODS[self._span.method], self._start_c, at, self._shares)
         return found[np.searchsorted(at, after)]

@@ -223,7 +223,8 @@ def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) ->
 def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
     """Each stage of the cooling rule for a chill that began with `span`, lane by lane.
 
-    The clock starts with the chill; or before it, where the rule counts from its first figure and that was passed.
+    The clock starts with the chill; where the rule counts from its first figure, when that is passed, which may be
+    before the chill or well into it.
     What was probed goes before what was reckoned: a way cannot be below a mark before a probe that was above it.
     """
     at, core = history.at_s, history.core_c
@@ -239,7 +240,7 @@ def chill_stages(history: History, pack: Pack, span: Span) -> list[ChillStage]:
         for lane in range(core.shape[1]):
             hot = np.flatnonzero(core[:, lane] > mark.from_c)
             if mark.starts == "heat" and len(hot) and hot[-1] + 1 < len(at):
-                passed[lane] = min(begun_s, at[hot[-1] + 1])
+                passed[lane] = at[hot[-1] + 1]
             reached[lane] = min(seen_s, float(first_below(at[after], core[after][:, lane:lane + 1], mark.to_c)[0]))
         late = reached - passed > mark.within_min * 60.0
         ordered = np.sort(reached)

@@ -26,6 +26,8 @@ SETTLES = timedelta(minutes=25)
 LEFT = "left:"
 # A probe this long before it was called chilled still tells how cold it was (judgement).
 LAST_PROBE_S = 600.0
+# The least notice that still lets a pot be brought up (judgement).
+LAST_CALL = timedelta(minutes=20)
 _WHERE = {"fridge": "in the fridge", "ice": "on ice", "room": "in the room"}
 
 
@@ -71,8 +73,8 @@ def left_standing(case: Case) -> Iterable[Prompt]:
     span = case.made.last
     if span is None or span.where not in ("bench", "open") or case.cooled_unsaid or not case.kept:
         return
-    off_s = max([case.out_s] + [dated.at.timestamp() for dated in case.made.facts
-                               if isinstance(dated.fact, v.Pot) and dated.fact.act == "out"])
+    off_s = max([case.out_s, *_kept_hot_s(case)] + [dated.at.timestamp() for dated in case.made.facts
+                                                    if isinstance(dated.fact, v.Pot) and dated.fact.act == "out"])
     mark = case.rules.chill[0]
     if "fridge_by_min" in case.rules.figures:
         by_s, rule = off_s + case.rules.value("fridge_by_min") * 60.0, case.rules.named("fridge_by_min")
@@ -94,6 +96,18 @@ def left_standing(case: Case) -> Iterable[Prompt]:
     yield case.prompt(f"left:{off_s:.0f}", case.view.when_there(due),
                       f"{left}{case.made.name} off the heat since {say.at(off_s, case.view)}: {done} by "
                       f"{say.at(by_s, case.view)} ({rule}).\n{fix}", case.moment(by_s), span.who)
+
+
+def _kept_hot_s(case: Case) -> list[float]:
+    """When it was found hot enough in a hot cupboard, or of what stood in one: it does not cool on the side yet."""
+    held = next((span.at_s for span in case.made.spans if span.where == "hot_hold" and span.at_s >= case.out_s), None)
+    if held is None:
+        return []
+    stores = [dated.at.timestamp() for dated in case.made.facts if isinstance(dated.fact, v.StoreHeat)
+              and dated.fact.place == "hot_hold" and dated.fact.celsius >= case.rules.hot_hold_c]
+    probed = [anchor.at_s for anchor in case.made.anchors
+              if anchor.measured and anchor.at_s >= held and anchor.celsius >= case.rules.hot_hold_c]
+    return [*stores, *probed]
 
 
 def _missed(case: Case, stages: list[meters.ChillStage], probe: Anchor) -> Iterable[Prompt]:
@@ -227,6 +241,9 @@ def reheating(case: Case) -> Iterable[Prompt]:
     limit = case.rules.get("reheat_by_min")
     if limit is not None and started is not None:
         by = case.moment(started.at_s) + timedelta(minutes=limit)
-        yield case.prompt(f"reheat:{started.at_s:.0f}", by - HOLD_NOTICE,
+        # One that was probed and is well on its way is asked for later.
+        on_its_way = best is not None and (there := meters.reaches(case.seen, figure)) is not None and (
+            case.moment(there) <= by)
+        yield case.prompt(f"reheat:{started.at_s:.0f}", by - (LAST_CALL if on_its_way else HOLD_NOTICE),
                           f"{case.made.name} on to reheat since {say.at(started.at_s, case.view)}: {wants} by "
                           f"{clock(by)} ({case.rules.named('reheat_c', 'reheat_by_min')}). Core now?")

@@ -196,3 +196,30 @@ def test_the_same_facts_give_the_same_bytes(lines: tuple) -> None:
     name = lines[0][2].get("dish") or "beans"
     first, second = (made(lines, "22:00", name)[0] for _ in range(2))
     assert first.core_c.tobytes() == second.core_c.tobytes()
+
+
+@pytest.mark.parametrize(("region", "passes"), [("us", ("13:40", "14:00")), ("uk", ("13:20", "13:20"))])
+def test_the_chill_clock_starts_where_the_rule_starts_it(region: str, passes: tuple[str, str]) -> None:
+    """FDA Food Code 3-501.14 (read as Delaware's) counts from 57 degC; the UK trainers' 90 min from off the heat."""
+    lines = (*STEW[:3], ("13:15", "Bea", {"is": "pot", "act": "out", "dish": "stew"}), ("13:20", "Bea", core("stew", 85)),
+             ("13:20", "Bea", chilled(dish="stew", depth_cm=8, method="fridge")), ("13:40", "Bea", core("stew", 62)),
+             ("14:00", "Bea", core("stew", 52)))
+    seen, _ = made(lines, "14:00", "stew", region=region)
+    span = seen.story.last
+    assert span is not None
+    first = meters.chill_stages(seen, pack(region), span)[0]
+    allowed_s = pack(region).chill[0].within_min * 60.0
+    assert at(passes[0]).timestamp() <= first.by_s - allowed_s <= at(passes[1]).timestamp()
+
+
+def test_a_chill_that_was_probed_slower_than_any_way_goes_on_as_slowly() -> None:
+    """Most cooling curves are log-linear (J Environ Health 2022, two points give the rate): 82 to 58 in 80 min above 2
+    degC is 0.116 a hour, so that 21 is not there for another three hours."""
+    lines = (*STEW, ("14:25", "Bea", core("stew", 82)),
+             ("14:25", "Bea", chilled(dish="stew", litres=12, method="ice")), ("15:45", "Bea", core("stew", 58)))
+    seen, _ = made(lines, "15:45", "stew", region="us")
+    ahead = seen.at_s >= at("15:45").timestamp()
+    reached = seen.at_s[ahead][np.argmax(seen.edge(0.5)[ahead] < 21.0)]
+    rate_h = np.log10((82 - 2) / (58 - 2)) / (80 / 60)
+    two_points_s = np.log10((58 - 2) / (21 - 2)) / rate_h * 3600.0
+    assert reached - at("15:45").timestamp() == pytest.approx(two_points_s, rel=0.35)

@@ -44,7 +44,7 @@ def contents(scene: Scene) -> None:
         rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|on top|and|on label))*(?= ?(?:$|[.,;!|]|so "
         rf"|and (?:<W>|<D>) (?:'s|is|are|in) |by the|fyi"
         rf"|btw))",
-        rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going))* (?:in|into|through|on"
+        rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going|all))* (?:in|into|through|on|over"
         rf"|to|in with) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|for <D>|this time|already|also"
         rf"|that 's (?:all|it)|nothing else|only))",
         rf"(?:there 's |there is )?{item}(?: (?:'s|is|are|was))* (?:in|inside) (?:<D> )?(?:cubes?|granules|powder"

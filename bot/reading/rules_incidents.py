@@ -117,7 +117,8 @@ def cared_for(scene: Scene) -> None:
 _ASH = bag("ash ashes embers coals cinders charcoal")
 _ASH_ASTRAY = bag(
     "tub plastic cardboard wooden bag bags sack shed woodshed garage indoors kitchen barn deck decking "
-    "porch boot van car compost wheelie skip dustbin"
+    "porch boot van car compost wheelie skip dustbin marquee tent gazebo yurt tipi cabin hut greenhouse polytunnel "
+    "conservatory classroom hall caravan"
 )
 _ASH_RIGHT = bag("metal steel lidded galvanised galvanized outdoors empty cold dead tomorrow no not never")
 _SHUT = bag("shut closed down blocked drawn")

@@ -82,6 +82,10 @@ def _astray(dated: Dated, view: View) -> tuple[str, str, str] | None:
     """Somebody told where ash went, or that the place is shut up, and it is wrong: no caution but a hazard that stands.
     """
     words = in_words(dated.fact.text) if isinstance(dated.fact, v.Note) else frozenset()
+    if words & words_of("ash") and words & words_of("lived_in"):
+        return "embers", ("embers in there give off carbon monoxide, which has no smell. Out into the open with them "
+                          "now, in metal, and everything open; a headache or sickness means everybody out."
+                          ), "embers out"
     if words & words_of("ash") and words & words_of("ash_astray") and not words & words_of("ash_right"):
         return "ash", (f"ash or embers there can set fire to things for up to {ASH_DAYS} days and give off carbon "
                        f"monoxide. Into a lidded metal bin, outdoors, {ASH_M} m from walls, now."), "ash into metal"

@@ -17,7 +17,15 @@ from skills.safety.case import HOLD_NOTICE, KIND, Case
 from skills.safety.history import history
 from skills.safety.packs import Pack, pack
 from skills.safety.spans import JUST_OUT_S, Anchor, names, story
-from skills.safety.watch_chill import chilling, left_standing, reheat_short, reheated_again, reheating
+from skills.safety.watch_chill import (
+    NEAR_MEAL,
+    chilling,
+    left_standing,
+    on_the_line,
+    reheat_short,
+    reheated_again,
+    reheating,
+)
 from skills.safety.watch_stores import stores
 from skills.skill import Prompt
 from skills.view import View
@@ -55,8 +63,8 @@ def prompts(view: View) -> Iterable[Prompt]:
         if seen is None:
             continue
         case = Case(made, seen, view, rules, warned.get(made.dish.oven))
-        for watch in (aside, beans, slow_core, undercooked, sinking, hold, left_standing, chilling, reheating,
-                      reheated_again):
+        for watch in (aside, beans, slow_core, late_core, undercooked, sinking, hold, left_standing, chilling,
+                      reheating, reheated_again):
             yield from watch(case)
         for prompt in tonight(case):
             warned.setdefault(made.dish.oven, name)
@@ -220,6 +228,25 @@ def undercooked(case: Case) -> Iterable[Prompt]:
              else "no core reading, and by my figures not surely heated through")
     yield case.prompt("core", case.now, f"{case.made.name} out with {known}. Probe the thickest part: {wants} or an "
                       f"equal ({case.rules.named(key)}), else back into heat.", case.now + timedelta(hours=1))
+
+
+def late_core(case: Case) -> Iterable[Prompt]:
+    """In the oven near the meal, and on the line through its last two probes not heated through by then."""
+    span, serve = case.made.last, case.view.record.serve
+    if span is None or span.where != "oven" or serve is None or not kinds.raw_meat(case.made):
+        return
+    key, figure = kinds.cook_figure(case.made, case.rules)
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= span.at_s]
+    near = timedelta(0) <= serve - case.now <= NEAR_MEAL
+    if not near or len(probed) < 2 or probed[-1].celsius >= figure or meters.cooked(case.seen).reached:
+        return
+    there = on_the_line(case, span.at_s, figure)
+    if there is None or there <= serve:
+        return
+    yield case.prompt(f"rises:{span.at_s:.0f}", case.now,
+                      f"{case.made.name} core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}, at "
+                      f"this rate {number(figure)} about {clock(there)}, later than {clock(serve)} "
+                      f"({case.rules.named(key)}). More heat, or eat later; not out before it is there.", serve)
 
 
 def sinking(case: Case) -> Iterable[Prompt]:

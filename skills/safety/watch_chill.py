@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from skills import vocabulary as v
 from skills.safety import meters, say
-from skills.safety.case import HOLD_NOTICE, TO_LOAD, Case
+from skills.safety.case import HOLD_NOTICE, KIND, TO_LOAD, Case
 from skills.safety.spans import Anchor, Span
 from skills.skill import Prompt
 from skills.wording import clock, number
@@ -43,7 +43,8 @@ def chilling(case: Case) -> Iterable[Prompt]:
     stages = meters.chill_stages(case.seen, case.rules, span)
     # Nobody said how deep or in what: a fridge full of shallow trays is no cause to call before it was probed.
     known = span.stated or span.method == "room" or bool(probed)
-    fresh = bool(probed) and case.now.timestamp() - probed[-1].at_s <= PROBE_FRESH_S
+    # What was probed before it was moved, from ice to the fridge, does not tell how it stands now.
+    fresh = bool(probed) and probed[-1].at_s >= span.at_s and case.now.timestamp() - probed[-1].at_s <= PROBE_FRESH_S
 
     def allowed(to_c: float) -> float:
         near = bool(probed) and probed[-1].celsius <= to_c + NEAR_K
@@ -188,19 +189,26 @@ def _reheat_best(case: Case) -> tuple[float, float | None] | None:
                         if anchor.measured and anchor.at_s >= from_s), default=None)
 
 
-def _too_slow(case: Case, from_s: float, figure: float) -> datetime | None:
-    """When a reheat is there on the line through its last two probes, if that is after the meal it is near to.
+def on_the_line(case: Case, from_s: float, figure: float) -> datetime | None:
+    """When a reheat is there on the line through its last two probes, or from the cold through its only one; None: it
+    was not probed or does not rise. It flattens as it comes near the pot's heat, so that the line is the early edge."""
+    probed = [(anchor.at_s, anchor.celsius) for anchor in case.made.anchors
+              if anchor.measured and anchor.at_s >= from_s][-2:]
+    if len(probed) == 1:
+        probed.insert(0, (from_s, min(case.rules.cold_hold_c, probed[0][1])))
+    if not probed:
+        return None
+    (begun_s, cold), (last_s, last) = probed
+    rate = (last - cold) / max(last_s - begun_s, 60.0)
+    return case.moment(last_s + (figure - last) / rate) if rate > 0.0 else None
 
-    It flattens as it comes near the pot's heat, so that the line is the early edge.
-    """
-    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= from_s][-2:]
-    serve = case.view.record.serve
-    if len(probed) < 2 or serve is None or not timedelta(0) <= serve - case.now <= NEAR_MEAL:
+
+def _too_slow(case: Case, from_s: float, figure: float) -> datetime | None:
+    """When a reheat that was probed twice is there at the earliest, if that is after the meal it is near to."""
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= from_s]
+    serve, at = case.view.record.serve, on_the_line(case, from_s, figure)
+    if len(probed) < 2 or at is None or serve is None or not timedelta(0) <= serve - case.now <= NEAR_MEAL:
         return None
-    rate = (probed[1].celsius - probed[0].celsius) / max(probed[1].at_s - probed[0].at_s, 60.0)
-    if rate <= 0.0:
-        return None
-    at = case.moment(probed[1].at_s + (figure - probed[1].celsius) / rate)
     return at if at > serve else None
 
 
@@ -228,7 +236,11 @@ def reheating(case: Case) -> Iterable[Prompt]:
                                    f" for {number(hold_s)} s" if hold_s else "")
     if after or soon:
         known = f"core {number(best)}" if best is not None else "no core reading"
-        yield case.prompt(f"reheat:{from_s:.0f}:{'done' if after else 'soon'}", case.now,
+        # Said just before the meal, and nothing probed since: it stands, and is not said again.
+        soon_at = case.view.said.get(f"{KIND}:reheat:{from_s:.0f}:soon:{case.made.name}")
+        stands = soon_at is not None and not any(
+            anchor.measured and anchor.at_s > soon_at.timestamp() for anchor in case.made.anchors)
+        yield case.prompt(f"reheat:{from_s:.0f}:{'done' if after and not stands else 'soon'}", case.now,
                           f"{case.made.name} reheat not there yet: {known}, {wants} wanted in all parts ({rule}). Back "
                           "on the heat and probe before it is served.")
         return
@@ -242,8 +254,8 @@ def reheating(case: Case) -> Iterable[Prompt]:
     if limit is not None and started is not None:
         by = case.moment(started.at_s) + timedelta(minutes=limit)
         # One that was probed and is well on its way is asked for later.
-        on_its_way = best is not None and (there := meters.reaches(case.seen, figure)) is not None and (
-            case.moment(there) <= by)
+        at, surely = on_the_line(case, from_s, figure), meters.reaches(case.seen, figure)
+        on_its_way = at is not None and at <= by and surely is not None and case.moment(surely) <= by
         yield case.prompt(f"reheat:{started.at_s:.0f}", by - (LAST_CALL if on_its_way else HOLD_NOTICE),
                           f"{case.made.name} on to reheat since {say.at(started.at_s, case.view)}: {wants} by "
                           f"{clock(by)} ({case.rules.named('reheat_c', 'reheat_by_min')}). Core now?")

@@ -50,28 +50,32 @@ def aside_well(rules: Pack) -> Day:
 
 
 OVERNIGHT = ("15:00 Mara: class: overnight pork, 15 guests, eating at noon tomorrow",
-             "15:05 Idris: barrel: 66 across, 4 cm floor, 5 cm dome, 2 of insulation", "15:10 Idris: lit the barrel, 2 kg",
+             "15:05 Idris: barrel: 66 across, 4 cm floor, 5 cm dome, 2 of insulation",
+             "15:10 Idris: lit the barrel, 2 kg",
              "15:30 Idris: 2 kg on", "16:10 Idris: 1 kg on", "17:00 Idris: fire's out, door on",
              "17:10 Tomos: 3 kg pork shoulder, litre of hot stock, iron pot, lid on", "17:15 Tomos: pork in the barrel")
 
 
-def night(rules: Pack) -> Day:
+def night(_: Pack) -> Day:
     lines = (*OVERNIGHT, "18:20 Idris: air 130", "20:00 Idris: air 108", "21:00 Mara: locking up, see you at eight")
     return Day("hot_hold_c", lines, "21:00", "21:10")
 
 
-def night_well(rules: Pack) -> Day:
+def night_well(_: Pack) -> Day:
     """The pork is done, out and cold before anybody goes."""
     lines = (*OVERNIGHT[:1], "08:00 Tomos: 3 kg pork shoulder, litre of hot stock, iron pot, lid on",
-             "08:10 Idris: dome floor 200 air 180", "08:15 Tomos: pork in the dome", "15:10 Tomos: pork tender, core 94",
+             "08:10 Idris: dome floor 200 air 180", "08:15 Tomos: pork in the dome",
+             "15:10 Tomos: pork tender, core 94",
              "15:20 Tomos: pork out, straight into trays 2 cm deep on ice, stirring", "15:50 Tomos: pork 12",
              "16:15 Tomos: pork 3, in the fridge, chill done")
     order = sorted(lines, key=lambda line: line[:5])
     return Day("hot_hold_c", ("07:50 Mara: class: overnight pork, 15 guests, eating at noon tomorrow",
-                              *[line for line in order if "class:" not in line], "21:00 Mara: locking up"), None, "21:10")
+                              *[line for line in order if "class:" not in line], "21:00 Mara: locking up"), None,
+               "21:10")
 
 
-STEW = ("08:30 Mara: class: stew, 14 guests, eating at 1", "08:35 Bea: stew: 2 kg beef shin, 4 l hot stock, iron pot, lid on",
+STEW = ("08:30 Mara: class: stew, 14 guests, eating at 1",
+        "08:35 Bea: stew: 2 kg beef shin, 4 l hot stock, iron pot, lid on",
         "08:40 Idris: barrel air 185", "08:50 Bea: stew in the barrel", "12:10 Bea: stew tender, core 94",
         "12:40 Bea: stew out")
 
@@ -85,21 +89,25 @@ def hold(rules: Pack) -> Day:
 
 def hold_well(rules: Pack) -> Day:
     lines = (*STEW, f"12:45 Bea: stew in the hot hold, {rules.hot_hold_c + 9:.0f}", "13:00 Mara: stew served",
-             f"13:30 Bea: stew core {rules.hot_hold_c + 5:.0f}, seconds going out", "13:50 Bea: stew all gone, scraped clean")
+             f"13:30 Bea: stew core {rules.hot_hold_c + 5:.0f}, seconds going out",
+             "13:50 Bea: stew all gone, scraped clean")
     return Day("hot_hold_c", lines, None, "16:30")
 
 
 def first_stage(rules: Pack) -> Day:
     mark = rules.chill[0]
-    lines = (*STEW, "13:00 Mara: served", f"13:20 Bea: rest of the stew {mark.from_c + 1:.0f}, in trays 5 cm deep in the fridge",
+    lines = (*STEW, "13:00 Mara: served",
+             f"13:20 Bea: rest of the stew {mark.from_c + 1:.0f}, in trays 5 cm deep in the fridge",
              f"13:55 Bea: stew core {0.8 * mark.from_c + 0.2 * mark.to_c:.0f}")
     limit = later("13:20", mark.within_min)
     return Day("chill", lines, limit, later(limit, 10))
 
 
 def first_stage_well(rules: Pack) -> Day:
-    lines = (*STEW, "13:00 Mara: served", f"13:20 Bea: rest of the stew {rules.chill[0].from_c + 4:.0f}, in trays 2 cm deep on ice, "
-             "stirring", "13:40 Bea: stew core 26", "14:00 Bea: stew core 9", "14:25 Bea: stew core 3, in the fridge, chill done")
+    lines = (*STEW, "13:00 Mara: served",
+             f"13:20 Bea: rest of the stew {rules.chill[0].from_c + 4:.0f}, in trays 2 cm deep on ice, "
+             "stirring", "13:40 Bea: stew core 26", "14:00 Bea: stew core 9",
+             "14:25 Bea: stew core 3, in the fridge, chill done")
     return Day("chill", lines, None, "16:30")
 
 
@@ -124,7 +132,7 @@ def called_hot(rules: Pack) -> Day:
     return Day("reheat_c", lines, "13:00", "13:05")
 
 
-def beans(rules: Pack) -> Day:
+def beans(_: Pack) -> Day:
     lines = ("08:30 Mara: class: beans, 14 guests, eating at 1", "08:40 Idris: barrel air 160",
              "08:45 Tomos: 1.5 kg soaked kidney beans, 3 l water, lid on", "08:50 Tomos: beans in the barrel")
     return Day("", lines, "13:00", "13:05")
@@ -138,8 +146,10 @@ def beans_well(rules: Pack) -> Day:
 
 def core(rules: Pack) -> Day:
     figure = rules.get("poultry_c") or rules.value("cook_c")
-    lines = ("10:00 Mara: class: chicken, 10 guests, eating at 1", "10:10 Bea: two chickens, 1.6 kg each", "10:20 Idris: dome air 200",
-             "10:25 Bea: chicken in the dome", f"12:15 Bea: chicken core {figure - 9:.0f}", "12:17 Bea: chicken out to rest")
+    lines = ("10:00 Mara: class: chicken, 10 guests, eating at 1", "10:10 Bea: two chickens, 1.6 kg each",
+             "10:20 Idris: dome air 200",
+             "10:25 Bea: chicken in the dome", f"12:15 Bea: chicken core {figure - 9:.0f}",
+             "12:17 Bea: chicken out to rest")
     return Day("cook_c", lines, "13:00", "13:05")
 
 
@@ -150,14 +160,16 @@ def core_well(rules: Pack) -> Day:
 
 
 def slow(rules: Pack) -> Day:
-    lines = ("07:40 Mara: class: mutton, 12 guests, eating at 7", "07:50 Tomos: 5 kg rolled mutton shoulder, cold, covered tin",
+    lines = ("07:40 Mara: class: mutton, 12 guests, eating at 7",
+             "07:50 Tomos: 5 kg rolled mutton shoulder, cold, covered tin",
              "08:00 Tomos: mutton in the barrel", "08:02 Idris: barrel air 88", "10:00 Tomos: mutton core 15",
              "12:00 Tomos: mutton core 27")
     return Day("slow_rise_min", lines, later("08:00", rules.value("slow_rise_min")), "14:10")
 
 
 def slow_well(rules: Pack) -> Day:
-    lines = (*slow(rules).lines[:3], "08:02 Idris: barrel air 170", "10:00 Tomos: mutton core 38", "11:00 Tomos: mutton core 62",
+    lines = (*slow(rules).lines[:3], "08:02 Idris: barrel air 170", "10:00 Tomos: mutton core 38",
+             "11:00 Tomos: mutton core 62",
              "12:00 Tomos: mutton core 80")
     return Day("slow_rise_min", lines, None, "14:10")
 
@@ -182,7 +194,7 @@ def left_out(rules: Pack) -> Day:
     return Day("chill_by_min", lines, limit, later(limit, 10))
 
 
-def left_out_well(rules: Pack) -> Day:
+def left_out_well(_: Pack) -> Day:
     lines = (*STEW, "13:00 Mara: served", "13:25 Bea: stew all gone")
     return Day("chill_by_min", lines, None, "17:00")
 
@@ -193,9 +205,11 @@ def out_on_a_hot_day(rules: Pack) -> Day:
     return Day("hot_day_min", lines, limit, later(limit, 20))
 
 
-def allergen(rules: Pack) -> Day:
-    lines = ("08:00 Mara: class: shin, 12 guests, eating at 1", "08:05 Mara: one milk allergy, seat 4", "08:20 Idris: dome air 180",
-             "08:30 Bea: shin: 3 kg beef shin, litre of hot stock", "09:00 Bea: shin assembled", "09:10 Bea: shin in the dome",
+def allergen(_: Pack) -> Day:
+    lines = ("08:00 Mara: class: shin, 12 guests, eating at 1", "08:05 Mara: one milk allergy, seat 4",
+             "08:20 Idris: dome air 180",
+             "08:30 Bea: shin: 3 kg beef shin, litre of hot stock", "09:00 Bea: shin assembled",
+             "09:10 Bea: shin in the dome",
              "12:20 Bea: shin tender, core 94", "12:25 Bea: butter in the shin")
     return Day("", lines, "13:00", "13:05")
 
@@ -205,7 +219,8 @@ def allergen_well(rules: Pack) -> Day:
     return Day("", lines, None, "12:50")
 
 
-HAZARDS = (aside, night, hold, first_stage, reheat, called_hot, beans, core, slow, fridge, left_out, out_on_a_hot_day, allergen)
+HAZARDS = (aside, night, hold, first_stage, reheat, called_hot, beans, core, slow, fridge, left_out,
+           out_on_a_hot_day, allergen)
 CALM = (aside_well, night_well, hold_well, first_stage_well, reheat_well, beans_well, core_well, slow_well, fridge_well,
         left_out_well, allergen_well)
 

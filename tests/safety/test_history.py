@@ -201,7 +201,8 @@ def test_the_same_facts_give_the_same_bytes(lines: tuple) -> None:
 @pytest.mark.parametrize(("region", "passes"), [("us", ("13:40", "14:00")), ("uk", ("13:20", "13:20"))])
 def test_the_chill_clock_starts_where_the_rule_starts_it(region: str, passes: tuple[str, str]) -> None:
     """FDA Food Code 3-501.14 (read as Delaware's) counts from 57 degC; the UK trainers' 90 min from off the heat."""
-    lines = (*STEW[:3], ("13:15", "Bea", {"is": "pot", "act": "out", "dish": "stew"}), ("13:20", "Bea", core("stew", 85)),
+    lines = (*STEW[:3], ("13:15", "Bea", {"is": "pot", "act": "out", "dish": "stew"}), ("13:20", "Bea", core("stew",
+             85)),
              ("13:20", "Bea", chilled(dish="stew", depth_cm=8, method="fridge")), ("13:40", "Bea", core("stew", 62)),
              ("14:00", "Bea", core("stew", 52)))
     seen, _ = made(lines, "14:00", "stew", region=region)

@@ -58,7 +58,7 @@ _OPENS = compiled(
 )
 # Openings that are sure enough to begin a question without a comma before them.
 _OPENS_ANYWHERE = compiled(
-    r"(?:when (?:will|is|do|does|should|can|'s|are|would|could|did)|what (?:will|if|happens|'s|is|time"
+    r"(?:when (?:will|is|do|does|should|can|'s|are|would|could|did)|what (?:will|if|then|changes|happens|'s|is|time"
     r"|would|heat|temp|temperature|should|are)|how (?:long|much|hot|many|'s|is|are|far|soon|late|warm"
     r"|to|do|best|should|chill|cool)"
     r"|(?:what|which) reading (?:do|should|would|shall|is)"

@@ -152,7 +152,7 @@ DOUBTED: tuple[tuple[Reach, str], ...] = (
         "sentence",
         r"(?:yesterday|tomorrow|last (?:week|night|year|month|time|class|session|weekend|summer|winter"
         r"|autumn|spring|monday|tuesday|wednesday|thursday|friday|saturday|sunday|firing|group)"
-        r"|next (?:week|month|year|time|class|session|weekend|monday|tuesday|wednesday|thursday|friday"
+        r"|next (?:week|month|year|term|time|class|session|weekend|monday|tuesday|wednesday|thursday|friday"
         r"|saturday|sunday|firing|group)|the other day|day before|other week|week before|in the old days"
         r"|back then|years ago|weeks ago|days ago|months ago|<N> (?:days|weeks|months|years) ago"
         r"|on (?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)s?|(?:monday|tuesday|wednesday"
@@ -189,7 +189,7 @@ DOUBTED: tuple[tuple[Reach, str], ...] = (
         r"(?:at home|at my|my house|my place|our house|at ours|in town|next door|down the road"
         r"|over the road|at work|my (?:mum|dad|mother|father|brother|sister|gran|nan|wife|husband|partner"
         r"|neighbour|friend|mate|uncle|aunt|old|own|cousin|granny|kitchen|garden|flat|car|kettle|phone|bath"
-        r"|shower)|home oven|a friend|a mate|his oven|her oven|their oven|their place|on telly|on tv"
+        r"|shower)|(?:his|her|their|your|a) (?:neighbour|friend|mate|uncle|aunt|cousin|mum|dad|brother|sister) 's|home oven|a friend|a mate|his oven|her oven|their oven|their place|on telly|on tv"
         r"|on the radio|in the book|the book|recipe|recipes|website|internet|online|youtube|video|podcast"
         r"|magazine|forecast|apparently|i heard|heard that|heard of|supposedly|rumour|read somewhere"
         r"|read that|they say|people say|some say|according to(?! (?:the |my |our )?(?:<I>|<P>|probe|meter"

@@ -36,6 +36,8 @@ OPENS = compiled(
     r"(?=.*\?)"
     r"|(?:it is|it 's|is it) (?:possible|ok|okay|safe|alright|fine|allowed) (?:to|if|for)(?= .*\?)"
     r"|(?:suppose|supposing)(?= .*(?:what|how|when|will|would|does|\?))"
+    r"|explain (?:to )?(?:me |us )?(?:why|how|what)(?= )"
+    r"|(?:anyone|anybody|someone|somebody) (?:on|watching|looking after|minding|doing|feeding|covering)(?= .*\?)"
     r"|say (?:the |that |our )?(?:door|lid|fire|lids|someone|it|they|pot|<D>|<O>|<P>)(?= .*(?:what|how|when|will"
     r"|would|does|\?))"
     r"|(?:time|worth|safe|ok|okay|good|fine|alright|risky|dangerous|bad idea|bad) (?:to|for|on|if)"

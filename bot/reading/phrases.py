@@ -183,8 +183,16 @@ def tokens_of(text: str) -> list[str]:
     found = text.split()
     asks = bool(found) and "?" in found[-2:]
     words = [token for token in found if token[0].isalnum() or token[0] == "'"]
+    for at in range(len(words) - 1):
+        if words[at] in _WHAT and words[at + 1] in _HOUR:
+            words[at : at + 2] = ["what", "time"]
     words = [token for at, token in enumerate(words) if token not in ("my", "our") or not _names(words, at + 1)]
     return [*words, "?"] if asks and words else words
+
+
+# "at which hour", "what o'clock": at what time.
+_WHAT = bag("what which")
+_HOUR = bag("hour oclock time")
 
 
 def _names(words: list[str], at: int) -> bool:
@@ -192,11 +200,23 @@ def _names(words: list[str], at: int) -> bool:
     return at < len(words) and words[at][0] in "DO" and words[at][1:].isdigit()
 
 
+# "can you tell me how the goat is", "I'd like to know when ...": what is asked stands behind.
+_BEFORE_ASKING = bag("can could would please i do may")
+_ASKING_TO_BE_TOLD = re.compile(
+    r"(?:please )?(?:(?:can|could|would|will) you (?:please )?(?:tell|remind|say to) (?:me |us )"
+    r"|(?:may|can|could) i (?:ask|know) |i (?:'d like|would like|want|wanted|need) to (?:know|ask) "
+    r"|i wonder |do you know )(?=(?:when|what|how|where|who|why|which|if|whether|is|are|will|can) )"
+)
+
+
 def spans_of(tokens: list[str], kind: str) -> Iterator[str]:
     """The clause without some of what only leads it in or rounds it off, whole first."""
     words = tokens[:-1] if kind == "question" and tokens[-1] == "?" else tokens
     begin, end = 0, len(words)
     begins, ends = [0], [end]
+    if kind == "question" and words[0] in _BEFORE_ASKING and (told := _ASKING_TO_BE_TOLD.match(" ".join(words))):
+        begin = told.group().count(" ")
+        begins.append(begin)
     while begin < end and (words[begin] in _LEAD[kind] or (kind == "fact" and _is_time(words, begin))):
         begin += 1
         begins.append(begin)
@@ -341,7 +361,7 @@ def _within_hours(scene: Scene, by: str | None) -> bool:
 
 
 _NOT_HELD = bag(
-    "assembled built together has have contain contains got is are was with no not of in on for to into through"
+    "assembled built together gone added has have contain contains got is are was with no not of in on for to into through"
 )
 
 
@@ -362,6 +382,10 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
         return None
     if slot == "HELD" and not (allergens_in(words) or words[-1] in _PLAIN_THINGS):
         return None
+    while len(words) > 1 and words[-1] in _PLEASE:
+        words = words[:-1]
+    if slot == "WHAT" and words[0] == "my":
+        return None  # "who took my chair": nothing that the class's record knows
     return None if words[0] in _NO_ITEM or words[-1] in ("i", "we", "you", "is", "are", "'s") else " ".join(words)
 
 

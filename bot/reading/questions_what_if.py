@@ -218,6 +218,10 @@ def _main_clause(scene: Scene, begin: int, last: int, head: str) -> int:
 
 def _eating(sub: Scene) -> None:
     """ "eat at 2", "16 people come" inside a what-if."""
+    for found in sub.find(r"(?P<n><N>) (?:guests|people|persons|eaters) (?:come|came|coming|turned|turn|eat|ate)"):
+        number = sub.number(found["n"]) if all(draft.kind != "guests" for draft in sub.drafts) else None
+        if number is not None:
+            sub.add({"is": "guests", "count": int(number)}, found.first, found.last, "guests who come")
     if any(draft.kind == "serve" for draft in sub.drafts):
         return
     for found in sub.find(

@@ -11,7 +11,7 @@ from bot.reading.scene import Draft, Scene
 from bot.reading.subjects import is_stuff, subject_of
 
 _TENDER = {
-    "falling": r"(?:falling apart|falling off (?:the )?bones?|fallen apart|falling to bits|falling to pieces"
+    "falling": r"(?:falling apart|(?:falling|falls|fell|fallen|coming|comes)(?: (?:already|now|right|clean|easily))* (?:off|from)(?: (?:the|its) )?(?: ?)bones?|fallen apart|falling to bits|falling to pieces"
     r"|fell apart|fell off bones?|falls apart|falls off bones?|collapsing|collapsed|pulls apart"
     r"|pulling apart|pulled apart|shredding|shreds|shreds easily|dropping off bones?|dropped off bones?"
     r"|coming off bones?|comes off bones?|coming away from bones?|bones? (?:slides?|pulls?|comes?"
@@ -329,7 +329,7 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             at = first - 1
             while at > segment_first and items[at].word in _LINKS:
                 at -= 1
-            other = at >= segment_first and items[at].kind == "" and items[at].word in _LOOKS
+            other = at >= segment_first and items[at].kind == "" and (items[at].word in _LOOKS or _job(items, at))
             return (
                 dish
                 and linked
@@ -375,6 +375,14 @@ def _checked(scene: Scene, at: int) -> bool:
 
 
 _BIDDING = bag("please pls then and so ok just now you")
+
+
+def _job(items: list[Item], at: int) -> bool:
+    """ "cabbage is reheated, and the ash bin is done": a thing of its own, told after an "and", and no food."""
+    if items[at].word in bag("meat core middle inside centre joint"):
+        return False
+    article = next((n for n in (at - 1, at - 2) if n > 0 and items[n].word in ("the", "our", "my")), None)
+    return article is not None and (items[article - 1].kind == "." or items[article - 1].word in ("and", "but", "also"))
 
 
 def _anything_else(scene: Scene, a: int, b: int, first: int, last: int) -> bool:

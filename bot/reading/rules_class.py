@@ -55,7 +55,7 @@ def _end(scene: Scene) -> None:
 
 def _start(scene: Scene) -> None:
     head = compiled(
-        r"(?:(?:ok|right|hello|morning|hi|good|all|everyone|team|so|welcome|folks|afternoon|to|,|!|\.|:) )*"
+        r"(?:(?:ok|okay|right|hello|morning|hi|good|all|everyone|everybody|guys|team|so|welcome|folks|afternoon|to|,|!|\.|:) )*"
         r"(?:(?P<new>we are starting class|we are starting the class"
         r"|(?:kicking off|opening|beginning|kicked off|opened) (?:the |our |today 's )?class"
         r"|i am starting class|new class"

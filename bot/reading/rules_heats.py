@@ -7,6 +7,7 @@ because the same shapes serve all of them: "floor 180", "180 on the floor", "ir 
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from bot.reading.heat_limits import check_limits, value_of
@@ -247,6 +248,9 @@ def _last_heat(scene: Scene, at: int) -> Draft | None:
     return max(earlier, key=lambda draft: draft.last) if earlier else None
 
 
+_TO_THE_MINUTE = re.compile(r"\d{1,2}[.:][0-5]\d")
+
+
 def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | None:
     item = scene.items[at]
     value = value_of(scene, at)
@@ -283,6 +287,8 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
     apart = any(each.kind == "." or each.word == "and" for each in scene.items[noun.last : at])
     if noun.kind == "fridge" and item.kind == "N" and value > WARMEST_FRIDGE_C and apart:
         return None  # "stew in the fridge, 47 over there"
+    if noun.kind == "fridge" and item.kind == "N" and _TO_THE_MINUTE.fullmatch(scene.message_of(item)):
+        return None  # "stew into fridge 3.35": no fridge is read to a hundredth
     if noun.kind in ("fridge", "hot"):
         fields = {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value}
         if noun.kind == "hot":

@@ -37,7 +37,7 @@ def incidents(scene: Scene) -> None:
         return
     for pattern in (
         rf"{_HURT}(?: {_WHOSE})+ {_BODY}",
-        rf"{_HURT} {_BODY}",
+        rf"{_HURT} (?:(?:<N>|some|several|both|two|three) )?{_BODY}",
         rf"{_HURT} (?:on|in|at)(?: {_WHOSE})* (?:hands?|arms?|wrists?|fingers?|thumbs?|foot|feet|face|eyes?|forearm"
         rf"|palm|knee)",
         rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding"

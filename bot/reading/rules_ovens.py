@@ -43,7 +43,7 @@ _MEASURES: tuple[tuple[str, str], ...] = (
         "floor_cm",
         r"(?:(?P<v><CN>) (?:thick |of |brick |fire |firebrick )*(?:floor|hearth|P\d+)"
         r"(?: (?:bricks?|thick|tiles?|slab))*|(?:floor"
-        r"|hearth|P\d+)(?: (?:is|of|'s|bricks?|tiles?|thickness|:|slab|are))* (?P<w><CN>)(?: thick)?)",
+        r"|hearth|P\d+)(?: (?:is|of|'s|bricks?|tiles?|thickness|:|slab|are|O\d+))* (?P<w><CN>)(?: thick)?)",
     ),
 )
 
@@ -151,7 +151,7 @@ def _describe(scene: Scene, first: int, last: int) -> None:
                     continue
                 a, b = scene.row.items_of(match.start(), match.end())
                 at = int(token[1:])
-                named = {name_at} if key == "probe_cm" else set()  # "the probe in the pod is 4 cm down"
+                named = {name_at} if key in ("probe_cm", "floor_cm") else set()  # "the probe in the pod is 4 cm down"
                 if at in taken or any(n in taken - named for n in range(a, b)) or any(scene.used[a:b]):
                     continue
                 if not _noun_fits(scene, key, a, b):

@@ -19,12 +19,25 @@ from bot.reading.spelling import ordinary_words, rule_words, table_words
 
 def questions(scene: Scene, read_facts: ReadFacts) -> None:
     """Every question of the message, in order."""
+    for draft in [each for each in scene.drafts if each.question and each.kind == "chill_time"]:
+        draft.first, draft.last = _said_around(scene, draft.fields, draft.first, draft.last)
     for first, last in _regions(scene):
         _ask(scene, first, last, read_facts)
+    _conditions(scene)
     _only_named(scene)
     _and_the(scene)
     _for_as_many(scene)
     _of_whom(scene)
+
+
+def _conditions(scene: Scene) -> None:
+    """ "if dinner is 8 pm, when do i start the fire?": two clauses, and the first only says for when."""
+    for asked in [draft for draft in scene.drafts if draft.question and draft.kind in _GIVEN_BY_CONDITION]:
+        for draft in [each for each in scene.drafts if each.kind == "what_if" and each.last <= asked.first]:
+            if scene.items[draft.first].word == "if" and _only_says_when(draft.fields):
+                asked.fields = _given(asked.fields, draft.fields)
+                asked.first = draft.first
+                scene.drafts.remove(draft)
 
 
 def _only_named(scene: Scene) -> None:
@@ -124,7 +137,9 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
         return
     supposed = what_if_asked(asked, read_facts)
     emptied = supposed is not None and not supposed["facts"] and "wait" not in supposed
-    fields = heard(asked) if supposed is None or emptied else supposed
+    fields = heard(asked) if supposed is None or emptied or _only_says_when(supposed) else supposed
+    if supposed is not None and not emptied:
+        fields = _given(fields, supposed)
     if fields is None or fields["is"] == "status":
         spot = _spot_before(scene, first, last)
         if spot is not None:
@@ -147,9 +162,30 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
     draft.hidden["heat of it"] = "it" in asked.words and bool(asked.words & _HOT)
 
 
+# Questions that a condition only gives their own fields: "if we eat at 8, when do I light", "when is it cold if on ice".
+_GIVEN_BY_CONDITION = {"plan": {"serve", "guests"}, "chill_time": {"chill"}}
+
+
+def _given(fields: dict[str, Any] | None, supposed: dict[str, Any]) -> dict[str, Any]:
+    """What is asked with what its condition gives; the supposition itself where that is what is asked."""
+    if fields is None or fields["is"] not in _GIVEN_BY_CONDITION:
+        return supposed
+    given = {key: value for fact in supposed["facts"] for key, value in fact.items() if key in ("by", "count")}
+    if fields["is"] == "plan":
+        for key, name in (("by", "by"), ("count", "guests")):
+            if key in given:
+                fields.setdefault(name, given[key])
+    return fields
+
+
+def _only_says_when(supposed: dict[str, Any]) -> bool:
+    kinds = {fact["is"] for fact in supposed["facts"]}
+    return any(kinds and kinds <= given for given in _GIVEN_BY_CONDITION.values())
+
+
 _ABOUT_CHILLING = bag(
     "ice tray trays deep on in of the a an thick shallow fridge side depth tub tubs 's it is each with iced "
-    "pot pots pan pans same big deep-ish left"
+    "pot pots pan pans same big deep-ish left when if"
 )
 
 

@@ -23,7 +23,7 @@ _CUE = compiled(
     r"|misheard|mis typed|fat fingers|fat thumbs|thumb slip|wait no|no wait|no , wait"
     r"|slip of (?:the )?thumb|fix|amend|amendment|change that to|edit|not right"
     r"|read it (?:wrong|back to front|backwards|the wrong way round|upside down)"
-    r"|got it wrong|i got that wrong|that was wrong|(?<!by )mistake|apologies|scuse me|i mean|rather"
+    r"|got it wrong|i got that wrong|that was (?:wrong|false|not right|not correct|not true|incorrect)|it was false|(?<!by )mistake|apologies|scuse me|i mean|rather"
     r"|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|(?<!no )change(?! of plan)"
     r"|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said"
     r"|(?:i )?wrote(?! (?:it|that|this) (?:on|down|up|in))|i typed|(?:i )?misspoke|mis spoke|(?:i )?miscounted"
@@ -78,7 +78,7 @@ _SAID_WRONG = compiled(
 _STRONG = bag(
     "correction corrections typo meant misread mistyped actually amend amendment edit mistake wrong "
     "misheard rather change corrected ought erratum swapped misspoke miscounted shoulda wrote typed daft error "
-    "thumbs fingers digits"
+    "thumbs fingers digits false incorrect"
 )
 
 

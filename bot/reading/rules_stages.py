@@ -11,7 +11,7 @@ from bot.reading.subjects import subject_of
 _STAGES: tuple[tuple[str, str], ...] = (
     (
         "seared",
-        r"(?:meat|<D>|it|they|joint)(?: (?:'s|is|are|now|all|nice|nicely|and|well))* brown(?: (?:now|nicely))* "
+        r"(?:meat|<D>|it|they|joint)(?: (?:'s|is|are|now|all|nice|nicely|and|well|already))* brown(?: (?:now|nicely))* "
         r"(?:from|on|all over|over)(?: (?:all|both|every))* ?(?:sides?|over)?|"
         r"(?:(?:all|well|nicely|now|just|meat|both|is|'s|are|been|fully|both sides|lovely and) )*(?:browned"
         r"|seared|caramelised|caramelized|coloured up|coloured|charred)(?: (?:off|up|all over|all sides"

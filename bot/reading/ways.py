@@ -20,6 +20,7 @@ SLOTS: dict[str, tuple[str, str]] = {
     "OVEN": (r"O\d+", "O"),
     "PLACE": (r"P\d+", "P"),
     "TIME": (r"[TN]\d+", "TN"),
+    "AGO": (r"A\d+", "A"),
     "HEAT": (r"[HNT]\d+", "HNT"),
     "CORE": (r"[HN]\d+", "HN"),
     "COLD": (r"[HN]\d+", "HN"),

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+import re
+
 from bot.reading.numbers import Number
 from bot.reading.scene import Draft, Scene
 
 # Highest and lowest heats that anything in the yard can show [degC]: flame and embers reach about 1000 (handbook
 # values for wood flames 800 to 1000, from memory); beyond it a digit is too many.
 LIMITS = {"reading": (-30.0, 1000.0), "food": (-30.0, 300.0), "store": (-40.0, 150.0), "weather": (-50.0, 60.0)}
+
+
+_TO_THE_MINUTE = re.compile(r"\d{1,2}[.:][0-5]\d")
+
+
+def typed_to_the_minute(scene: Scene, at: int) -> bool:
+    """ "3.35": as a time is typed; no fridge is read to a hundredth."""
+    return scene.items[at].kind == "N" and _TO_THE_MINUTE.fullmatch(scene.message_of(scene.items[at])) is not None
 
 
 def value_of(scene: Scene, at: int) -> float:

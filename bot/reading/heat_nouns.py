@@ -22,7 +22,8 @@ GLUE = bag(
     "saying telling "
     "makes make like circa abt fallen rose falling rising cooled warmed heated crept crawled well um er oh "
     "being arrived arrives measuring pointing off inside again well within around round while we i got "
-    "my our this hanging hangs hung what which wow is's bang shooting shot smack dead according to clocking clocks clocked "
+    "hangs hung what which "
+    "my our this hanging wow is's bang shooting shot smack dead according to clocking clocks clocked "
     "stalled stuck plateaued brick bricks slab itself us shy maybe perhaps probably "
 )
 

@@ -36,6 +36,7 @@ OPENS = compiled(
     r"(?=.*\?)"
     r"|(?:it is|it 's|is it) (?:possible|ok|okay|safe|alright|fine|allowed) (?:to|if|for)(?= .*\?)"
     r"|(?:suppose|supposing)(?= .*(?:what|how|when|will|would|does|\?))"
+    r"|(?:i 'd like|i would like|i want|i need|we 'd like) to know (?:when|what|how|where|who|why|which|if)(?= )"
     r"|explain (?:to )?(?:me |us )?(?:why|how|what)(?= )"
     r"|(?:anyone|anybody|someone|somebody) (?:on|watching|looking after|minding|doing|feeding|covering)(?= .*\?)"
     r"|say (?:the |that |our )?(?:door|lid|fire|lids|someone|it|they|pot|<D>|<O>|<P>)(?= .*(?:what|how|when|will"

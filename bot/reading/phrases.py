@@ -361,7 +361,8 @@ def _within_hours(scene: Scene, by: str | None) -> bool:
 
 
 _NOT_HELD = bag(
-    "assembled built together gone added has have contain contains got is are was with no not of in on for to into through"
+    "assembled built together gone added has have contain contains got is are was with no not of in on for to "
+    "into through"
 )
 
 

@@ -11,7 +11,8 @@ from bot.reading.scene import Draft, Scene
 from bot.reading.subjects import is_stuff, subject_of
 
 _TENDER = {
-    "falling": r"(?:falling apart|(?:falling|falls|fell|fallen|coming|comes)(?: (?:already|now|right|clean|easily))* (?:off|from)(?: (?:the|its) )?(?: ?)bones?|fallen apart|falling to bits|falling to pieces"
+    "falling": r"(?:falling apart|(?:falling|falls|fell|fallen|coming|comes)(?: (?:already|now|right|clean|easily))*"
+    r" (?:off|from)(?: (?:the|its))? bones?|fallen apart|falling to bits|falling to pieces"
     r"|fell apart|fell off bones?|falls apart|falls off bones?|collapsing|collapsed|pulls apart"
     r"|pulling apart|pulled apart|shredding|shreds|shreds easily|dropping off bones?|dropped off bones?"
     r"|coming off bones?|comes off bones?|coming away from bones?|bones? (?:slides?|pulls?|comes?"

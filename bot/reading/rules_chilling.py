@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from bot.reading.heat_limits import typed_to_the_minute
 from bot.reading.lexicon import allergens_in, bag
 from bot.reading.scene import Found, Scene, compiled
 from bot.reading.subjects import is_bread, is_liquid_word
@@ -304,6 +305,9 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     draft = scene.add(fields, a, stop, "chilling")
     for n in times:
         draft.time = scene.items[n].value
+    if fields["act"] == "fridge" and not times and stop < len(scene.items) and typed_to_the_minute(scene, stop):
+        draft.time = scene.clock(f"N{stop}")  # "stew into fridge 3.35"
+        scene.use(stop, stop + 1, "chilling")
 
 
 def _other_thing(scene: Scene, a: int, b: int) -> bool:

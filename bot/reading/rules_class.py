@@ -55,7 +55,8 @@ def _end(scene: Scene) -> None:
 
 def _start(scene: Scene) -> None:
     head = compiled(
-        r"(?:(?:ok|okay|right|hello|morning|hi|good|all|everyone|everybody|guys|team|so|welcome|folks|afternoon|to|,|!|\.|:) )*"
+        r"(?:(?:ok|okay|right|hello|morning|hi|good|all|everyone|everybody|guys|team|so|welcome|folks"
+        r"|afternoon|to|,|!|\.|:) )*"
         r"(?:(?P<new>we are starting class|we are starting the class"
         r"|(?:kicking off|opening|beginning|kicked off|opened) (?:the |our |today 's )?class"
         r"|i am starting class|new class"

@@ -219,7 +219,8 @@ def _two_feeds(scene: Scene) -> None:
     one, other = unit, unit
     for found in scene.find(
         rf"(?P<put>{_PUT} |fed(?: (?:it|fire|<O>))?(?: [,:-]| with)? )?(?P<one>{one})(?P<on> (?:on"
-        rf"|in|onto|into)(?: (?P<oven>O\d+|fire|it))?)?(?: ,)?(?: (?:and|also|plus|,))* (?P<other>{other})(?P<on> (?:on|in|added|went on"
+        rf"|in|onto|into)(?: (?P<oven>O\d+|fire|it))?)?"
+        rf"(?: ,)?(?: (?:and|also|plus|,))* (?P<other>{other})(?P<on> (?:on|in|added|went on"
         rf"|onto|into))?(?: (?P<oven>O\d+|fire|it))?(?: fire)?(?= ?(?:$|[.,;!|]|at |<T>|in |on |to ))"
     ):
         if not found.has("put") and not found.has("on"):

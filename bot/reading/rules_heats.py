@@ -7,10 +7,9 @@ because the same shapes serve all of them: "floor 180", "180 on the floor", "ir 
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
-from bot.reading.heat_limits import check_limits, value_of
+from bot.reading.heat_limits import check_limits, typed_to_the_minute, value_of
 from bot.reading.heat_nouns import GLUE, Noun, choose_noun, claimed, noun_before, noun_behind, told_to_hold
 from bot.reading.heats_alone import (
     by_other_tool,
@@ -248,9 +247,6 @@ def _last_heat(scene: Scene, at: int) -> Draft | None:
     return max(earlier, key=lambda draft: draft.last) if earlier else None
 
 
-_TO_THE_MINUTE = re.compile(r"\d{1,2}[.:][0-5]\d")
-
-
 def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | None:
     item = scene.items[at]
     value = value_of(scene, at)
@@ -287,7 +283,7 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
     apart = any(each.kind == "." or each.word == "and" for each in scene.items[noun.last : at])
     if noun.kind == "fridge" and item.kind == "N" and value > WARMEST_FRIDGE_C and apart:
         return None  # "stew in the fridge, 47 over there"
-    if noun.kind == "fridge" and item.kind == "N" and _TO_THE_MINUTE.fullmatch(scene.message_of(item)):
+    if noun.kind == "fridge" and typed_to_the_minute(scene, at):
         return None  # "stew into fridge 3.35": no fridge is read to a hundredth
     if noun.kind in ("fridge", "hot"):
         fields = {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value}

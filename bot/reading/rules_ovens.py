@@ -299,7 +299,7 @@ def _noun_fits(scene: Scene, key: str, a: int, b: int) -> bool:
         )
     if key == "floor_cm":
         return (
-            all(item.value == "floor" for item in places)
+            all(item.value == "floor" for item in places if item.kind == "P")
             and (bool(places) or bool(words & {"floor", "hearth"}))
             and "probe" not in words
         )

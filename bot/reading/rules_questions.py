@@ -137,6 +137,8 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
         return
     supposed = what_if_asked(asked, read_facts)
     emptied = supposed is not None and not supposed["facts"] and "wait" not in supposed
+    if emptied and asked.match(r"next (?:week|term|month|year|time|class|session|weekend|summer|winter)"):
+        return  # "what if we did pizza next term": nothing of today
     fields = heard(asked) if supposed is None or emptied or _only_says_when(supposed) else supposed
     if supposed is not None and not emptied:
         fields = _given(fields, supposed)
@@ -162,7 +164,7 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
     draft.hidden["heat of it"] = "it" in asked.words and bool(asked.words & _HOT)
 
 
-# Questions that a condition only gives their own fields: "if we eat at 8, when do I light", "when is it cold if on ice".
+# Questions that a condition only gives their own fields: "if we eat at 8, when do I light", "when cold if on ice".
 _GIVEN_BY_CONDITION = {"plan": {"serve", "guests"}, "chill_time": {"chill"}}
 
 

@@ -386,7 +386,10 @@ def _task(scene: Scene, found: Found, act: str) -> None:
         return
     if words[-1] in bag("on off to in of for and out"):
         return
-    text = clean(scene.row.spelled(*found.items_of("what")))
+    begin, end = found.items_of("what")
+    while begin < end - 1 and scene.items[begin].word in ("and", "but", "also", "so", "the"):
+        begin += 1  # "and the ash bin is done"
+    text = clean(scene.row.spelled(begin, end))
     groups = found.groups
     who = groups.get("who")
     duty = bool(set(words) & _DUTIES) or any(

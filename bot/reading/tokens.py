@@ -112,11 +112,15 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
             and (after is None or after.kind in (".", "U"))
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
+        if items[at - 1].word == "dose" and items[at].word in _DOES:
+            items[at - 1] = Item("", "does", items[at - 1].start, items[at - 1].end)
     items = named_by_act(known_names(items, context), context)
     items = _of_last_evening(find_times(_arrows(items)), context)
     return Row(message, apart(items))
 
 
+# "dose it have sesame": the commonest slip that makes another word.
+_DOES = bag("it that this the they anyone anybody have contain need")
 _FIRED = bag("lit fired raked fed")
 
 

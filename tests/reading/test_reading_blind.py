@@ -46,6 +46,7 @@ def right(message: dict) -> bool:
         ("blind_twentieth", 0.98),
         ("blind_twentyfirst", 0.98),
         ("blind_twentysecond", 0.98),
+        ("blind_twentythird", 0.98),
         ("blind_twentyfourth", 0.98),
         ("blind_twentyfifth", 0.98),
     ],

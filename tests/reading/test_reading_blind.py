@@ -47,6 +47,7 @@ def right(message: dict) -> bool:
         ("blind_twentyfirst", 0.98),
         ("blind_twentysecond", 0.98),
         ("blind_twentythird", 0.98),
+        ("each_kind", 0.98),
         ("blind_twentyfourth", 0.98),
         ("blind_twentyfifth", 0.98),
     ],

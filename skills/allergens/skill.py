@@ -206,13 +206,14 @@ def _late(dated: Dated, lead: str, record: ClassRecord) -> Iterable[Alert]:
             yield _changed(key, dish.name, dated.told, dated.who, f"{fact.item} is logged in it ({also})")
     elif isinstance(fact, v.Guests) and fact.allergen is not None and not fact.told:
         for dish in record.dishes.values():
-            here = cell(dish.name, fact.allergen, record)
+            # What is logged later calls by itself.
+            inside = [item for item in cell(dish.name, fact.allergen, record).items if item.told <= dated.told]
             # Who leads knows of the guest she tells of, and not of what others put in.
-            told_her = dated.who == lead and not any(item.who != lead for item in here.items)
+            told_her = dated.who == lead and not any(item.who != lead for item in inside)
             if dish.served or told_her or not _stood(dish, dated.told, record) or not (
-                    here.items or "assembled" in dish.stages):
+                    inside or "assembled" in dish.stages):
                 continue
-            held = f"{IN_IT}{here.items[-1].words}" if here.items else "none of it logged, labels not read"
+            held = f"{IN_IT}{inside[-1].words}" if inside else "none of it logged, labels not read"
             yield _changed(key, dish.name, dated.told, dated.who, f"{avoid(fact.count or 1, fact.allergen)}; {held}")
 
 

@@ -199,6 +199,12 @@ def test_somebody_else_who_answers_does_not_end_it() -> None:
     assert late(view(lines, "12:44"))
 
 
+@pytest.mark.parametrize("teller", ["Mara", "Tomos"])
+def test_what_is_put_in_after_a_late_guest_is_told_once(teller: str) -> None:
+    lines = (*DONE, ("12:40", teller, guests("sesame")), ("12:43", "Bea", holds("sesame oil", "lamb", "sesame")))
+    assert len([each for each in late(view(lines, "12:44")) if "sesame oil" in each.text and each.who == "Mara"]) == 1
+
+
 def test_contents_before_assembly_are_no_change() -> None:
     assert late(view(DONE, "12:31")) == []
 

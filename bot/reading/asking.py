@@ -104,6 +104,10 @@ def _no_unit(scene: Scene, draft: Draft) -> bool:
     return not any(item.kind == "H" for item in scene.items[draft.first : draft.last])
 
 
+# A spot that the gun was pointed at once says nothing of a number without one.
+_OFTEN_UNSAID = ("floor", "air", "dome", None)
+
+
 def _place(scene: Scene) -> Ask | None:
     """ "dome 210": of the dome oven, but where?"""
     for draft in scene.drafts:
@@ -111,7 +115,7 @@ def _place(scene: Scene) -> Ask | None:
             continue
         oven = draft.fields.get("oven")
         value = float(draft.fields["celsius"])
-        heats = _last_heats(scene, oven)
+        heats = {place: heat for place, heat in _last_heats(scene, oven).items() if place in _OFTEN_UNSAID}
         close = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
         if (len(close) == 1 and len(heats) > 1) or (len(heats) == 1 and close):
             continue

@@ -44,7 +44,7 @@ _NOUNS = compiled(
     r"(?P<shell>outside of|on outside|shell|chimney|flue|trivet)|(?P<out>outside|out here|outdoors|out there|in "
     r"yard|yard|weather|out in yard|yard temp|shade"
     r"|ambient|outside air)|"
-    r"(?P<dish><D>|leftovers?)|(?P<oven><O>)|(?P<wood>wood|firewood|logs|log|splits|moisture|meter|woodpile|kindling)"
+    r"(?P<dish><D>|leftovers?|thighs?|breasts?|drumsticks?|wings?)|(?P<oven><O>)|(?P<wood>wood|firewood|logs|log|splits|moisture|meter|woodpile|kindling)"
 )
 
 

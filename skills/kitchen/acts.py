@@ -13,6 +13,7 @@ from typing import Literal, cast
 from skills import vocabulary as v
 from skills.dated import Dated, coming_time
 from skills.dish.cuts import find_cut
+from skills.dish.probes import telling
 from skills.kitchen import firing
 from skills.kitchen.routine import Routine, days_idle, is_damp, stated_routine
 from skills.oven.parameters import OvenWords
@@ -225,7 +226,7 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
     general: list[Dated] = []
     serve_s: float | None = None
     found_s: dict[str, int] = {}
-    for dated in sorted(facts, key=lambda each: (each.at, each.told, each.message, each.index)):
+    for dated in sorted(telling(facts), key=lambda each: (each.at, each.told, each.message, each.index)):
         at_s = minute(dated)
         fact = dated.fact
         if dated.oven is not None and isinstance(fact, v.Oven | v.Reading | v.Door | v.Fire | v.Pot):

@@ -11,6 +11,7 @@ import numpy as np
 from skills import vocabulary as v
 from skills.dated import Dated
 from skills.dish.cuts import find_cut
+from skills.dish.probes import telling
 from skills.record import ClassRecord, DishRecord
 from skills.safety import chill
 from skills.safety.words import in_words, words_of
@@ -114,7 +115,7 @@ def names(record: ClassRecord) -> list[str]:
 
 def story(name: str, record: ClassRecord, now: datetime) -> Story:
     """What is known of one dish up to now."""
-    facts = tuple(dated for dated in record.facts if dated.at <= now and _about(name, dated, record)
+    facts = tuple(dated for dated in telling(record.facts) if dated.at <= now and _about(name, dated, record)
                   and not (isinstance(dated.fact, v.Food) and dated.fact.odd))
     dish = record.dishes.get(name, DishRecord(name))
     litres = (dish.meat_kg or 0.0) + (dish.liquid_l or 0.0)

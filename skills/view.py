@@ -22,6 +22,11 @@ NIGHT = (22, 6)
 STILL_UP = timedelta(minutes=40)
 
 
+# What one tells of who has a dish or an oven in hand.
+_HANDLED = frozenset({"pot", "check", "food"})
+_TENDED = frozenset({"fire", "reading", "door"})
+
+
 @dataclass
 class View:
     """The class as it stands at `now`. `belief` is None while no oven is known. `said`: prompt key -> when."""
@@ -116,6 +121,15 @@ class View:
         reader = next((dated.who for dated in reversed(self.record.facts)
                        if dated.fact.is_ == "reading" and dated.who not in self.record.gone), None)
         return reader or self.record.lead or ""
+
+    def minder(self, oven: str | None, dish: str | None = None) -> str:
+        """Who looks after an oven and a dish in it: who claimed the oven, else who told most of the two, else whom one
+        turns to for anything."""
+        told = [dated.who for dated in self.record.facts if dated.who not in self.record.gone
+                and ((dish is not None and dated.dish == dish and dated.fact.is_ in _HANDLED)
+                     or (oven is not None and dated.oven == oven and dated.fact.is_ in _TENDED))]
+        most = max(reversed(told), key=told.count, default=None)        # of two the one who told last
+        return (self.holder(oven) if oven else None) or most or self.person()
 
     def holder(self, oven: str) -> str | None:
         """Who has claimed an oven."""

@@ -7,7 +7,7 @@ from typing import Any
 
 from bot.reading.carry import DISH_KINDS, DISH_QUESTIONS, OVEN_KINDS, OVEN_QUESTIONS
 from bot.reading.context import Said
-from bot.reading.lexicon import bag
+from bot.reading.lexicon import bag, phrase_set
 from bot.reading.mended import people_of
 from bot.reading.names import CUTS
 from bot.reading.scene import Draft, Scene, compiled, is_stop
@@ -23,6 +23,8 @@ _SMALL = r"(?:(?:and|it|it 's|is|still|down|up|back|at|to|about|around|only) )*"
 _NOW_HEAT = rf"(?:{_SMALL}now {_SMALL}<V>|(?:back )?(?:down|up) to <V>(?: now)?|<V> now)(?: [.!])*"
 
 # "In there" is said of the oven last spoken of, and a question answered, for longer than a moment.
+# Who fed the fire last still talks of it (common practice, no source).
+A_FIRING = timedelta(minutes=60)
 A_WHILE, A_REPLY = timedelta(minutes=12), timedelta(minutes=5)
 
 _JOINS = bag("and also plus then")
@@ -37,6 +39,7 @@ _DONE_TO_IT = bag("out turned topped_up lid_on lid_off")
 
 def carry_on(scene: Scene) -> None:
     """What goes on with a message before it: a heat of the same spot, the names its sender spoke of just before."""
+    _wood_goes_on(scene)
     _same_spot_now(scene)
     _answers_who(scene)
     _same_chill(scene)
@@ -162,6 +165,29 @@ def _pour(scene: Scene, said: Said) -> None:
     if match is not None and looked and not gone and not scene.drafts:
         fields = {"is": "pot", "act": "topped_up", "litres": scene.number(match["litres"]), "dish": _name(said, "dish")}
         scene.add(fields, 0, len(scene.items), "goes on with the dish")
+
+
+_MORE_WOOD = compiled(
+    r"(?:about |and |another |now |roughly |so far |plus )*(?P<kilos><K>)(?: (?:more|on|far|of|dry|again|another"
+    r"|now|to start|total|in all|all|wood|logs|,|(?P<species><W>)))*(?: [.!])*"
+)
+
+
+def _wood_goes_on(scene: Scene) -> None:
+    """ "lit the dome", then "7 kg beech, dry"; later "3 kg more": a weight alone, from who told of the fire last."""
+    match = _MORE_WOOD.fullmatch(scene.row.canon)
+    own = next((said for said in reversed(scene.context.last)
+                if said.who == scene.context.sender and said.heard.facts), None)
+    if match is None or own is None or scene.context.now - own.at > A_FIRING:
+        return
+    fires = [fact.said() for fact in own.heard.facts if fact.is_ == "fire"]
+    species = match["species"]
+    known = species is None or (species,) in phrase_set("wood", "species")
+    if not fires or len(fires) < len(own.heard.facts) or fires[-1]["act"] not in ("lit", "fed") or not known:
+        return
+    scene.drafts.clear()
+    fields = {"is": "fire", "act": "fed", "oven": fires[-1].get("oven"), "species": species}
+    scene.add({**fields, "wood_kg": scene.number(match["kilos"])}, 0, len(scene.items), "goes on with the fire")
 
 
 def _same_spot_now(scene: Scene) -> None:

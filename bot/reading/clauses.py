@@ -69,7 +69,7 @@ class Clause:
 
     def word_before(self, at: int) -> str:
         """The word before an item, articles left out."""
-        while at > self.first and self.scene.items[at - 1].word in ("the", "our", "my", "a"):
+        while at > self.first and self.scene.items[at - 1].word in ("the", "our", "my", "a", "its", "his", "their"):
             at -= 1
         return self.scene.items[at - 1].word if at > self.first else ""
 

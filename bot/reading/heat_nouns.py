@@ -15,7 +15,7 @@ GLUE = bag(
     "registered and then has have been a an with or so approx currently already there "
     "hovering running "
     "near nearly almost approx temp temperature heat reached reaches reaching that gone "
-    "came come coming checked check took taken looks fell dropped risen climbed settled "
+    "came come coming checked check took taken looks fell dropped dipped sunk slipped jumped risen climbed settled "
     "update yes measured "
     "just sits stands standing comes = here today one new latest late plus all bit white "
     "clear black probed temped get gets getting measures the please very really quite so "

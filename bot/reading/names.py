@@ -78,7 +78,9 @@ def known_names(items: list[Item], context: Context) -> list[Item]:
         alone = behind != end and (not out or out[-1].kind == ".") and (
             behind >= len(items) or items[behind].kind == ".")  # "4 count, back of the dome"
         beside = alone or _beside_number(items, behind, out)
-        if kind == "P" and words in _EVERYDAY and (not beside or _come_back(out, words)):
+        if kind == "P" and words in _EVERYDAY and (
+            not beside or _come_back(out, words, word_at(items, at + 1))
+        ):
             out.append(item)
             at += 1
             continue
@@ -122,10 +124,12 @@ def _behind_oven(items: list[Item], at: int, own: Phrases) -> int:
 _PERSONS = bag("everybody everyone he she they we you somebody someone i anybody anyone people guests class folks")
 
 
-def _come_back(out: Sequence[Item], words: tuple[str, ...]) -> bool:
+def _come_back(out: Sequence[Item], words: tuple[str, ...], following: str) -> bool:
     """ "till everybody's back at four": people are, not the back wall."""
     if words != ("back",) or not out:
         return False
+    if following in ("up", "down"):
+        return True  # "air dipped to 158, back up now"
     if out[-1].word in bag("come comes came get gets got go went coming"):
         return True
     return len(out) > 1 and out[-1].word in bag("'s is are am be") and out[-2].word in _PERSONS

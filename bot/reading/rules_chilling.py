@@ -25,7 +25,8 @@ def chills(scene: Scene) -> None:
         r"|cooling|cooled|chilling|left|set|put|sat|standing|sitting|to cool|outside)"
     )
     ice = compiled(
-        r".*(?:on|in|over|into|onto) (?:an? )?(?:ice|ice bath|iced water|ice water|ice slurry).*"
+        r".*(?:on|in|over|into|onto) (?:an? )?(?:ice|ice bath|iced water|ice water|ice slurry|cold water"
+        r"|cold bath|water bath).*"
         r"|.*, ice(?: ,.*)?|.*ice bath.*|.*ice-bath.*|.*iced down.*|.*with ice packs.*"
     )
     room = compiled(

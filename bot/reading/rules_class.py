@@ -273,6 +273,7 @@ def serves(scene: Scene) -> None:
     )
     for pattern in (
         r"(?P<head>serving|feeding|seating) <N>(?: people| guests| of us)? (?:at|by|from|around) (?P<t><T>)",
+        r"(?P<head><N> (?:guests|people|of us|students|covers)) (?:at|for) (?P<t><T>)(?= ?(?:$|[.,;!|]|sharp|today))",
         rf"{plan}(?:eating|eat|serving|serve|sitting down|sit down|dishing up|feed everyone"
         rf"|feeding everyone|serve up|serve lunch|have lunch|eat lunch|have dinner|serving lunch"
         rf"|plating up|plate up|having lunch|eat dinner|serving up|all eating|we eat"

@@ -13,6 +13,7 @@ def guests(scene: Scene) -> None:
     """Head count and what guests must not have."""
     _told(scene)
     _avoid(scene)
+    _known_by_it(scene)
     _of_them(scene)
     _count(scene)
 
@@ -155,7 +156,7 @@ def _avoid(scene: Scene) -> None:
         rf"{thing} (?:allerg(?:y|ies)) ?(?:x|:|-) ?(?P<n><N>)",
         rf"(?P<n><N>) x? ?{thing} allerg(?:y|ies)",
         rf"(?:we have got|we 've got|got|there 's|we have) an? {thing} allergy(?: in| today| at table| here)*",
-        rf"(?P<n><N>|a|an|one|someone|another)(?: {who})? no {thing}(?= ?(?:$|[.,;!|]|and |today))",
+        rf"(?P<n><N>|a|an|one|someone|somebody|another)(?: else)?(?: {who})? no {thing}(?= ?(?:$|[.,;!|]|and |today))",
         rf"{thing} allergy ?, (?P<n><N>|one|a) (?:guest|person|of them)(?= ?(?:$|[.,;!|]))",
         rf"{thing} allergy(?= ?(?:$|[.,;!|]|at table|today|in |on table|as well|too))",
         rf"(?P<n><N>|a|one) (?:and|also) (?:an? )?{thing}(?: allergy)",
@@ -173,6 +174,24 @@ def _avoid(scene: Scene) -> None:
                 continue
             _avoids(scene, found)
     _more_avoid(scene)
+
+
+def _known_by_it(scene: Scene) -> None:
+    """ "the egg one is egg and nuts": a guest who goes by one allergen has another too."""
+    for found in scene.find(
+        r"(?P<what><W>|<D>) (?:<N>|guest|kid|child|lad|girl|boy|person|lady|man|woman)(?: (?:'s|is|has|also|can't|have"
+        r"|says|actually|said))+ (?P<more>(?:<W>|<D>)(?: (?:<W>|<D>)){0,3})", mood=None, fresh=False
+    ):
+        if any(scene.moods[at] in ("question", "what_if") for at in range(found.first, found.last)):
+            continue
+        counted = scene.items[found.items_of("what")[1]]
+        known = allergens_in(found.words("what"))
+        if not known or (counted.kind == "N" and counted.words != ("one",)):
+            continue
+        for name in allergens_in(found.words("more")):
+            if name not in known and not any(draft.fields.get("allergen") == name for draft in scene.drafts):
+                fields = {"is": "guests", "allergen": name, "count": 1}
+                scene.add(fields, found.first, found.last, "what guests avoid")
 
 
 def _not_ours(scene: Scene, found: Found) -> bool:

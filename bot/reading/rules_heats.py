@@ -315,7 +315,8 @@ def _tells_heat(scene: Scene, noun: Noun, at: int) -> bool:
         in bag(
             "'s is are were running holding hovering steady back oven it down reading showing cruising ticking "
             "temp temperature probed measured probing along settled at was says reads now about around still "
-            "only up to has reached hit in sitting and the"
+            "only up to has reached hit in sitting and the dropped fallen fell dipped sunk slipped risen rose climbed "
+            "crept come came jumped"
         )
         for word in gap
     ) and not any(item.kind == "." for item in scene.items[noun.last : at])

@@ -27,7 +27,7 @@ _HURT_WORDS = bag(
     "choking choked gone went stung sick threw thrown dizzy got having allergic had bitten nosebleed "
     "splashed spilt spilled dropped tipped poured knocked scorched landed jumped flew eye eyes face throat lungs set "
     "touched grabbed leant leaned brushed "
-    "fire alight gas smoke alarm ambulance aid burn called"
+    "fire alight gas smoke alarm ambulance aid burn called finger fingers thumb hand palm wrist arm"
 )
 
 
@@ -40,6 +40,8 @@ def incidents(scene: Scene) -> None:
         rf"{_HURT} (?:(?:<N>|some|several|both|two|three) )?{_BODY}",
         rf"{_HURT} (?:on|in|at)(?: {_WHOSE})* (?:hands?|arms?|wrists?|fingers?|thumbs?|foot|feet|face|eyes?|forearm"
         rf"|palm|knee)",
+        r"(?:hand|finger|thumb|palm|wrist|arm|fingers)(?: (?:'s|is|are|gone|went|all|looks|bit|a))* (?:red|sore"
+        r"|stinging)(?= ?(?:$|[.,;!|]|and ))",
         rf"{_BODY}(?: (?:'s|is|got|was|been|badly|a|bit))* (?:burnt|burned|scalded|cut|bleeding"
         rf"|blistered|blistering|singed|swollen)",
         r"(?:has|have|had|got|has got|have got|gets)(?: (?:some|a|bit|of|lot|hot|an|ash|smoke|dust))* (?:<W> )?(?:in"
@@ -60,8 +62,8 @@ def incidents(scene: Scene) -> None:
         r"|knees?|back|D\d+)",
         r"(?:touched|grabbed|leant on|leaned on|brushed against) hot (?:door|oven|<O>|pan|tin|tray|lid|bricks?|metal"
         r"|flue|chimney|grate|pot)",
-        r"(?:<D>|child|toddler|guest|boy|girl|little one|lad)(?: (?:has|just|'s))* (?:touched|grabbed|leant on) (?:door"
-        r"|oven|<O>|pan|tin|tray|lid|bricks?|flue|chimney|grate|pot)",
+        r"(?:<D>|child|kid|kids|pupils?|students?|guests|toddler|guest|boy|girl|little one|lad)(?: (?:has|just|'s))*"
+        r" (?:touched|grabbed|leant on) (?:door|oven|<O>|pan|tin|tray|lid|bricks?|flue|chimney|grate|pot)",
         r"(?:sparks?|ember|embers|hot coal|fat|oil|flames?)(?: has| have| just)? (?:burnt|burned|singed|scorched"
         r"|caught|set fire to|set light to|jumped on"
         r"|jumped onto|landed on|hit|flew into|got in|went in) (?:<W> ?){1,3}",

@@ -45,7 +45,7 @@ _SKIP_CUT = bag(
     "are was were had holds holding has meat liquid i we've there there's here makes too also well and then plus "
     "kg kilos "
     "bag pack packet piece pieces joint lump whole entire weigh came comes in-all altogether right left-side sat "
-    "sitting told reckon reckoned by my scales scale about-ish obviously"
+    "sitting told reckon reckoned by my scales scale about-ish obviously far"
 )
 
 

@@ -450,6 +450,8 @@ def _out(scene: Scene) -> None:
         rf"{SUBJECT}{BE} (?:out of|from|out from) (?:(?P<oven><O>)|oven)",
         rf"{SUBJECT}{BE}(?: (?P<found>{_FOUND}(?: {_FOUND}| and| ,)*))? out(?! "
         rf"(?:on|to(?! (?:make|free|let|give|stop) )|for|in|into|front|cold|over|loud|here|there|with|by bike))",
+        rf"{SUBJECT}{BE} (?:off|out)(?: and)? (?:on|onto) (?P<aside>(?:our |its )?(?:side|bench|board|table|rack"
+        r"|counter|worktop|trivet|wall|hob))",
         rf"(?:out) (?:come|came|comes|go|went|with) {SUBJECT}|out (?:it|they) (?:comes?|came)",
         rf"{SUBJECT}{BE} (?:off heat|off the heat|off)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
         rf"(?:lifted|pulled|got|brought) {SUBJECT} off (?:heat|fire|stove|hob)(?= ?(?:$|[.,;!|]|<T>|at |and ))",
@@ -468,6 +470,9 @@ def _out(scene: Scene) -> None:
     ):
         for found in scene.find(pattern):
             words = found.match.group().split()
+            dish = found.name("dish") if found.has("dish") else None
+            if found.has("aside") and dish not in (None, *(name for name, _ in scene.context.standing)):
+                continue  # raw, or out for long: only of what stands in an oven is it news
             if found.has("later"):
                 and_out = words[0] == "and" and _food_told(scene, found.first) and _named(scene, found.first)
                 goes_on = and_out or _goes_on(scene, found.first)

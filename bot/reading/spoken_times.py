@@ -174,12 +174,34 @@ def _explicit(items: list[Item], at: int) -> bool:
     if items[at].value.colon:
         join_items(items, at, at + 1, "T", clock)
         return _half_day(items, at)
+    if not clock.minute and 1 <= (clock.hour or 0) <= 12:
+        end = next((at + 1 + len(words) for words in _TO_THE_MINUTE if all(
+            word_at(items, at + 1 + n) == word for n, word in enumerate(words))), at)
+        if end > at:
+            join_items(items, at, end, "T", clock)  # "lit six exactly"
+            return True
+        if _spaced_minutes(items, at):
+            join_items(items, at, at + 2, "T", Clock(clock.hour, int(items[at + 1].word)))
+            return _half_day(items, at)
     if word_at(items, at + 1) in ("am", "pm") or (
         word_at(items, at + 1) in ("a", "p") and word_at(items, at + 2) in (".", "m")
     ):
         join_items(items, at, at + 1, "T", clock)
         return _half_day(items, at)
     return False
+
+
+_TO_THE_MINUTE = (("exactly",), ("sharp",), ("on", "the", "dot"), ("dead",))
+
+
+def _spaced_minutes(items: Sequence[Item], at: int) -> bool:
+    """ "eat at 12 15": a space for the point, where nothing is counted behind it."""
+    if at + 1 >= len(items) or items[at + 1].kind != "N" or word_at(items, at - 1) not in bag("at by till until"):
+        return False
+    minutes = items[at + 1].word
+    behind = items[at + 2] if at + 2 < len(items) else None
+    ends = behind is None or behind.kind == "." or behind.word in bag("now today please for sharp and")
+    return len(minutes) == 2 and minutes.isdigit() and int(minutes) < 60 and int(minutes) % 5 == 0 and ends
 
 
 def _half_day(items: list[Item], at: int) -> bool:

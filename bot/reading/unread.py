@@ -6,6 +6,8 @@ report of a known oven, dish or spot of which nothing was taken at all.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
 from bot.reading.numbers import Number
@@ -24,6 +26,7 @@ _MEASURED = frozenset("NHKLCM")
 _ENDS = {"K": ("kg",), "L": ("_l", "litres"), "C": ("cm",), "M": ("pct",), "H": ("celsius",), "N": ("",)}
 _TIMES = frozenset("TA")
 _NAMES = frozenset("PIODS")
+_SPOTS = frozenset("PI")
 # Words that only fill out what a fact of that kind says already.
 _FILLING = {
     "fire": bag("embers coals splits split logs big"),
@@ -102,12 +105,16 @@ def _remainder(scene: Scene) -> tuple[int, int] | None:
     """A stretch beside what was taken that tells something more."""
     taken = scene.taken()
     for at, item in enumerate(scene.items):
-        if taken[at] or scene.moods[at] != "fact" or not _telling(scene, item) or _explained(scene, item):
+        if taken[at] or scene.moods[at] != "fact":
             continue
         first, last = scene.segment(at)
-        if item.kind in _NAMES and not any(_happened(scene.items[n]) and not _explained(scene, scene.items[n])
-                                           for n in range(first, last) if not taken[n]):
-            continue  # a name alone tells nothing
+        beside = [scene.items[n] for n in range(first, last)
+                  if n != at and not taken[n] and not _explained(scene, scene.items[n])]
+        if not _telling(scene, item, beside) or _explained(scene, item) or _kept_nowhere(item, beside):
+            continue
+        if item.kind in _NAMES and not any(_counts(each) if item.kind in _SPOTS else _happened(each)
+                                           for each in beside):
+            continue  # a name alone tells nothing, nor does a spot without its heat: "ceiling gone white"
         while first < at and taken[first]:
             first += 1
         while last > at + 1 and taken[last - 1]:
@@ -126,14 +133,26 @@ def _short(scene: Scene, first: int, last: int, at: int) -> tuple[int, int]:
 LEAST_HEAT = 40
 
 
-def _telling(scene: Scene, item: Item) -> bool:
+# What the record has no place for, so that no question would help: who eats no meat, which way the fire was pushed.
+_DIETS = bag("veggie veggies vegetarian vegetarians veggy veg vegan vegans pescatarian pescatarians halal kosher meat")
+_ASIDE = bag("back side sides edge edges left right corner")
+
+
+def _kept_nowhere(item: Item, beside: Sequence[Item]) -> bool:
+    words = {word for each in beside for word in each.words}
+    if item.kind == "N":
+        return not words.isdisjoint(_DIETS)
+    return item.word in ("embers", "coals") and not words.isdisjoint(_ASIDE)
+
+
+def _telling(scene: Scene, item: Item, beside: Sequence[Item]) -> bool:
+    """Whether an item tells something of its own; beside: what else of its clause no fact says."""
     if item.word in _BARE_ACTS and _stands_alone(scene, scene.items.index(item)):
         return True
     if item.words == ("one",) and scene.items[scene.items.index(item) - 1].word in _SIZES:
         return False  # "the little one"
     if item.kind == "N" and not item.value.value >= LEAST_HEAT:
-        first, last = scene.segment(scene.items.index(item))
-        beside = [each for each in scene.items[first:last] if each is not item and each.word != "now"]
+        beside = [each for each in beside if each.word != "now"]
         return not beside or any(each.kind in _NAMES or each.word in _TELLING for each in beside)
     return item.kind in _MEASURED | _TIMES | _NAMES or (item.kind == "" and item.word in _TELLING)
 

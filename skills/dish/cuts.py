@@ -185,6 +185,16 @@ _PLAIN = frozenset((
     "tinned", "free", "range", "organic", "roasting", "raw", "piece", "pieces"))
 
 
+# A piece of meat under this weight has no middle that a probe finds (common practice, no source) [kg].
+PROBED_KG = 0.15
+
+
+def has_core(told: Told) -> bool:
+    """Whether a probe in its middle tells anything: not in beans, roots, rice or diced meat, which a word tells of."""
+    cut, _ = cut_of(told)
+    return cut.finish.law != "rate" or (cut.finish.flesh and not 0.0 < cut.piece_kg < PROBED_KG)
+
+
 def taken_for(told: Told) -> str | None:
     """The cut that a dish is taken for, where its words do not name one of the table: "yak", "yak shoulder"."""
     cut, known = cut_of(told)

@@ -82,7 +82,7 @@ def liquid_prompts(view: View) -> Iterable[Prompt]:
     for dish in view.record.dishes.values():
         if not dish.cooking or dish.served:
             continue
-        who = view.holder(dish.oven or "") or view.person()
+        who = view.minder(dish.oven, dish.name)
         filled = sum(1 for dated in view.record.facts if dated.dish == dish.name and isinstance(dated.fact, Pot)
                      and dated.fact.act == "topped_up")
         key = f"liquid:{dish.name}:{filled}"

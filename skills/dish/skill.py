@@ -148,7 +148,7 @@ def ready_prompts(view: View) -> Iterable[Prompt]:
         looks = sum(1 for dated in view.record.facts if dated.dish == dish.name and dated.fact.is_ == "check")
         table = _out_by(believed, due)
         told = rest_words(dish, view) or f"{capital(believed.when())}."
-        who = view.holder(dish.oven or "") or view.person()
+        who = view.minder(dish.oven, dish.name)
         yield Prompt("ready", f"ready:{dish.name}:{looks}", due,
                      f"{who}: {believed.finish.trial} the {dish.name}. {told}{table}",
                      dish.oven, dish.name, who, due + timedelta(minutes=30))
@@ -184,11 +184,12 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
                          f"{lead}: {dish.name} will likely miss {clock(serve)}: {believed.when()}, "
                          f"on the table in time {odds(believed.share)}.\n"
                          f"{move.line()}", dish.oven, dish.name, lead, serve, urgent=True)
-        if dish.cooking and dish.tender in ("tender", "falling"):
+        if dish.cooking and dish.tender in ("tender", "falling") and not is_brief(dish):
+            who = view.minder(dish.oven, dish.name)
             out, off = serve - REST - CARRY, "off the ring" if dish.ring_at is not None else "out"
             yield Prompt("serve", f"out:{dish.name}:{clock(serve)}", max(out, view.now),
-                         f"{lead}: {dish.name} {off} by {clock(out + CARRY)}, 20 min rest, table {clock(serve)}.",
-                         dish.oven, dish.name, lead, serve)
+                         f"{who}: {dish.name} {off} by {clock(out + CARRY)}, 20 min rest, table {clock(serve)}.",
+                         dish.oven, dish.name, who, serve)
 
 
 SKILL = Skill(

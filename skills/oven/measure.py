@@ -14,6 +14,7 @@ import numpy as np
 
 from skills import vocabulary as v
 from skills.dated import Dated
+from skills.dish.cuts import has_core
 from skills.dish.liquor import planned_look
 from skills.dish.promise import promise
 from skills.record import DishRecord, OvenRecord
@@ -101,12 +102,14 @@ def candidates(view: View, oven: OvenRecord, dish: DishRecord | None, at: dateti
     opened = dish is not None and look_is_due(dish, view, at or view.now)
     if dish is not None and believed is not None and opened and len(forecast.dishes[dish.name].core_c):
         inside = forecast.dishes[dish.name]
+        if has_core(dish):
+            found.append(Candidate(f"the core of the {dish.name}", False, name, dish.name,
+                                   _share_of_number(inside.core_c[0], CORE_K, awaited)))
         found += [
-            Candidate(f"the core of the {dish.name}", False, name, dish.name,
-                      _share_of_number(inside.core_c[0], CORE_K, awaited)),
             Candidate(f"one word on the {dish.name}: simmering or not", True, name, dish.name,
                       _share_of_word(inside.liquor_c[0] >= SIMMER_C, awaited)),
-            Candidate(f"a fork in the {dish.name}: tough, giving or tender", True, name, dish.name,
+            Candidate(f"a fork in the {dish.name}: tough, giving or tender" if has_core(dish) else
+                      f"one word on the {dish.name}: soft or still hard", True, name, dish.name,
                       _share_of_word(believed.tender_s <= view.now.timestamp(), awaited)),
         ]
     return sorted(found, key=lambda each: -each.share)

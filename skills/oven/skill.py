@@ -178,7 +178,7 @@ def reading_prompts(view: View) -> Iterable[Prompt]:
         spread_s = quantile(believed.tender_s, 0.9) - quantile(believed.tender_s, 0.1)
         if spread_s < 1200:
             continue
-        who = view.holder(oven.name) or view.person()
+        who = view.minder(oven.name, dish.name)
         wanted = best(candidates(view, oven, dish, due))
         look = next_look(dish, view)
         if wanted is None and look is not None and look > due:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
-from bot.reading.context import Pending
+from bot.reading.context import Pending, Said
 from bot.reading.read import read
 from tests.reading.helpers import as_set, at, context, heard
 
@@ -36,6 +37,34 @@ def test_how_many_pieces_are_weighed_is_not_asked_about(said: str) -> None:
     reading = read(said, context())
     assert reading.heard.facts
     assert reading.trouble is None
+
+
+@pytest.mark.parametrize("said", ["dome lit six exactly, 8 kilo ash on", "cieling gone white. probe 121",
+                                  "2 veggies and a nut allergy", "barrel is the small one tended 60 across",
+                                  "embers pushed to the side. floor 340"])
+def test_what_the_record_has_no_place_for_is_left_aside_without_a_question(said: str) -> None:
+    reading = read(said, context("08:00", ["dome", "barrel"], []))
+    assert reading.heard.facts
+    assert reading.trouble is None
+
+
+def test_a_pot_on_the_side_is_out_if_it_stood_in_an_oven() -> None:
+    known = context("13:06", ["dome", "barrel"], ["beans"])
+    standing = replace(known, standing=(("beans", "barrel"),))
+    assert as_set(read("beans out on the side", standing).heard.said()["facts"]) == as_set(
+        [{"is": "pot", "act": "out", "dish": "beans"}])
+    assert not read("beans out on the side", known).heard.facts
+
+
+def test_a_weight_alone_goes_on_the_fire_of_who_told_of_it_last() -> None:
+    known = context("06:30", ["dome"], [])
+    lit = Said(known.now - timedelta(minutes=30), "Idris", "lit the dome", read("lit the dome", known).heard)
+    told = replace(known, sender="Idris", last=(lit,))
+    for text, kilos in (("7 kg beech, dry", 7), ("3 kg more", 3), ("bout 9 kilos so far", 9)):
+        (fed,) = read(text, told).heard.said()["facts"]
+        assert (fed["act"], fed["wood_kg"], fed["oven"]) == ("fed", kilos, "dome")
+    others = read("3 kg more", replace(told, sender="Bea")).heard.said()["facts"]
+    assert not any(fact["is"] == "fire" for fact in others)
 
 
 def _messages() -> list[dict]:

@@ -65,6 +65,7 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     reading = replace(reading, ask=_which_cooks(reading.ask, before))
     _ask(receipt, view, message, reading)
     _receipts(receipt, before, view, message, reading.ask)
+    _ask_last(receipt)
     answered: list[Draft] = []
     for question in reading.heard.questions:
         reply = ANSWERS[type(question)](question, view)
@@ -77,6 +78,14 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     if not actions and (reading.heard.facts or message.removes):
         actions.append(Action(session.next_id(), "tick", message.at, session.class_id, to=message.id))
     return actions
+
+
+def _ask_last(receipt: Draft) -> None:
+    """What is asked stands last and is not cut off: it is what is to be answered."""
+    asked = receipt.data.get("ask")
+    if asked is not None and asked["question"].endswith("?") and asked["question"] in receipt.lines:
+        others = [line for line in receipt.lines if line != asked["question"]]
+        receipt.lines[:] = [*others[: MOST_LINES - 1], asked["question"]]
 
 
 def _carried(receipt: Draft, answered: list[Draft]) -> bool:
@@ -203,7 +212,8 @@ def _value(said: dict[str, Any]) -> str:
         if key in ("is", "oven", "dish", "place", "part", "at"):
             continue
         unit = {"meat_kg": " kg", "wood_kg": " kg", "liquid_l": " l", "litres": " l", "minutes": " min"}.get(key, "")
-        rest.append(f"{number(value) if isinstance(value, float | int) else value}{unit}")
+        word = number(value) if isinstance(value, float | int) else str(value).replace("_", " ")
+        rest.append(f"{word}{unit}")
     named = {"pot": "", "load": "", "serve": "eating at"}.get(str(kind), str(kind))
     return " ".join(part for part in (names, named, *rest) if part)
 

@@ -23,6 +23,7 @@ OWN_REACH = timedelta(minutes=30)
 # The field that a bare corrected number belongs to, by kind.
 _PICKS = ("oven", "dish", "place", "part", "tool", "item", "allergen", "what", "who", "method")
 _WRONG = re.compile(r"\bnot (?:the |at |a |an )?(\d+(?:[.,]\d+)?)(?![\d:]|[.,]\d)")
+_NOT_THAT = re.compile(r"\b(?:not|instead of|rather than) (?:the |any |a )?([a-z]+(?: [a-z]+)?)")
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 
 
@@ -169,6 +170,14 @@ def _replace(result: Mended, told: Told, index: int, fix: Fix) -> list[Standing]
         key, field = _OF_CLASS[fix.of]
         found = [each for each in reachable if each.fact.is_ == "class" and field in each.fact.said()]
         given = {field: given[key]}
+    if fix.of == "contents" and "item" in given:
+        denied = _denied_words(told.text)
+        if denied:
+            # Another thing in the dish is not what was mended: it stands, and so does its allergen.
+            found = [each for each in found if denied & set(str(each.fact.said().get("item", "")).lower().split())]
+            if not found:
+                return _as_new(result, told, index, fix, given)
+            given = {"allergen": None, **given}
     wrong = _WRONG.search(told.text)
     if wrong is not None and not any(_holds(each.fact, wrong[1]) for each in found):
         return _as_new(result, told, index, fix, given)
@@ -188,12 +197,19 @@ def _replace(result: Mended, told: Told, index: int, fix: Fix) -> list[Standing]
     elif "count" in given:
         new.pop("celsius", None)
     try:
-        target.fact = fact({key: value for key, value in new.items() if key in _fields(target.fact)})
+        fields = _fields(target.fact)
+        target.fact = fact({key: value for key, value in new.items() if value is not None and key in fields})
     except ValueError:
         return []
     target.mended = True
     result.changes.append(Change(target.told.id, target.index, old, target.fact.said(), told.who, told.at, told.id))
     return [target]
+
+
+def _denied_words(text: str) -> set[str]:
+    """ "cornflour, not plain flour": the words of what it was not."""
+    match = _NOT_THAT.search(text.lower())
+    return set(match[1].split()) if match is not None else set()
 
 
 def _holds(fact_: Fact, number: str) -> bool:
@@ -215,6 +231,7 @@ def _as_new(result: Mended, told: Told, index: int, fix: Fix, given: dict[str, A
 
 def _rename(result: Mended, found: list[Standing], told: Told, given: dict[str, Any]) -> list[Standing]:
     """ "meant the barrel": the sender's last message is about another oven or dish, or another time."""
+    found = [each for each in found if not given.keys() - _fields(each.fact) and not _nameless(each.fact, given)]
     own = [each for each in found if each.told.who == told.who and told.at - each.told.at <= OWN_REACH] or found
     targets = [each for each in own if each.told.id == own[0].told.id] if own else []
     for target in targets:
@@ -223,6 +240,14 @@ def _rename(result: Mended, found: list[Standing], told: Told, given: dict[str, 
         result.changes.append(Change(target.told.id, target.index, old, target.fact.said(), told.who, told.at,
                                      told.id))
     return targets
+
+
+_OF_NO_DISH = frozenset(("weather", "wood", "guests", "class", "serve", "task", "hush", "note", "incident", "oven"))
+
+
+def _nameless(of: Fact, given: dict[str, Any]) -> bool:
+    """ "brisket I mean" mends no word on the weather."""
+    return bool({"dish", "oven"} & given.keys()) and of.is_ in _OF_NO_DISH - ({"oven"} if "oven" in given else set())
 
 
 def _fields(of: Fact) -> set[str]:

@@ -42,6 +42,7 @@ class DishSeen:
     oven: str | None = None
     loaded: bool = False
     was_in: bool = False
+    lidless: bool = False
     words: frozenset[str] = frozenset()
 
 
@@ -210,6 +211,8 @@ class Names:
             inside = [dish.name for dish in seen if dish.oven is not None
                       and (fact.oven is None or (dish.oven == fact.oven) != (fact.act == "moved"))]
             waiting = inside or [dish.name for dish in seen]
+            if fact.act == "lid_on":  # "lid back on": what stands without one
+                waiting = [name for name in waiting if self.dishes[name].lidless] or waiting
             return self._one(waiting or [UNNAMED_DISH], who, at)
         inside = [dish.name for dish in seen if dish.oven is not None]
         names = inside or [dish.name for dish in seen]
@@ -295,6 +298,8 @@ class Names:
             elif fact.act == "out":
                 # It was in, told or not: what is weighed next is another dish.
                 seen = replace(seen, oven=None, was_in=True)
+            if fact.act in ("lid_on", "lid_off"):
+                seen = replace(seen, lidless=fact.act == "lid_off")
         if isinstance(fact, v.Load):
             seen = replace(seen, loaded=True, words=seen.words | frozenset((fact.cut or "").split()))
         return replace(self, dishes={**self.dishes, dated.dish: seen})

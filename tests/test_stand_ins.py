@@ -24,6 +24,20 @@ def test_cornflour_today_takes_the_place_of_flour_and_says_who_told_it() -> None
     assert (change.old["item"], change.new["item"], change.by) == ("flour", "cornflour", "Mara")
 
 
+def test_what_was_something_else_takes_its_allergen_along_and_leaves_the_others() -> None:
+    """Gluten goes with the flour that was none; celery in the same dish stays (caution for the guest)."""
+    yard = play(SCHOOL_DAY, "07:40 Bea: plain flour in the lamb", "07:41 Bea: celery in the lamb",
+                "09:25 Mara: cornflour in the lamb not plain")
+    held = {dated.fact.item: dated.fact.allergen for dated in yard.view.record.facts if dated.fact.is_ == "contents"}
+    assert held == {"cornflour": None, "celery": "celery"}
+
+
+def test_a_dish_named_afterwards_mends_no_word_on_the_weather() -> None:
+    """Weather has no dish (common sense, no source)."""
+    yard = play(SCHOOL_DAY, "08:00 Bea: 4 degrees and dry", "08:01 Bea: lamb I meant")
+    assert all(change.old["is"] != "weather" for change in yard.view.record.changes)
+
+
 @pytest.mark.parametrize("words", ["cornflour in the gravy", "butter in the lamb today"])
 def test_a_thing_beside_another_leaves_it_where_it_is(words: str) -> None:
     """Flour that was logged is not lost for another thing that went in too (caution for the guest)."""

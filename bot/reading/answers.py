@@ -6,6 +6,7 @@ says more than the answer is read like any other.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from bot.reading.clock_times import Clock
@@ -21,7 +22,7 @@ _SMALL = bag(
     "the a an it it's 's is was on in at of by with that one i mean meant sorry ok yes yeah yep no oh so "
     "just please for to and or reading temp temperature "
     "oven from side its this then probe gun degrees celsius fahrenheit c f wall pot now said one's "
-    "off heat time o'clock dish door obviously course be reads says dial gauge thermometer"
+    "obvs obv duh inside off heat time o'clock dish door obviously course be reads says dial gauge thermometer"
 )
 _CELSIUS = frozenset({"c", "celsius", "centigrade"})
 _FAHRENHEIT = frozenset({"f", "fahrenheit", "farenheit"})
@@ -80,9 +81,21 @@ def _only(scene: Scene, kinds: str, words: frozenset[str] = frozenset()) -> list
     return found
 
 
+_GAUGES = bag("dial gauge thermometer probe one")
+
+
 def _people(scene: Scene) -> frozenset[str]:
-    """Whose thermometer it is says nothing more: "Bea's dial"."""
-    return frozenset(part.lower() for name in scene.context.people for part in name.split())
+    """Whose thermometer it is says nothing more: "Bea's dial", "the visitors gun"."""
+    known = frozenset(part.lower() for name in scene.context.people for part in name.split())
+    items = scene.items
+    owners = {
+        item.word for item, behind in pairwise(items)
+        if item.kind == "" and (behind.kind == "I" or behind.word in _GAUGES or behind.word == "'s")
+    }
+    return known | (owners - _NO_OWNERS)
+
+
+_NO_OWNERS = bag("not no new another broken wrong hand")
 
 
 def _words(scene: Scene) -> set[str]:

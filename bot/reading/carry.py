@@ -17,9 +17,24 @@ _HOLD_NAMES = frozenset(bag("note task incident hush who"))
 def carry(scene: Scene) -> None:
     """Give every draft the names and the time that hold for it."""
     scene.drafts.sort(key=lambda draft: (draft.first, draft.last))
+    _oven_it_is(scene)
     _names(scene, "O", "oven", OVEN_KINDS, OVEN_QUESTIONS)
     _names(scene, "D", "dish", DISH_KINDS, DISH_QUESTIONS)
     _times(scene)
+
+
+def _oven_it_is(scene: Scene) -> None:
+    """ "the dome had a fire in it last night. lit it again at six": "it" is the oven named before, told of or not."""
+    for draft in scene.drafts:
+        first, _ = scene.sentence(draft.first)
+        if draft.kind not in ("fire", "door") or draft.question or "oven" in draft.fields:
+            continue
+        named = [item.kind == "O" for item in scene.items[first : draft.last]]
+        if "it" not in scene.row.words(draft.first, draft.last) or any(named):
+            continue
+        before = [str(item.value) for item in scene.items[:first] if item.kind == "O"]
+        if before:
+            draft.fields["oven"] = before[-1]
 
 
 def _hidden(scene: Scene) -> set[int]:

@@ -16,7 +16,7 @@ from bot.reading.scene import Draft, Scene, compiled, is_stop
 A_MOMENT = timedelta(minutes=3)
 
 # So long after a heat "now 168" goes on with it, if it is no further off [K]; common practice, no source.
-STILL_THERE, MOST_MOVED_K = timedelta(minutes=30), 60.0
+STILL_THERE, MOST_MOVED_K = timedelta(minutes=45), 60.0
 # Warmer than this it is the food that is told of, not the fridge; common practice, no source.
 WARMEST_FRIDGE_C = 15.0
 _SMALL = r"(?:(?:and|it|it 's|is|still|down|up|back|at|to|about|around|only) )*"
@@ -26,6 +26,9 @@ _NOW_HEAT = rf"(?:{_SMALL}now {_SMALL}<V>|(?:back )?(?:down|up) to <V>(?: now)?|
 # Who fed the fire last still talks of it (common practice, no source).
 A_FIRING = timedelta(minutes=60)
 A_WHILE, A_REPLY = timedelta(minutes=12), timedelta(minutes=5)
+
+# As long as bread or a tart is in; common practice, no source.
+A_BAKE = timedelta(minutes=75)
 
 _JOINS = bag("and also plus then")
 _LEADS = bag("oh ah ok right yes yep sorry")
@@ -45,6 +48,7 @@ def carry_on(scene: Scene) -> None:
     _same_chill(scene)
     said = _just_before(scene)
     _it_stands_at(scene, said)
+    _baked(scene)
     if said is not None:
         _take_names(scene, said, _joined(scene))
         _take_gun(scene, said)
@@ -192,7 +196,8 @@ def _wood_goes_on(scene: Scene) -> None:
 
 def _same_spot_now(scene: Scene) -> None:
     """ "air 175", then "now 168": the spot of the last message, if it told of one spot alone."""
-    stop = next((at for at, item in enumerate(scene.items) if is_stop(item)), len(scene.items))
+    stop = next((at for at, item in enumerate(scene.items) if is_stop(item) or (at and item.word == "and")),
+                len(scene.items))
     clause = scene.row.canon[: scene.row.offset(stop)].strip() if stop < len(scene.items) else scene.row.canon
     free = not any(draft.first < stop for draft in scene.drafts)
     if not free or not scene.context.last or not compiled(_NOW_HEAT).fullmatch(clause):
@@ -220,17 +225,40 @@ _ALONE = compiled(
     r"(?: (?:again|now|already|at last|finally|too))*"
     r"(?: (?:[.,!]|and resting.*|, resting.*))*"
 )
+# "and out, blistered to bits, gorgeous": what it looks like may follow.
+_ALONE_AND_MORE = compiled(
+    r"(?:and|then|and then) (?P<act>out|in|turned)(?: (?:again|now|already|at last|finally|too))*"
+    r" [,.!-](?: (?:<W>|[,.!]))+"
+)
 
 
 def _act_alone(scene: Scene, said: Said) -> None:
     """ "core 91 and tender", then "out and resting": what was done to the dish just spoken of."""
-    match = _ALONE.fullmatch(scene.row.canon)
+    match = _ALONE.fullmatch(scene.row.canon) or _ALONE_AND_MORE.fullmatch(scene.row.canon)
     dish = _name(said, "dish")
     if match is None or dish is None or any(draft.kind == "pot" for draft in scene.drafts):
         return
     if any(fact.is_ in bag("pot check food load stage") for fact in said.heard.facts):
         at, last = scene.row.items_of(match.start("act"), match.end("act"))
         scene.add({"is": "pot", "act": match["act"], "dish": dish}, at, last, "goes on with the dish")
+
+
+_OUT_OF_OVEN = compiled(r"(?:(?:and|ok|all|now|there|they 're|it 's) )*(?P<act>out)(?: now)? [,.!-](?: (?:<W>|[,.!]))+")
+_PEOPLE_OUT = bag("back off home lunch break minutes shop shops till until for if of the walk later")
+
+
+def _baked(scene: Scene) -> None:
+    """ "batards in", half an hour later "out, nice ears": what its sender put in last, if nothing went in since."""
+    match = _OUT_OF_OVEN.fullmatch(scene.row.canon)
+    if match is None or scene.drafts or scene.has_any(_PEOPLE_OUT):
+        return
+    told = [(said, fact.said()) for said in scene.context.last for fact in said.heard.facts if fact.is_ == "pot"]
+    told = [(said, fact) for said, fact in told if fact["act"] in ("in", "out", "moved")]
+    if not told or told[-1][1]["act"] != "in" or told[-1][0].who != scene.context.sender:
+        return
+    if "dish" in told[-1][1] and scene.context.now - told[-1][0].at <= A_BAKE:
+        at, last = scene.row.items_of(match.start("act"), match.end("act"))
+        scene.add({"is": "pot", "act": "out", "dish": told[-1][1]["dish"]}, at, last, "goes on with the dish")
 
 
 def _answers_who(scene: Scene) -> None:
@@ -281,7 +309,9 @@ def _joined(scene: Scene) -> bool:
     words = [item.word for item in scene.items if item.kind != "."]
     while words and words[0] in _LEADS:
         words.pop(0)
-    return bool(words) and (words[0] in _JOINS or words[-1] in _TOO)
+    stop = next((at for at, item in enumerate(scene.items) if is_stop(item)), 0)
+    ends = {scene.items[stop - 1].word} if stop else set()  # "mouth too, 150"
+    return bool(words) and (words[0] in _JOINS or words[-1] in _TOO or bool(ends & {"too"}))
 
 
 def _goes_on(scene: Scene, draft: Draft, key: str) -> bool:

@@ -12,6 +12,10 @@ from bot.reading.scene import Draft, Scene
 LIMITS = {"reading": (-30.0, 1000.0), "food": (-30.0, 300.0), "store": (-40.0, 150.0), "weather": (-50.0, 60.0)}
 
 
+# Nobody tells the heat of a wall below this [degC]; common practice, no source.
+LEAST_WALL_C = 40.0
+
+
 _TO_THE_MINUTE = re.compile(r"\d{1,2}[.:][0-5]\d")
 
 
@@ -28,6 +32,10 @@ def value_of(scene: Scene, at: int) -> float:
 def check_limits(scene: Scene, draft: Draft) -> bool:
     low, high = LIMITS[draft.kind]
     value = draft.fields["celsius"]
+    if draft.kind == "reading" and value < LEAST_WALL_C and [scene.items[n].word for n in range(
+            draft.first, draft.last) if scene.items[n].kind == "P"] == ["left"]:
+        scene.drafts.remove(draft)  # "coals spread and left 20"
+        return False
     if low <= value <= high:
         return True
     scene.drafts.remove(draft)

@@ -134,6 +134,21 @@ def up_there(scene: Scene) -> None:
             draft.fields["place"] = str(spots[0].value)
 
 
+def of_the_looked_at(scene: Scene) -> None:
+    """ "lamb soft, 93": a clause that is nothing but a number, behind a look at a dish."""
+    for at, item in enumerate(scene.items):
+        if item.kind != "N" or scene.used[at] or scene.moods[at] != "fact":
+            continue
+        first, last = scene.segment(at)
+        looked = [each for each in scene.drafts if each.kind == "check" and each.last <= first]
+        rest = [each.word for n, each in enumerate(scene.items[first:last], first) if n != at]
+        whole = bool(looked) and looked[-1].last >= first - 1 and scene.segment(looked[-1].first)[1] == first - 1
+        heats = any(each.kind in ("food", "reading") for each in scene.drafts)
+        if whole and not heats and set(rest) <= {"now", "and", "at", "about"} and 50 <= value_of(scene, at) <= 105:
+            fields = {"is": "food", "celsius": value_of(scene, at), "dish": looked[-1].fields.get("dish")}
+            scene.add(fields, at, at + 1, "heat of what was looked at")
+
+
 def of_the_probed(scene: Scene, at: int) -> Draft | None:
     """ "stuck the probe in the meat, 83", "probed it: 88": a bare number behind the probing is the core's."""
     value = value_of(scene, at)

@@ -66,7 +66,7 @@ def comment(scene: Scene, at: int, start: int, noun: Noun | None, before: Draft 
     if (
         words[-1:] in (["was"], ["were"])
         and after[:1] in (["before"], ["earlier"], ["previously"])
-        and any(scene.items[n].kind in ("N", "H") for n in range(at + 1, scene.sentence(at)[1]))
+        and any(scene.items[n].kind in ("N", "H") for n in range(*scene.sentence(at)) if n != at)
         and not has_time_near(scene, at)
     ):
         return True  # "air was 160 before, 175 now"

@@ -14,6 +14,8 @@ _INGREDIENTS = bag(
     "rice potato wine "
     "cider treacle stock bouillon margarine buckwheat polenta arrowroot cornmeal beer ale milk water"
 )
+# Said of flour when its own name was just said: "cornflour, not plain".
+_FLOURS = bag("plain white ordinary normal wheat bread strong self raising")
 _LENGTHS = (
     ("insulation_cm", bag("insulation insulated lagging blanket")),
     ("across_cm", bag("across wide diameter width inside")),
@@ -69,8 +71,10 @@ def contents_mended(scene: Scene, first: int, last: int) -> dict[str, Any] | Non
     match = compiled(
         rf"(?:(?:sorry|no|oops|actually|wait|correction|ah|it was|it 's|that was|that 's|was|used"
         rf"|i used|we used|meant"
-        rf"|i meant)(?: [,:])? )*(?P<item>{thing})(?: in (?:<D>|<W>))?(?: ,)? (?:not|instead of|rather than)"
-        rf" (?P<wrong>{thing}?)(?: in (?:<D>|<W>))?(?: (?:sorry|my mistake|my bad|soz))?"
+        rf"|i meant)(?: [,:])? )*(?P<item>{thing})(?: in (?P<dish><D>|<W>))?(?: ,)? (?:not|instead of|rather than)"
+        rf" (?P<wrong>{thing}?)(?: in (?P<dish><D>|<W>))?(?: (?:sorry|my mistake|my bad|soz))?"
+        # "cornflour in the lamb not plain, swapped it first thing"
+        rf"(?: ,(?: (?:i|we|it))* (?:swapped|changed|used|switched)(?: (?:<W>|<T>)){{0,5}})?"
     ).fullmatch(text)
     if match is None:
         return None
@@ -80,8 +84,10 @@ def contents_mended(scene: Scene, first: int, last: int) -> dict[str, Any] | Non
         a, b = scene.row.items_of(offset + match.start(name), offset + match.end(name))
         words.append(scene.row.words(a, b))
     if any(not allergens_in(each) and each[-1] not in _INGREDIENTS for each in words):
-        return None
-    names = [scene.item(match[name]).value for name in ("item", "wrong") if match[name][0] == "D"]
+        floury = words[0][-1].endswith("flour") and set(words[1]) <= _FLOURS
+        if not floury:
+            return None
+    names = [scene.item(match[name]).value for name in ("item", "wrong") if _is_dish(match[name])]
     if len(names) == 2 and all(name in scene.context.dishes for name in names):
         return None
     spoken = {word for each in words for word in each}
@@ -91,7 +97,14 @@ def contents_mended(scene: Scene, first: int, last: int) -> dict[str, Any] | Non
     named = allergens_in(words[0])
     if named:
         fields["allergen"] = named[0]
+    pots = [token for key, token in match.groupdict().items() if key.startswith("dish") and _is_dish(token)]
+    if pots:
+        fields["dish"] = str(scene.item(pots[0]).value)
     return fields
+
+
+def _is_dish(token: str | None) -> bool:
+    return token is not None and token[0] == "D" and token[1:].isdigit()
 
 
 def length_mended(item: Item, words: set[str], oven: bool) -> dict[str, Any]:

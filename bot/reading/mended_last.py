@@ -74,13 +74,19 @@ def _other_unit(scene: Scene) -> dict[str, Any] | None:
     """ "it is in Fahrenheit, the american thermometer": said of the heat that its sender just told."""
     numbers = any(item.kind in ("N", "H", "T") for item in scene.items)
     asks = scene.items[-1].word == "?" if scene.items else True
-    if numbers or asks or not scene.has_any(bag("fahrenheit farenheit")) or scene.has_any(bag("not celsius isn't")):
+    says_f = scene.has_any(bag("fahrenheit farenheit")) or _F_ALONE.fullmatch(scene.row.canon) is not None
+    if numbers or asks or not says_f or scene.has_any(bag("not celsius isn't")):
         return None
     heats = [fact for fact in _told_last(scene) if "celsius" in fact and fact["is"] in ("reading", "food")]
     if len(heats) != 1 or not _written(scene, float(heats[0]["celsius"])):
         return None
     kept: dict[str, Any] = {key: heats[0][key] for key in ("place", "part", "oven", "tool", "dish") if key in heats[0]}
     return {"of": heats[0]["is"], **kept, "celsius": round(fahrenheit(float(heats[0]["celsius"])), 1)}
+
+
+_F_ALONE = compiled(
+    r"(?:sorry |oh |no )*(?:(?:that|it|this) (?:is|was|'s) (?:in )?f|f(?: (?:that|it) (?:is|was))?)(?: [.!])*"
+)
 
 
 def _written(scene: Scene, value: float) -> bool:

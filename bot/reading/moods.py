@@ -31,7 +31,9 @@ _ADDRESS = (
 _OPENS = compiled(
     rf"when (?:will|is|are|do|does|should|can|could|would|'s|did|shall|must|to|was|might|abouts|exactly|roughly)"
     rf"|(?!what (?:'s|is) left (?:of |from |(?:(?:is|now|all|gone|went) )*(?:in|into|on|over|onto) (?:<W> |<N> )*"
-    rf"(?:trays|tray|ice|tubs)(?: |$)))(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
+    rf"(?:trays|tray|ice|tubs)(?: |$)))(?!which (?:is|'s|are|was|has) (?:tended|retained"
+    r"|fish|milk|dairy|gluten|wheat|nuts?|eggs?|celery|mustard|soya|sesame)(?: |$))"
+    r"(?:what|where|how|why|who|which|whose)(?: (?:<W>|<D>|<O>|<P>|<N>|'s))"
     rf"|(?:when|why|how come|how|what)(?= ?$)|light (?:up )?when(?= (?:for|to|do|should|if|we|i|eating|[?]))"
     rf"|(?!have (?:[a-z]+ed|put|lit|fed|taken|got|given|spread|shut|done|made|told|left|cut|set|swept|brought) )"
     rf"(?!could (?:only |just |barely )?(?:hold|keep|bear|stand|have) )"

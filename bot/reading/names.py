@@ -57,6 +57,10 @@ def known_names(items: list[Item], context: Context) -> list[Item]:
             out.append(item)  # "chuck another log on" is no dish
             at += 1
             continue
+        if item.word == "kid" and item.word not in context.dishes and _counted_child(items, at):
+            out.append(item)  # "one kid can't have nuts" is no goat
+            at += 1
+            continue
         if (known := _other_word_for(items, at, context)) is not None:
             out.append(Item("O", known, item.start, items[at + 1].end, known, (item.word, "one")))
             at += 2
@@ -74,6 +78,11 @@ def known_names(items: list[Item], context: Context) -> list[Item]:
         end, kind, meaning, words = match
         if kind == "D" and (whole := _dish_of_cut(words, context)) is not None:
             meaning = whole
+        if kind == "D" and end == at + 1 and word_at(items, end) == "stock" and (*words, "stock") in _liquids():
+            # "beef stock 600 ml" in a room that cooks beef
+            out.append(Item("D", "stock", item.start, items[end].end, "stock", ("stock",)))
+            at = end + 1
+            continue
         behind = _behind_oven(items, end, own)
         alone = behind != end and (not out or out[-1].kind == ".") and (
             behind >= len(items) or items[behind].kind == ".")  # "4 count, back of the dome"
@@ -102,7 +111,45 @@ def known_names(items: list[Item], context: Context) -> list[Item]:
         else:
             out.append(Item(kind, meaning, item.start, items[end - 1].end, meaning, words))
         at = end
-    return out
+    return _parts_of_dishes(out, context)
+
+
+VEGETABLES = bag(
+    "veg vegetables carrots potatoes spuds onions swede turnips parsnips leeks celeriac barley lentils dumplings "
+    "cabbage fennel beetroot squash pumpkin peppers mushrooms"
+)
+_MIXED = bag(
+    "soup stew curry casserole tagine broth hotpot chowder minestrone borscht cawl scouse goulash ragu chilli chili "
+    "daube braise stovies bourguignon"
+)
+_FEELS = bag("is are 's still not nearly almost soft hard tender tough just now giving getting feel feels look looks")
+
+
+def _parts_of_dishes(items: list[Item], context: Context) -> list[Item]:
+    """ "soup gentle simmer, carrots still hard": how its vegetables feel is told of the soup."""
+    mixed = False
+    for at, item in enumerate(items):
+        if item.kind != "D":
+            continue
+        name = str(item.value)
+        if mixed and len(item.words) == 1 and item.words[0] in VEGETABLES and name not in context.dishes:
+            if word_at(items, at + 1) in _FEELS:
+                items[at] = Item("", item.word, item.start, item.end)
+        elif name.split()[-1] in _MIXED:
+            mixed = True
+    return items
+
+
+def _liquids() -> frozenset[tuple[str, ...]]:
+    return phrase_set("liquids", "words")
+
+
+_A_CHILD = bag("is can't has says wants needs avoids who with just told allergic doesn't")
+
+
+def _counted_child(items: Sequence[Item], at: int) -> bool:
+    one = at > 0 and (items[at - 1].kind == "N" or items[at - 1].word in bag("a another this that little first"))
+    return one and word_at(items, at + 1) in _A_CHILD | {"'s"}
 
 
 def _flavour(before: Item, words: tuple[str, ...], context: Context) -> bool:

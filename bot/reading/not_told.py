@@ -83,8 +83,8 @@ HELD_BACK: tuple[tuple[Reach, str], ...] = (
     ),
     (
         "clause",
-        r"(?:please|pls|plz|when you|if you|for me|would you|you should|you need|if someone|as you"
-        r"|on your way|while you|your turn)",
+        r"(?:please|pls|plz|when you|if you|for me|would you|you should|you need|if someone"
+        r"|as you(?! (?:like|want|please))|on your way|while you|your turn)",
     ),
 )
 

@@ -77,7 +77,9 @@ def sides(message: str, items: list[Item]) -> list[Item]:
         return [item for at, item in enumerate(items) if at not in letters]  # "side walls: 203 l / 211 r"
     for at, item in enumerate(items):
         side = {"l": "left", "r": "right"}.get(message[item.start : item.end].lower())
-        if side and item.kind == "" and _heat_at(items, at + 1) and (at == 0 or _heat_at(items, at - 1)):
+        if side and item.kind == "" and word_at(items, at + 1) == "wall" and _heat_at(items, at + 2):
+            items[at] = Item("", side, item.start, item.end)
+        elif side and item.kind == "" and _heat_at(items, at + 1) and (at == 0 or _heat_at(items, at - 1)):
             others = [each for each in items if each.word in _LISTED or each.word in _SIDE_WORDS]
             if others:
                 items[at] = Item("", side, item.start, item.end)

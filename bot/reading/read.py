@@ -42,7 +42,7 @@ from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.counts_listed import listed_counts
 from bot.reading.follow_ups import follow_up
-from bot.reading.heats_alone import up_there
+from bot.reading.heats_alone import of_the_looked_at, up_there
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag
@@ -181,6 +181,7 @@ def told(scene: Scene) -> None:
     rules_stages.stages(scene)
     rules_checks.checks(scene)
     boils(scene)
+    of_the_looked_at(scene)
     rules_chilling.chills(scene)
     listed_loads(scene)
     rules_loads.loads(scene)

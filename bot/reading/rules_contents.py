@@ -161,6 +161,7 @@ def _pieces(text: str) -> list[str]:
 
 
 _INGREDIENTS = bag(
+    "chestnuts chestnut "
     "cornflour cornstarch salt sugar pepper honey vinegar oil garlic onion onions thyme rosemary bay cumin "
     "paprika chilli lard dripping suet rice potato tomato tomatoes wine cider treacle molasses ketchup "
     "stock cube cubes marmite bouillon paste puree lemon orange capers olives saffron herbs parsley "

@@ -142,6 +142,9 @@ def _lit(scene: Scene) -> None:
         rf"| again)*{_IN}",
         r"fire (?:in|on) (?P<oven2><O>)(?: (?:'s|is|now))* (?:lit|going|started|burning|alight|away)",
         r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|was|has|been|now|got))* (?:lit|alight|fired up|burning|kindled)",
+        r"(?P<oven><O>)(?: (?:'s|is))? going (?:now|too|as well|at last|finally)(?: (?:now|too|as well))*"
+        r"(?= ?(?:$|[.,;!|]))",
+        r"fired(?= at <T>)",
         r"(?:got|sparked|set|have|getting)(?: up)? (?P<oven><O>)(?: (?:lit|going|alight|fired up|burning|on fire))",
         r"(?:sparked up|torched|put (?:a )?(?:small |little |good )?fire (?:in|under)) (?P<oven><O>)",
         r"fire(?: (?:'s|has|been|going|burning|alight))* (?:in|on) (?P<oven><O>) since(?= <T>)",

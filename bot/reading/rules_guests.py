@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import Any
 
+from bot.reading.came_or_went import came_or_went
 from bot.reading.lexicon import allergens_in, bag
 from bot.reading.scene import Found, Scene, compiled
 
@@ -47,12 +48,14 @@ def _told_too(scene: Scene) -> None:
 def _told_that(scene: Scene) -> None:
     who = (
         r"(?:everyone|everybody|guests?|table|tables|them|people|all|class|coeliacs?|group|both|folk"
-        r"|students?|room|diners|(?:(?:whole|far|near|end|top|other|big|long|corner|back|front|family"
+        r"|students?|room|diners|teachers?|parents?|carers?|staff|kids|children|waiters?|servers?|mum|dad"
+        r"|(?:(?:whole|far|near|end|top|other|big|long|corner|back|front|family"
         r"|first|second|third) )+"
         r"(?:tables?|group|class|end|room)|all tables|<N>|guest with <W> allergy|nut guest|<W> guest)"
     )
     for found in scene.find(
-        rf"(?:told|warned|reminded|informed|briefed|walked) (?:all )?(?:{who})(?: (?:all|about|of|on|just|exactly"
+        rf"(?:told|warned|reminded|informed|briefed|walked) (?:all )?(?:{who}|(?!(?:me|us|you|i|not|about|that) )<W>)"
+        r"(?: [(](?: (?:<W>|<N>|<D>)){1,4} [)])?(?: (?:all|about|of|on|just|exactly"
         rf"|through))*"
         r" (?:what 's|what is|what goes|what went|everything that 's|everything|all that 's|what we put|contents"
         r"|ingredients)"
@@ -65,7 +68,8 @@ def _told_that(scene: Scene) -> None:
     for pattern in (
         # "told the fish guest", "told the nut and dairy ones, no crumble"
         r"(?:told|warned|reminded) (?:both )?(?P<what>(?:<W>|<D>)(?: (?:and |& )?(?:<W>|<D>))?) "
-        r"(?:guests?|ones?|<N>|people|person|lady|man|woman|lad|girl|folk|table|lot)(?: about it)?"
+        r"(?:guests?|ones?|<N>|people|person|lady|man|woman|lad|girl|folk|table|lot)"
+        r"(?: about (?:it|(?:<W>|<D>)(?: <W>)?))?"
         r"(?= ?(?:$|[.,;!|]|no|not))",
         rf"(?:{who})(?: (?:all|been|now|have|has|are|were))* (?:told|warned)(?: (?:about"
         rf"|of))? ?[:,-] (?P<what>[a-zD].*?)(?= ?(?:$|[.,;!|]))",
@@ -124,8 +128,9 @@ def _avoid(scene: Scene) -> None:
         r"(?P<what>(?:coeliacs?)) ?(?:x|:) ?(?P<n><N>)",
         # "two with nut allergy", "one nut allergy", "a guest with a sesame allergy", "egg allergy x2"
         rf"(?P<n>{_COUNT})(?: more| other| new)?(?: {who})?(?: (?:with|has|have|having|who has|who have"
-        rf"|got|has got))*(?: an?| severe| bad| serious| mild| slight)* {thing}(?: and (?P<what2>(?:<W>"
-        rf"|<D>)))? (?:allerg(?:y|ies|ic)|intolerances?|anaphylaxis|sensitivity)(?: {who}| sufferers?)?",
+        rf"|got|has got|is|are|'s|who is|who 's))*(?: an?| severe| bad| serious| mild| slight)* {thing}(?: and "
+        rf"(?P<what2>(?:<W>|<D>)))? (?:allerg(?:y|ies|ic)|intolerances?|anaphylaxis|sensitivity)"
+        rf"(?: {who}| sufferers?)?",
         # "one allergic to sesame", "someone's allergic to eggs"
         rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})?(?: (?:'s|is|are|who is|who 's|who are|has"
         rf"|says she 's|says he 's|badly|severely|very|seriously))* (?:allergic|intolerant|anaphylactic"
@@ -157,6 +162,8 @@ def _avoid(scene: Scene) -> None:
         rf"(?P<n><N>) x? ?{thing} allerg(?:y|ies)",
         rf"(?:we have got|we 've got|got|there 's|we have) an? {thing} allergy(?: in| today| at table| here)*",
         rf"(?P<n><N>|a|an|one|someone|somebody|another)(?: else)?(?: {who})? no {thing}(?= ?(?:$|[.,;!|]|and |today))",
+        rf"(?P<n><N>|a|an|one|another)(?: (?:new|more|extra|late))?(?: {who})? [,(:-] no {thing}"
+        r"(?= ?(?:$|[.,;!|)]|and ))",
         rf"{thing} allergy ?, (?P<n><N>|one|a) (?:guest|person|of them)(?= ?(?:$|[.,;!|]))",
         rf"{thing} allergy(?= ?(?:$|[.,;!|]|at table|today|in |on table|as well|too))",
         rf"(?P<n><N>|a|one) (?:and|also) (?:an? )?{thing}(?: allergy)",
@@ -265,7 +272,7 @@ def _more_avoid(scene: Scene) -> None:
     ).match(scene.row.canon)
     if headed is None and not any(draft.rule == "what guests avoid" for draft in scene.drafts):
         return
-    for found in scene.find(r"(?P<n><N>|a|an|one) (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|and ))"):
+    for found in scene.find(r"(?P<n><N>|a|an|one) (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|(]|and ))"):
         named = allergens_in(found.words("what"))
         if len(named) == 1:
             count = found.number("n") if str(found["n"])[0] == "N" else 1
@@ -352,13 +359,16 @@ def _count(scene: Scene) -> None:
             ).fullmatch(text)
             behind = compiled(rf"<N> now{_CHANGED_BEHIND}").match(scene.row.canon, scene.row.offset(found.first))
             joined = joined or changed or behind
+            reason = came_or_went(scene, found.first, found.last)
             whole = found.first == 0 and found.last == len(scene.items) and words & bag("all altogether total told")
             if (
                 not counted
                 and not joined
+                and not reason
                 and not whole
                 and not we
-                and not (_of_guests(scene, found.first, found.last) and "now" in words and number <= 60)
+                and not (_of_guests(scene, found.first, found.last) and words & {"now", "so"} and number <= 60
+                         and not _heat_before(scene, number))
             ):
                 continue
             after = scene.items[found.last] if found.last < len(scene.items) else None
@@ -386,6 +396,13 @@ def _count(scene: Scene) -> None:
             ):
                 continue
             scene.add({"is": "guests", "count": int(number)}, found.first, found.last, "head count")
+
+
+def _heat_before(scene: Scene, number: float) -> bool:
+    """ "bass 53", then "60 now": the heat that was told last, moved on."""
+    told = [fact.said() for fact in scene.context.last[-1].heard.facts] if scene.context.last else []
+    fresh = bool(told) and scene.context.now - scene.context.last[-1].at <= timedelta(minutes=30)
+    return fresh and any(abs(fact.get("celsius", -999) - number) <= 60 for fact in told)
 
 
 def _of_guests(scene: Scene, first: int, last: int) -> bool:

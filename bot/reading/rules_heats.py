@@ -417,8 +417,24 @@ def _moisture(scene: Scene, noun: Noun, at: int, value: float, first: int, last:
     return scene.add({"is": "wood", "moisture_pct": value, "basis": basis}, first, last, "moisture of the wood")
 
 
+def _unit_of_first(scene: Scene) -> None:
+    """ "crown 402 F, back 380": the unit of the first heat of a list holds on, if no other is said."""
+    drafts = [draft for draft in scene.drafts if draft.kind == "reading" and "celsius" in draft.fields]
+    drafts.sort(key=lambda draft: draft.first)
+    heats = [[n for n in range(draft.first, draft.last) if scene.items[n].kind in "NH"] for draft in drafts]
+    if len(drafts) < 2 or any(len(each) != 1 for each in heats):
+        return
+    kinds = [scene.items[each[0]].kind for each in heats]
+    message = scene.row.message
+    last = scene.items[heats[0][0]]
+    if kinds[0] == "H" and "H" not in kinds[1:] and message[last.start : last.end].lower().rstrip(".").endswith("f"):
+        for draft in drafts[1:]:
+            draft.fields["celsius"] = fahrenheit(float(draft.fields["celsius"]))
+
+
 def use_unit_of_message(scene: Scene) -> None:
     """ "350 on the floor, that's fahrenheit": the unit behind the list is meant for all of it."""
+    _unit_of_first(scene)
     for at, item in enumerate(scene.items):
         if item.kind != "" or item.word not in ("fahrenheit", "farenheit", "f"):
             continue

@@ -32,6 +32,9 @@ def lids(scene: Scene) -> None:
     before = r"(?:(?P<dish2><D>)(?: (?:pot|in|'s|is|are|and|with|now))*? )?"
     for act, word in (("lid_on", on), ("lid_off", off)):
         for found in scene.find(rf"{before}{word}{pot}"):
+            if _of_no_pot(scene, found.first, found.last):
+                scene.use(found.first, found.last, "lid of no pot")
+                continue
             if found.has("dish2") and compiled(r"(?:in|and (?:put|got|popped|stuck))").search(found.match.group()):
                 start = compiled(word).search(scene.row.canon, found.start("dish2"))
                 assert start is not None
@@ -54,6 +57,20 @@ def lids(scene: Scene) -> None:
     _without(scene)
     _lid_back(scene)
     _for_a_look(scene)
+
+
+_OTHER_LIDS = bag("bin bucket box jar crate churn drain cooler bottle skip")
+
+
+def _of_no_pot(scene: Scene, first: int, last: int) -> bool:
+    """ "embers in the bin with the bin lid on": whose lid it is stands in front of the lid, or behind it."""
+    for at in range(first, last):
+        if scene.items[at].word in _LID_WORDS:
+            before = scene.items[at - 1].word if at else ""
+            behind = scene.row.words(at + 1, min(at + 4, len(scene.items)))
+            whose = behind[2] if len(behind) == 3 and behind[0] in ("of", "on", "off") and behind[1] == "the" else ""
+            return before in _OTHER_LIDS or whose in _OTHER_LIDS
+    return False
 
 
 def _for_a_look(scene: Scene) -> None:

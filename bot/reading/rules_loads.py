@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.lexicon import bag, longest, phrase_set
-from bot.reading.names import CUTS
+from bot.reading.names import CUTS, VEGETABLES
 from bot.reading.scene import Scene
 
 _START = {
@@ -428,6 +428,10 @@ def _name_and_cut(
     if words and kilos:
         cut = " ".join(words)
         if set(words) & _NO_CUT:
+            return
+        other = any(item.kind == "D" for item in items[: kilos[0]]) or "dish" in fields
+        if set(words) <= VEGETABLES and other:
+            used += [at for at, _ in words_used]  # "soup in, 2 kg leeks": no butcher's word
             return
         if cut != fields.get("dish"):
             fields["cut"] = cut.removeprefix("'s ").strip()

@@ -99,14 +99,16 @@ def _descriptions(scene: Scene) -> list[tuple[int, int]]:
     """Stretches that describe one oven each."""
     names = [n for n, item in enumerate(scene.items) if item.kind == "O"]
     cuts = [0]
-    other_first = _head(scene, 0) is not None or _THAT_ONE.match(scene.row.canon) is not None
+    heads = [a for a in range(len(scene.items)) if (a == 0 or _begins(scene, a)) and _head(scene, a) is not None]
+    other_first = bool(heads and names and heads[0] < names[0]) or 0 in heads
+    other_first = other_first or _THAT_ONE.match(scene.row.canon) is not None
     for n in names if other_first else names[1:]:
         begin, _ = scene.segment(n)
         if scene.items[n].words == ("dome",) and _is_measure(scene, n):
             continue
         if begin > 0:
             cuts.append(begin)
-    cuts += [a for a in range(1, len(scene.items)) if _begins(scene, a) and _head(scene, a) is not None]
+    cuts += [a for a in heads if a]
     cuts = sorted(set(cuts))
     return list(zip(cuts, [*cuts[1:], len(scene.items)], strict=True))
 
@@ -223,10 +225,16 @@ _BARE_DEPTH = compiled(r"(?:<P> )?probe(?: (?:'s|is|sits|goes|about))* (?P<v><N>
                        r"(?: (?:in|into|the|oven|<O>|<P>))*(?: (?:[.,;!]|and )|$)")
 
 
+# "cob 85 wide, walls 9 thick".
+_BARE_WIDTH = compiled(r"<O>(?: (?:is|'s|about))* <N> wide(?= ?(?:$|[.,;!]))")
+
+
 def _bare_depth(scene: Scene, start: int, stop: int) -> bool:
     """ "probe 5 down in the dome": no unit, but a depth and no heat."""
     match = _BARE_DEPTH.search(scene.row.canon, start, stop)
-    return match is not None and (scene.number(match["v"]) or _DEEPEST) < _DEEPEST
+    if match is not None and (scene.number(match["v"]) or _DEEPEST) < _DEEPEST:
+        return True
+    return _BARE_WIDTH.search(scene.row.canon, start, stop) is not None
 
 
 def _is_oven(scene: Scene, name: str) -> bool:
@@ -276,6 +284,11 @@ def _states_kind(scene: Scene, first: int, at: int) -> bool:
             "going",
             "fully",
             ",",
+            "which",
+            "little",
+            "small",
+            "big",
+            "other",
             "was",
             "also",
             "now",
@@ -314,7 +327,7 @@ _SAID_FIRED = (
 )
 _HEADED = compiled(
     r"(?:(?:and|so|also|then|ok|,) )*(?P<name>(?:[a-z]+ )?[a-z]+)"
-    r"(?:(?: (?:is|'s|has|:|-|,|oven|about|roughly|measures))+ <CN> (?:across|wide|in diameter|diameter|dia)"
+    r"(?:(?: (?:is|'s|has|:|-|,|[(]|oven|about|roughly|measures))+ <CN> (?:across|wide|in diameter|diameter|dia)"
     rf"|(?: oven)?(?: (?:is|'s))+{_SAID_FIRED})"
 )
 _THAT_ONE = compiled(rf"(?:(?:and|so|also|oh|,) )*(?:that one|this one|that|it|this)(?: (?:is|'s))+{_SAID_FIRED}")

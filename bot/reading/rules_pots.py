@@ -21,6 +21,7 @@ _AFTER_IN = (
 
 def pots(scene: Scene) -> None:
     """Acts on a pot."""
+    _act_first(scene)
     _several(scene)
     _moved(scene)
     topped_up(scene)  # before the lids: "topped up with hot stock and put the lid on" is no lid of the stock
@@ -142,6 +143,8 @@ def _stand_swapped(scene: Scene) -> None:
 def _moved(scene: Scene) -> None:
     if scene.has_any(bag("swapped switched changed")):
         _swapped(scene)
+    for found in scene.find(r"(?:moved|shifted|switched|transferred) (?P<dish><D>)(?: over)? in (?:with|beside) <D>"):
+        add_act(scene, found, "moved", "pot moved")
     if "O" not in scene.kinds:
         return
     verb = (
@@ -212,6 +215,17 @@ def _in_behind_load(scene: Scene) -> None:
         lidded = found.first > 1 and [item.word for item in scene.items[found.first - 2 : found.first]] == ["lid", "on"]
         if lidded or (first == found.first and loaded):
             scene.add({"is": "pot", "act": "in", "oven": found.name("oven")}, found.first, found.last, "pot in")
+
+
+def _act_first(scene: Scene) -> None:
+    """ "in. lid on.": the act alone, and what was done to the pot or the door along with it."""
+    match = compiled(
+        r"(?:(?:and|ok|right) )*(?:(?:it|they)(?: (?:'s|is|are|all|both|went|now))* )?(?P<act>in|out)(?: now)?"
+        r"(?= [.,;] (?:and )?(?:lid|door))"
+    ).match(scene.row.canon)
+    if match is not None and not scene.used[0] and scene.moods[0] == "fact":
+        last = scene.row.items_of(match.start(), match.end())[1]
+        scene.add({"is": "pot", "act": match["act"]}, 0, last, f"pot {match['act']}")
 
 
 _TURN_WORDS = bag("turned rotated spun flipped swivelled swiveled twisted pivoted turn spin twist gave given")

@@ -16,7 +16,9 @@ from bot.reading.scene import Draft, Scene, compiled, is_stop
 from bot.reading.states_mended import state_mended
 
 _CUE = compiled(
-    r"(?:sorry|correction|corrections|correct that|typo|oops|whoops|oopsie|ooops|my mistake|my bad"
+    r"(?:(?:sorry|no|oops|whoops|ah|wait|got|put|wrote|read|typed|had|was|were|'s|are|is)(?: ,)?(?: (?:them|those|it"
+    r"|these|all|both))* (?:other|wrong) way (?:round|around|about)"
+    r"|sorry|correction|corrections|correct that|typo|oops|whoops|oopsie|ooops|my mistake|my bad"
     r"|my fault|i meant|meant to (?:say|type|write|put)|meant|(?:that |it )?should have been"
     r"|should have said|should say|should read|(?:that|it|one|this|which) should be|(?:that|it"
     r"|one) should|should be(?= (?:<V>|<T>|<K>|<L>) not)|make that|actually|wrong|misread|mistyped"
@@ -48,6 +50,9 @@ _SHOULD = compiled(
 _NO_FIRST = compiled(
     r"(?P<cue>(?:no|nope|nah|wait|hang on|hmm no) ,)(?= (?:<P>|<O> <P>|core|probe|<D> core|it 's|air).* <V>)"
 )
+
+# "other way round, air 131 floor 150".
+_ROUND_FIRST = compiled(r"(?P<cue>(?:other|wrong) way (?:round|around|about))(?=.* <V>)")
 
 # "should be two splits": the first words of a message, with a value and no time to come.
 _SHOULD_FIRST = compiled(
@@ -134,6 +139,8 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     cues += list(_SHOULD.finditer(canon, start, stop))
     if first == 0 and (denial := _NO_FIRST.match(canon, start, stop)) is not None:
         cues.append(denial)
+    if first == 0 and (turned := _ROUND_FIRST.match(canon, start, stop)) is not None:
+        cues.append(turned)
     if first == 0 and (should := _SHOULD_FIRST.match(canon, start, stop)) is not None:
         cues.append(should)
     denied = denied_values(scene, first, last)

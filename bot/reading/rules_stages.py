@@ -52,7 +52,9 @@ _STAGES: tuple[tuple[str, str], ...] = (
         r"|(?:<D>)(?: (?:'s|is|are|has|now|all|both"
         r"|on|gone))* (?:on table|on tables|gone out to guests|on plates|gone to table|at table|plated)"
         r"|on (?:the )?plates|mains(?: (?:are|have|all|gone))* out|sent out|taken to table"
-        r"|went out to guests|on tables now|lunch is (?:served|out|up)|carved and (?:served|out)",
+        r"|went out to guests|on tables now|lunch is (?:served|out|up)"
+        r"|(?:carved|sliced|cut up|portioned) and (?:now )?"
+        r"(?:served|out|on (?:the )?tables?|on (?:the )?plates)",
     ),
 )
 

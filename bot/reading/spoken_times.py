@@ -23,6 +23,8 @@ def find_times(items: list[Item]) -> list[Item]:
     _times_after_words(items)
     _parts_of_day(items)
     _times_of_acts(items)
+    _minutes_of_acts(items)
+    _times_alone(items)
     _times_from_others(items)
     _times_of_heats(items)
     return items
@@ -60,7 +62,7 @@ def _clock(items: Sequence[Item], at: int) -> Clock | None:
     return Clock(hour, minute, exact=items[at].value.zero_led or hour > 12)
 
 
-_GOES_ON = bag("and the it was air floor probe core lid door pot fire sorry when with because so but as since i we")
+_GOES_ON = bag("and the it was air floor probe core lid door pot fire sorry when with because so but as since i we not")
 
 
 def _clock_phrase(items: list[Item], at: int) -> bool:
@@ -145,11 +147,41 @@ def _clock_phrase(items: list[Item], at: int) -> bool:
                 or word in ("quarter", "a")
                 or word_at(items, at - 1) in _BEFORE_TIME
                 or end + 1 >= len(items)
+                or (at > 0 and (items[at - 1].kind == "O" or items[at - 1].word in _DONE) and items[at].value.words)
             )
         ):
             join_items(items, at, end + 1, "T", Clock(None, minutes if way == "past" else 60 - minutes))
             return True
     return _explicit(items, at)
+
+
+# "pork in the dome twenty to, door shut": what stands right before a time without "at".
+_DONE_AT_FIRE = bag("raked lit spread")
+_DONE = bag("in out on off lit raked fed turned shut loaded")
+
+
+_PUT_AWAY = bag("fridge ice chilled out in raked lit served fed chill trays tray")
+
+
+def _times_alone(items: list[Item]) -> None:
+    """ "rest in the fridge, 12.50": two decimals alone in a clause behind an act are a time; no heat is read so."""
+    for at in range(2, len(items)):
+        clock = _clock(items, at)
+        written = is_number(items, at) and len(items[at].word.partition(".")[2]) == 2 and clock is not None
+        alone = items[at - 1].word == "," and (at + 1 >= len(items) or items[at + 1].kind == ".")
+        if written and alone and clock is not None and clock.hour and any(
+                each.kind == "" and each.word in _PUT_AWAY for each in items[max(0, at - 4) : at]):
+            join_items(items, at, at + 1, "T", clock)
+
+
+def _minutes_of_acts(items: list[Item]) -> None:
+    """ "raked at 40": forty minutes past the hour that runs or ran."""
+    for at in range(2, len(items)):
+        number = items[at].value.value if items[at].kind == "N" else 0
+        if number % 1 == 0 and 25 <= number < 60 and word_at(items, at - 1) == "at" and (
+            word_at(items, at - 2) in _DONE_AT_FIRE and (at + 1 >= len(items) or items[at + 1].kind == ".")
+        ):
+            join_items(items, at, at + 1, "T", Clock(None, int(number)))
 
 
 def _said_as_time(items: list[Item], at: int) -> bool:

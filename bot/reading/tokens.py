@@ -42,11 +42,13 @@ _ENDINGS = {"'s": "'s", "'ll": "'ll", "'ve": "have", "'re": "are", "'m": "am", "
 # A noun with its apostrophe left out: "doors on" is "door's on".
 _NOUNS_WITH_S = bag(
     "door fire pot floor air oven lid probe core fridge liquor liquid roof ceiling crown hearth deck sole "
-    "food lunch dinner meat"
+    "food lunch dinner meat lamb beef pork mutton venison veal soup stew rain wind weather wood "
+    "someone somebody everyone everybody anyone anybody nobody mum dad"
 )
 
 
 _BEFORE_MANY = bag("both all some of many few more")
+_VERBS_OF_SKY = bag("it if when never always strong high light")
 _APART = ("pot", "door", "lid")
 _BEHIND = frozenset({"in", "out", "on", "off"})
 _GLUED = _BEHIND | {"is", "was", "has"}
@@ -201,6 +203,7 @@ def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token
                 and word not in known
                 and not (
                     previous.isdigit() or previous in numbers.NUMBER_WORDS or previous in _BEFORE_MANY
+                    or (previous in _VERBS_OF_SKY and word in ("rains", "winds"))
                 )
             ):
                 tokens.append(_Token(word[:-1], begin, stop, glued, False))

@@ -152,9 +152,24 @@ def _telling(scene: Scene, item: Item, beside: Sequence[Item]) -> bool:
     if item.words == ("one",) and scene.items[scene.items.index(item) - 1].word in _SIZES:
         return False  # "the little one"
     if item.kind == "N" and not item.value.value >= LEAST_HEAT:
+        at = scene.items.index(item)
+        first, last = scene.segment(at)
+        if "silent" in scene.moods[first:last] or _pronoun(scene, at, first):
+            return False
         beside = [each for each in beside if each.word != "now"]
         return not beside or any(each.kind in _NAMES or each.word in _TELLING for each in beside)
-    return item.kind in _MEASURED | _TIMES | _NAMES or (item.kind == "" and item.word in _TELLING)
+    if item.kind in _TIMES:
+        first, last = scene.segment(scene.items.index(item))
+        beside = [each for each in scene.items[first:last] if each is not item]
+        return not beside or any(each.kind in _NAMES | _MEASURED or (each.kind == "" and each.word in _HAPPENED)
+                                 for each in beside)
+    return item.kind in _MEASURED | _NAMES or (item.kind == "" and item.word in _TELLING)
+
+
+def _pronoun(scene: Scene, at: int, first: int) -> bool:
+    """ "the tended one", "big one": stands for a noun and counts nothing."""
+    before = scene.items[at - 1] if at > first else None
+    return scene.items[at].words == ("one",) and before is not None and before.kind == "" and before.word not in _LINKS
 
 
 _SIZES = bag("little big small large old new other first second round left right far near good main tall low")

@@ -15,14 +15,15 @@ _SKY = {
     r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
     r"|a shower|rain(?= ?(?:$|[.,;!|]|and ))|sky(?: 's| is| looks| gone)+ (?:raining|wet|pouring)|rain here"
     r"|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
-    r"|lashing down|showers|it 's wet|hailing|hail|wet(?= and windy)|(?<=windy and )wet|snow(?: (?:coming|'s"
+    r"|lashing down|showers|it 's wet|hailing|hail|wet(?= and windy)|(?<=windy and )wet"
+    r"|(?:hoying|siling|stotting|teeming|belting|throwing|bucketing|lashing)(?: it)? down|snow(?: (?:coming|'s"
     r"|falling|down))+)",
     "dry": r"(?:(?:sky|weather|yard|air outside|outside|day)(?: 's| is| still| looks| all| :)+ (?:dry|clear"
     r"|blue|sunny)|(?:it 's |still |staying |all |nice and |bone )*dry(?: (?:out(?: here)?|here|day|and|now|today"
     r"|so far|outside|again|weather))*|rain(?: 's| has| is)* (?:stopped|gone|cleared|over|passed"
     r"|eased off|off|blown over|moved on)|stopped raining|no rain(?: now| here| yet| so far)?"
     r"|no more rain|sunny|sun 's out|clear skies|blue sky|clear sky|not raining(?: now| any more"
-    r"| here)?|it 's clear|cleared up|sun out|fine and dry)",
+    r"| here)?|it 's clear|clear as (?:a )?bell|bright and clear|cleared up|sun out|fine and dry)",
 }
 _WIND = {
     "windy": r"(?:(?:bit|touch|lots?) of (?:a )?wind|(?<![\w'] )(?:so |too )?much wind|windy(?: here| out| today| now)?"
@@ -44,6 +45,7 @@ _WIND = {
 
 
 _WEATHER_WORDS = bag(
+    "hoying siling stotting teeming belting throwing "
     "wet raining rain drizzling drizzle drizzly pouring tipping chucking spitting bucketing showery wet shower "
     "showers sleeting snowing hammering pelting lashing hailing hail snow dry sunny sun clear sky skies cleared "
     "fine windy "
@@ -227,6 +229,12 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
                 return False
             if before is not None and before.kind == "D":
                 return False
+    behind = scene.items[last].word if last < len(scene.items) else ""
+    if text == "calm" and (behind in ("it", "them", "her", "down") or (before is not None and before.word == "to")):
+        return False  # "lid off to calm it"
+    if value == "rain" and text.split()[-1] == "wet" and scene.row.words(last, b) and (
+            behind not in bag("out here outside today again and now but too everywhere so")):
+        return False  # "it's the wet stack"
     if (
         value == "calm"
         and text in ("calm",)

@@ -25,7 +25,7 @@ BEGINS_C = 75.0
 def say_why(question: Why, view: View) -> Reply:
     """ "why is the probe still climbing?", "why so late?" """
     dish = view.dish(question.dish)
-    oven = view.oven(question.oven or (dish.oven if dish is not None else None))
+    oven = view.oven(question.oven or (dish.oven if dish is not None else None)) or _last_read(question, view)
     lines = reasons(view) if question.oven is None else []
     if not lines:
         lines = plan_reasons(question, view)
@@ -38,6 +38,14 @@ def say_why(question: Why, view: View) -> Reply:
     if not lines:
         return Reply(("I need an oven with a reading or a pot in it before I can say why.",))
     return Reply(tuple(lines[:3]))
+
+
+def _last_read(question: Why, view: View) -> OvenRecord | None:
+    """Of several ovens none of which was named: the one that was read last."""
+    if question.oven is not None or question.dish is not None:
+        return None
+    read = {name: dated for name in view.record.ovens if (dated := view.last_reading(name)) is not None}
+    return view.record.ovens[max(read, key=lambda name: read[name].at)] if read else None
 
 
 def _oven_lines(oven: OvenRecord, view: View) -> list[str]:

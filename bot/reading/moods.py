@@ -55,7 +55,7 @@ _OPENS = compiled(
     r"|curve|curves|numbers|readings|history|notes|recap|temps|temp|sheet|list|timeline|report)"
     r"|(?:summary|recap|chart|graph|log|table|plot)(?= ?(?:$|please|,|of|for|so far|\?|pls))"
     r"|(?:plot|chart|graph) (?:the )?(?:<O>|<P>|temp|heat)"
-    r"|(?:suppose|supposing|say) (?:we|i|you)"
+    r"|(?:suppose|supposing|assume|assuming|let 's say|say) (?:we|i|you)"
     r"|(?:<D>|<O>) (?:eta|status|update|when|how long)(?= ?(?:$|[?,.!]|please|now|yet))"
 )
 # Openings that are sure enough to begin a question without a comma before them.

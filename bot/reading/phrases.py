@@ -37,7 +37,7 @@ _LEAD = {
 _TAIL = {
     "question": bag(
         "please pls now then today tomorrow bot yardhand mate chef ta thanks cheers everyone all guys btw exactly "
-        "roughly again currently folks team thx you anyone lol haha eh"
+        "roughly again currently folks team thx you anyone lol haha eh actually"
     ),
     "fact": bag(
         "now again today finally thanks cheers ta chef team all already fyi btw everyone folks then here too "
@@ -201,11 +201,12 @@ def _names(words: list[str], at: int) -> bool:
 
 
 # "can you tell me how the goat is", "I'd like to know when ...": what is asked stands behind.
-_BEFORE_ASKING = bag("can could would please i do may")
+_BEFORE_ASKING = bag("can could would please i do may have")
 _ASKING_TO_BE_TOLD = re.compile(
     r"(?:please )?(?:(?:can|could|would|will) you (?:please )?(?:tell|remind|say to) (?:me |us )"
     r"|(?:may|can|could) i (?:ask|know) |i (?:'d like|would like|want|wanted|need) to (?:know|ask) "
-    r"|i wonder |do you know )(?=(?:when|what|how|where|who|why|which|if|whether|is|are|will|can) )"
+    r"|i wonder |do you know |(?:do|have) you (?:have |got )?(?:an |any )?idea )"
+    r"(?=(?:when|what|how|where|who|why|which|if|whether|is|are|will|can) )"
 )
 
 
@@ -275,6 +276,7 @@ def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> d
     return fields
 
 
+_NOT_OF_THE_CLASS = bag("my bus train boat plane phone wifi")
 _NO_ITEM = bag(
     "got it this that they them there what which who the a any some much many more time people guests one "
     "your his her their"
@@ -385,8 +387,8 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
         return None
     while len(words) > 1 and words[-1] in _PLEASE:
         words = words[:-1]
-    if slot == "WHAT" and words[0] == "my":
-        return None  # "who took my chair": nothing that the class's record knows
+    if slot == "WHAT" and words[0] in _NOT_OF_THE_CLASS:
+        return None  # "who took my chair", "is anyone on the bus": nothing that the class's record knows
     return None if words[0] in _NO_ITEM or words[-1] in ("i", "we", "you", "is", "are", "'s") else " ".join(words)
 
 

@@ -95,8 +95,10 @@ _DROPPED = bag(
 def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     opener = compiled(
         r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:if|when)|what would happen if"
-        r"|what will happen if|what about if|what 's the (?:effect|cost|damage) (?:if|of)|what 's effect if"
-        r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|say(?= (?:we|i|door|lid|lids"
+        r"|what (?:will|would|does) happen when|what happen if|what will happen if"
+        r"|what about if|what 's the (?:effect|cost|damage) (?:if|of)|what 's effect if"
+        r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|assume|assuming"
+        r"|let 's say|say(?= (?:we|i|door|lid|lids"
         r"|fire|someone|it|they|pot|<D>|<O>|<P>|you))"
         r"|how (?:much|long|late|bad|far|many|hot|will|would)(?: <DW>| <O>| <P>)*? if|(?:would|will|does"
         r"|could|can|is|do) (?:it|we|that|this|<D>|<O>|<P>)(?: <DW>| <O>| <P>| <N>| <T>)*? if|when (?:<DW> "

@@ -148,7 +148,10 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
             scene.add(*spot, "question oven_at", question=True)
             return
     if fields is None:
-        if not _second_try(scene, first, last) and emptied and (asked.text.endswith("?") or "what" in asked.words):
+        supposition = scene.items[first:last]
+        of_ours = emptied and any(
+            item.kind in "ODPUTNCLKH" if item.kind else item.word in _OURS for item in supposition)
+        if not _second_try(scene, first, last) and of_ours and (asked.text.endswith("?") or "what" in asked.words):
             scene.add({"is": "what_if", "facts": []}, first, last, "question what_if", question=True)
         return
     if fields["is"] == "nobody" or (fields == {"is": "ready_by"} and _second_try(scene, first, last)):
@@ -166,6 +169,12 @@ def _ask(scene: Scene, first: int, last: int, read_facts: ReadFacts) -> None:
 
 # Questions that a condition only gives their own fields: "if we eat at 8, when do I light", "when cold if on ice".
 _GIVEN_BY_CONDITION = {"plan": {"serve", "guests"}, "chill_time": {"chill"}}
+
+
+
+
+# What a supposition that tells no known fact must name to be of this class: "what if it goes wrong".
+_OURS = bag("it they them this that door lid lids fire wood pot pots oven ovens rain rains embers probe")
 
 
 def _given(fields: dict[str, Any] | None, supposed: dict[str, Any]) -> dict[str, Any]:

@@ -102,7 +102,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
     """The row of items of a message."""
     names = tuple(word for name in (*context.ovens, *context.dishes) for word in split_words(name))
     tokens = _split(folded, names, context)
-    items = find_quantities(lettered(sides(message, _without_doubles(_items(_put_apart(tokens, context))))))
+    items = find_quantities(lettered(sides(message, _without_doubles(_does(_items(_put_apart(tokens, context)))))))
     for at in range(len(items)):
         if items[at].kind == "" and (place := listed_place(items, at)) is not None:
             items[at] = Item("", place, items[at].start, items[at].end)
@@ -114,15 +114,22 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
             and (after is None or after.kind in (".", "U"))
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
-        if items[at - 1].word == "dose" and items[at].word in _DOES:
-            items[at - 1] = Item("", "does", items[at - 1].start, items[at - 1].end)
     items = named_by_act(known_names(items, context), context)
     items = _of_last_evening(find_times(_arrows(items)), context)
     return Row(message, apart(items))
 
 
-# "dose it have sesame": the commonest slip that makes another word.
-_DOES = bag("it that this the they anyone anybody have contain need")
+_AFTER_DOES = bag("it that this the they anyone anybody have contain need")
+
+
+def _does(items: list[Item]) -> list[Item]:
+    """ "dose it have sesame": the commonest slip that makes another word."""
+    for at in range(len(items) - 1):
+        if items[at].word == "dose" and items[at + 1].word in _AFTER_DOES:
+            items[at] = Item("", "does", items[at].start, items[at].end)
+    return items
+
+
 _FIRED = bag("lit fired raked fed")
 
 

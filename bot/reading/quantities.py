@@ -197,6 +197,10 @@ def _with_unit(items: list[Item], at: int) -> None:
         return
     if kind == "second" and word == "second":
         return
+    smaller = _spoken_part(items, end, word)
+    if smaller is not None:
+        join_items(items, at, end + 2, _KINDS[kind], round(converted + smaller, 3))
+        return
     join_items(items, at, end + 1, _KINDS[kind], converted)
     if (
         kind == "kg"
@@ -216,6 +220,23 @@ def _with_unit(items: list[Item], at: int) -> None:
         join_items(
             items, at, at + 4, _KINDS[kind], round(converted + per * (0.5 if items[at + 3].word == "half" else 0.25), 3)
         )
+
+
+# A unit with the number of its smaller one behind it: "one metre ten" in centimetres, "two kilo five hundred" in grams.
+_THOUSANDTHS = bag("kilo kilos kg kgs litre litres liter liters")
+_HUNDREDTHS = bag("metre metres meter meters")
+_OF_SIZE = bag("across wide in inside diameter round deep")
+
+
+def _spoken_part(items: list[Item], at: int, unit: str) -> float | None:
+    if not is_number(items, at + 1):
+        return None
+    value, after = float(items[at + 1].value.value), word_at(items, at + 2)
+    if unit in _THOUSANDTHS and 100 <= value < 1000 and value % 50 == 0 and after == "of":
+        return value / 1000  # without "of" it may be a heat: "lamb 3 kg 200 on the floor"
+    if unit in _HUNDREDTHS and 5 <= value < 100 and after in _OF_SIZE:
+        return value
+    return None
 
 
 def _heat(items: list[Item], at: int, end: int, value: float, is_fahrenheit: bool) -> None:

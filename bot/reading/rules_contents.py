@@ -15,7 +15,7 @@ def contents(scene: Scene) -> None:
     """What a dish or an ingredient holds."""
     if not scene.has_any(_CONTENT_WORDS):
         return
-    leads = r"and|but|also|plus|yeah|yes|yep|yup|aye|ok|okay|right"
+    leads = r"and|but|also|plus|yeah|yes|yep|yup|aye|ok|okay|right|used|took|taken|using|put|added"
     item = rf"(?P<item>(?!(?:{leads}|in|it|on|of|to|with|has) )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?)"
     into = (
         r"(?P<dish><D>|(?:(?!(?:the|a|an|our|my|this|that|it|and|to|in|on) )<W> )?"

@@ -48,6 +48,7 @@ def right(message: dict) -> bool:
         ("blind_twentysecond", 0.98),
         ("blind_twentythird", 0.98),
         ("each_kind", 0.98),
+        ("each_kind_second", 0.95),
         ("blind_twentyfourth", 0.98),
         ("blind_twentyfifth", 0.98),
     ],

@@ -49,6 +49,7 @@ def right(message: dict) -> bool:
         ("blind_twentythird", 0.98),
         ("each_kind", 0.98),
         ("each_kind_second", 0.95),
+        ("each_kind_third", 0.95),
         ("blind_twentyfourth", 0.98),
         ("blind_twentyfifth", 0.98),
     ],

@@ -310,7 +310,7 @@ def _behind_weight(scene: Scene) -> None:
     went = r"(?:is |'s |went |gone |going |now )*(?:in|into)"
     where = rf"(?P<act>(?:{went} (?:(?P<oven><O>)|oven)|(?:now )?in{_AFTER_IN}))"
     for pattern in (
-        rf"(?P<dish><D>)(?: <D>)?(?: ,| -)? <K>(?: ,)? {where}",
+        rf"(?P<dish><D>)(?: <D>)?(?: ,| -)? <K>(?: each| apiece| a piece)?(?: ,)? {where}",
         rf"<K>(?: of)? (?P<dish><D>)(?: <D>)? {where}",
         rf"<L>(?: of)? (?P<dish><D>) (?P<act>{went} (?P<oven><O>))",
     ):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.lexicon import bag
-from bot.reading.scene import Scene
+from bot.reading.scene import Draft, Scene
 
 _BOILED = bag("boiled boil boiling")
 # A hard boil: said to be hard, or for how long, or that it has been.
@@ -15,7 +15,12 @@ _NOT = bag("not never no don't didn't haven't hasn't won't wasn't weren't must s
 
 def boils(scene: Scene) -> None:
     """ "beans boiled 15 min hard last night", "boiled em already 20 min": a hard simmer of beans, on whatever day."""
-    if not scene.has_any(_BOILED) or any(draft.kind == "check" and "simmer" in draft.fields for draft in scene.drafts):
+    if not scene.has_any(_BOILED):
+        return
+    checks = [draft for draft in scene.drafts if draft.kind == "check" and "simmer" in draft.fields]
+    for draft in checks:
+        _of_pulses(scene, draft)
+    if checks:
         return
     for first, last in scene.sentences:
         items = scene.items[first:last]
@@ -34,3 +39,18 @@ def boils(scene: Scene) -> None:
         at = next(n for n in range(first, last) if set(scene.items[n].words) & _BOILED)
         fields = {"is": "check", "simmer": "hard"} | ({"dish": named} if named is not None else {})
         scene.add(fields, at, at + 1, "hard boil")
+
+
+def _of_pulses(scene: Scene, draft: Draft) -> None:
+    """ "beans 2 kilo, 6 l water, ham hock in, boiled hard 15 min": of all that is named it is the beans' boil."""
+    if draft.fields["simmer"] != "hard":
+        return
+    words = {word for item in scene.items[draft.first:draft.last] for word in item.words}
+    first, last = scene.segment(draft.first)
+    if not words & {"boiled"} or any(item.kind == "D" for item in scene.items[first:last]):
+        return
+    a, b = scene.sentence(draft.first)
+    named = [str(item.value) for item in scene.items[a:b] if item.kind == "D"]
+    pulses = [name for name in named if set(name.split()) & _PULSES]
+    if len(set(pulses)) == 1:
+        draft.fields["dish"] = pulses[0]

@@ -17,7 +17,7 @@ from bot.reading.scene import Draft, Scene
 _TELLING = bag(
     "floor air ceiling crown roof hearth deck sole core liquor liquid lid embers coals raked rake raking lit fed "
     "splits split logs giving tender tough soft simmer simmering boiling bubbling low fahrenheit turned moved topped "
-    "spread seared browned resting fridge reheat reheating allergy coeliac coeliacs"
+    "spread seared browned resting fridge reheat reheating allergy allergic intolerant coeliac coeliacs"
 )
 # What happens to an oven or dish that is named.
 _HAPPENED = _TELLING | bag("in out on off wood chilled served door put inside into went gone back pulled taken")

@@ -127,11 +127,11 @@ FOOD_C = (0.0, 101.0)
 
 
 class Pot(Fact):
-    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: to a ring."""
+    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: out to where."""
     is_: Literal["pot"] = Field("pot", alias="is")
     act: Literal["in", "out", "moved", "turned", "topped_up", "lid_on", "lid_off"]
     litres: Amount | None = None
-    onto: Literal["ring"] | None = None
+    onto: Literal["ring", "hot_hold"] | None = None
 
     @property
     def odd_litres(self) -> bool:

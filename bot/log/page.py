@@ -241,7 +241,7 @@ def _step(fact: v.Fact) -> tuple[str, str, str] | None:
     if isinstance(fact, v.Pot):
         act = {"in": "into the oven", "out": "out of the oven", "moved": "moved", "turned": "turned",
                "topped_up": "topped up", "lid_on": "lid on", "lid_off": "lid off"}[fact.act]
-        act = "onto a ring" if fact.onto is not None else act
+        act = {"ring": "onto a ring", "hot_hold": "into the hot hold", None: act}[fact.onto]
         return act, f"{number(fact.litres)} l" if fact.litres is not None else "", ""
     if isinstance(fact, v.Check):
         seen = [fact.tender or "", f"simmer {fact.simmer}" if fact.simmer else "",

@@ -28,7 +28,7 @@ GLUE = bag(
 )
 
 
-_HOT = (
+HOT = (
     r"hot hold|hot cupboard|hot holding|hot box|hotbox|hot-hold|bain marie|bain mari|bain|hot cabinet"
     r"|warming drawer|warming cupboard|warm cupboard|warm box|hot press|warmer|hot plate|hotplate|warming oven"
     r"|holding cabinet|hot pass"
@@ -40,7 +40,7 @@ _NOUNS = compiled(
     r"|thickest(?: part| bit| end)?|(?:thick|fat) (?:part|bit|end)|deepest|bone|heart of)|"
     r"(?P<liq>liquor|liquid|juice|juices|cooking liquid|braising liquid|broth temp|liquor temp)|"
     r"(?P<fridge>fridge|walk in|cold room|chiller|fridges|cooler|walk-in|refrigerator)|"
-    rf"(?P<hot>{_HOT})|"
+    rf"(?P<hot>{HOT})|"
     r"(?P<shell>outside of|on outside|shell|chimney|flue|trivet)|(?P<out>outside|out here|outdoors|out there|in "
     r"yard|yard|weather|out in yard|yard temp|shade"
     r"|ambient|outside air)|"
@@ -291,8 +291,8 @@ def told_to_hold(scene: Scene) -> str | None:
     if len({str(item.value) for item in scene.items if item.kind == "D"}) != 1:
         return None
     went = r"(?: (?:'s|is|are|now|out|and|back|went|gone|put|moved|still|all|pot|tray|trays))*"
-    inside = rf"(?P<dish><D>){went} (?:in|into|inside) (?:{_HOT})"
-    for found in scene.find(rf"{inside}|(?:{_HOT}) (?:with )?(?P<dish2><D>)(?= <H>| <N>)", fresh=False):
+    inside = rf"(?P<dish><D>){went} (?:in|into|inside) (?:{HOT})"
+    for found in scene.find(rf"{inside}|(?:{HOT}) (?:with )?(?P<dish2><D>)(?= <H>| <N>)", fresh=False):
         if not {"out", "moved"} & set(scene.row.words(found.first, found.last)):
             scene.use(found.first, found.last, "told to stand in the hot cupboard")
         return found.name("dish" if found.has("dish") else "dish2")

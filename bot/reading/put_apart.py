@@ -20,6 +20,9 @@ _ASKING = bag("how what when who which where why whats wheres hows whens")
 _HANGS = bag("and or me you us know see tell ask asked asking wonder wondering say says said of on for about in to the "
              "a an not then but so is are was if that than like sure idea remember forgot forget no check by")
 _FREE = {"incident": "what", "task": "what", "class": "title", "contents": "item"}
+# "put it on when it drops" tells a time; "when will it drop" asks for one.
+_JOINING_TOO = bag("when where which who")
+_INVERTED = bag("will is are do does did can should shall would 's 'll")
 # A talk of more words than a breath holds is not tried at every joint: it would take too long.
 MOST_PLACES, MOST_ITEMS = 8, 60
 # So many words make a clause: "assembled and ready" is one.
@@ -57,7 +60,8 @@ def places(scene: Scene, small: frozenset[str]) -> Iterator[int]:
         asks = item.word in _ASKING and not (before.kind == "" and before.word in _HANGS) and not any(
             each.word in _ASKING for each in items[scene.segment(at)[0]:at])
         joins = item.word in _JOINTS and scene.moods[at] != "silent"
-        asks = asks and scene.moods[at - 1] != "what_if"
+        asks = asks and scene.moods[at - 1] != "what_if" and (
+            item.word not in _JOINING_TOO or items[at + 1].word in _INVERTED)
         if (joins or asks) and found < MOST_PLACES:
             found += 1
             yield at

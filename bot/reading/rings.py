@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from bot.reading.clauses import PUT, SAYS_NOTHING
 from bot.reading.follow_ups import topic_dishes
+from bot.reading.heat_nouns import HOT
 from bot.reading.lexicon import bag
-from bot.reading.scene import Draft, Scene
+from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.subjects import is_stuff
 
 RINGS = bag("ring hob burner gas stove stovetop")
+_HELD = compiled(rf"(?:(?:of|from|<O>|oven|[.,-]|and|then|now|straight|gone|went|put) )*(?:into|in|to) (?:our |my )?"
+                 rf"(?:{HOT})")
 _ONTO = bag("on onto to over")
 _ALLOWED = SAYS_NOTHING | PUT | _ONTO | RINGS | bag(
     "moved shifted carried swapped switched transferred hauled over across out from off oven pot pan finish finishing "
@@ -31,11 +34,24 @@ _ASKED = bag("please can could will would shall should")
 
 def rings(scene: Scene) -> None:
     """Acts on rings, of dishes that stand in an oven or have come out of one, in what nothing else was read from."""
+    _into_hot_hold(scene)
     if not scene.has_any(RINGS):
         return
     for at, item in enumerate(scene.items):
         if item.kind == "" and item.word in RINGS and (way := _way(scene, at)) is not None:
             _ring(scene, at, way)
+
+
+def _into_hot_hold(scene: Scene) -> None:
+    """ "chilli out the barrel and into the hot box": where it stands from then on."""
+    for draft in scene.drafts:
+        if draft.kind != "pot" or draft.fields.get("act") != "out":
+            continue
+        start = scene.row.offset(draft.last)
+        match = _HELD.match(scene.row.canon, start) if start < len(scene.row.canon) else None
+        if match is not None:
+            draft.fields["onto"] = "hot_hold"
+            scene.use(draft.last, scene.row.items_of(match.start(), match.end())[1], "into the hot hold")
 
 
 def _way(scene: Scene, at: int) -> int | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Protocol
 
 from skills.dish.finishes import (
+    BAKE,
     BIRD,
     BREAD,
     CAKE,
@@ -106,7 +107,9 @@ CUTS: tuple[Cut, ...] = (
                         "sausage", "sausages", "faggots"), _CHUCK, MINCED, 1.5, piece_kg=0.12, slender=1.5),
     Cut("octopus", ("octopus", "squid", "cuttlefish"), _FISH, COLLAGEN, 1.5, piece_kg=0.25, slender=3.0,
         shape=1.0, slower=0.45),
-    Cut("fish", ("fish", "salmon", "trout", "cod", "bream", "bass", "mackerel"), _FISH, FISH, 1.0,
+    Cut("fish", ("fish", "salmon", "trout", "cod", "bream", "bass", "mackerel", "haddock", "hake",
+                 "sardines", "sardine", "plaice", "sole", "turbot", "halibut", "pollock", "mullet", "monkfish",
+                 "herring", "herrings", "kippers", "kipper"), _FISH, FISH, 1.0,
         piece_kg=0.4, slender=3.0, shape=1.0),
     Cut("roast joint", ("roast", "rib roast", "roast rib", "roast beef", "roast pork", "roast lamb", "rump",
                         "sirloin", "topside", "loin", "fillet", "rack", "gammon"), _LEAN, ROAST, 2.0,
@@ -132,6 +135,9 @@ CUTS: tuple[Cut, ...] = (
         0.25, piece_kg=0.25, slender=40.0, shape=0.0, juice_share=0.0),
     Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns", "baguette", "batard"), _DOUGH, BREAD, 1.0,
         piece_kg=0.8, slender=2.0, shape=1.0, juice_share=0.0, moves_heat=4.0),
+    Cut("pie", ("pie", "pies", "fish pie", "chicken pie", "meat pie", "lamb pie", "beef pie", "game pie", "cottage pie",
+                "shepherds pie", "shepherd s pie", "pasty", "pasties", "lasagne", "lasagna", "moussaka"),
+        _POTATO, BAKE, 1.2, slender=6.0, shape=0.5, juice_share=0.0),
     Cut("cake", ("cake", "cakes", "sponge", "gingerbread", "brownies"), _CAKE, CAKE, 1.0, slender=4.0, shape=0.5,
         juice_share=0.0, moves_heat=4.0),
 )

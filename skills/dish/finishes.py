@@ -134,6 +134,9 @@ BIRD = Finish(
 MINCED = Finish(
     "minced", "core", heats.ROAST, "70 degC in the middle for 2 min (UK cooking guidance); 71 degC (US, from memory).",
     target_c=71.0, done="at 71 in the middle", trial="probe", flesh=True, least_c=71.0)
+BAKE = Finish(
+    "bake", "core", heats.ROAST, "75 degC in the middle for 30 s, an equal of 70 for 2 min (UK cooking guidance).",
+    target_c=75.0, done="at 75 in the middle", trial="probe")
 FISH = Finish(
     "fish", "core", heats.FISH, "63 degC in the middle (US Food Code, fish).",
     target_c=63.0, done="at 63 in the middle", trial="probe", flesh=True)

@@ -38,7 +38,7 @@ def odd_line(dated: Dated, before: ClassRecord) -> str:
                 f"{number(v.USUAL_TOP_UP_L)} l used. Say it again.")
     if fact.act in ("in", "moved"):
         return _put_in(dated, known)
-    if fact.act == "out" and fact.onto is not None and known.ring_at is not None:
+    if fact.act == "out" and fact.onto == "ring" and known.ring_at is not None:
         return f"{capital(name)}: on the ring since {clock(known.ring_at)} already. Nothing changed."
     if fact.act == "out" and not known.cooking and (fact.onto is None or known.in_at is None or known.served):
         return _taken_out(dated, known)

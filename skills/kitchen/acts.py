@@ -259,6 +259,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
         elif isinstance(fact, v.Pot) and dated.dish is not None:
             if fact.act == "in":
                 served.discard(dated.dish)
+            if fact.onto == "hot_hold":
+                served.add(dated.dish)
             on = fact.onto == "ring" and dated.dish in where and dated.dish not in served
             _pot(fact, dated, at_s, ovens, where, lids, acts)
             if fact.act == "out":

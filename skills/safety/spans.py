@@ -200,7 +200,7 @@ def held_at(record: ClassRecord, at: datetime) -> tuple[str, ...]:
         if isinstance(fact, v.StoreHeat):
             last[dated.dish] = "held"
         elif isinstance(fact, v.Pot) and fact.act in ("in", "moved", "out"):
-            last[dated.dish] = "out" if fact.act == "out" else ""
+            last[dated.dish] = "" if fact.act != "out" else "out" if fact.onto is None else "held"
         elif isinstance(fact, v.Reheat):
             last[dated.dish] = "out" if fact.act == "done" else ""
         elif isinstance(fact, v.Stage) and fact.stage == "served" and last.get(dated.dish) in ("held", "part served"):
@@ -267,7 +267,7 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
     if isinstance(fact, v.Pot) and fact.act == "out" and fact.onto == "ring":
         return Span(at_s, "reheat" if where in ("cold", "chill") else "ring", who=who)
     if isinstance(fact, v.Pot) and fact.act == "out":
-        return Span(at_s, "bench", who=who)
+        return Span(at_s, "bench" if fact.onto is None else "hot_hold", who=who)
     if isinstance(fact, v.Stage):
         if fact.stage == "aside" and where not in ("chill", "cold") and (where != "oven" or fact.dish is not None):
             return Span(at_s, "bench" if where in ("oven", "bench") and _done(made, dated.at) else "aside", who=who)

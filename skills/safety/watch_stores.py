@@ -37,9 +37,10 @@ def stores(view: View, rules: Pack) -> Iterable[Prompt]:
         right = [each.celsius >= figure if place == "hot_hold" else each.celsius <= figure for each in read]
         begun = max((index + 1 for index, each in enumerate(right) if each), default=0)
         if begun == len(read):
-            if read and place == "hot_hold":
-                yield from _sinks(view, rules, sorted([*read, *_of_what_stands_in_it(view, read[0].at)],
-                                                      key=lambda each: each.at))
+            if place == "hot_hold":
+                since = read[0].at if read else _filled_at(view)
+                found = [*read, *(_of_what_stands_in_it(view, since) if since is not None else ())]
+                yield from _sinks(view, rules, sorted(found, key=lambda each: each.at)) if found else ()
             continue
         good = read[begun - 1] if begun and read[begun].at - read[begun - 1].at <= LAST_GOOD else None
         yield from (_hot if place == "hot_hold" else _fridge)(view, rules, good, read[begun:])
@@ -63,6 +64,12 @@ def _of_what_stands_in_it(view: View, since: datetime) -> list[_Read]:
     return [_Read(dated.at, dated.fact.celsius, dated.who, dated.message, dated.dish) for dated in view.record.facts
             if isinstance(dated.fact, v.Food) and dated.dish is not None and since < dated.at <= view.now
             and dated.dish in held_at(view.record, dated.at)]
+
+
+def _filled_at(view: View) -> datetime | None:
+    """When the first dish went into the hot cupboard."""
+    return next((dated.at for dated in view.record.facts if isinstance(dated.fact, v.Pot)
+                 and dated.fact.onto == "hot_hold"), None)
 
 
 def _sinks(view: View, rules: Pack, read: list[_Read]) -> Iterable[Prompt]:

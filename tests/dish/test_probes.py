@@ -36,3 +36,12 @@ def test_probings_of_two_messages_or_two_dishes_all_tell():
     beans = told(60, dish="beans", index=5, **{"is": "food", "celsius": 80.0})
     facts = [*probed(65.0), *probed(75.6, minute=70, message="m70"), beans]
     assert sorted(kept(facts)) == [65.0, 75.6, 80.0]
+
+
+def test_a_heat_told_with_a_simmer_is_the_liquors():
+    """Common practice, no source."""
+    heat = probed(96.0)[0]
+    simmer = replace(told(60, dish="chicken", index=1, **{"is": "check", "simmer": "gentle"}), message="m60")
+    found = telling([heat, simmer])[0].fact
+    assert (found.part, found.celsius) == ("liquid", 96.0)
+    assert telling([heat])[0].fact.part is None

@@ -29,6 +29,9 @@ PUT = bag(
 )
 
 
+_WHOSE = bag("the our my a its it 's his their")
+
+
 @dataclass(frozen=True)
 class Clause:
     """One clause: its plain words, and the items of every other kind."""
@@ -69,7 +72,7 @@ class Clause:
 
     def word_before(self, at: int) -> str:
         """The word before an item, articles left out."""
-        while at > self.first and self.scene.items[at - 1].word in ("the", "our", "my", "a", "its", "his", "their"):
+        while at > self.first and self.scene.items[at - 1].word in _WHOSE:
             at -= 1
         return self.scene.items[at - 1].word if at > self.first else ""
 

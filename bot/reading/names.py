@@ -76,7 +76,7 @@ def known_names(items: list[Item], context: Context) -> list[Item]:
             at += 1
             continue
         end, kind, meaning, words = match
-        if kind == "D" and (whole := _dish_of_cut(words, context)) is not None:
+        if kind == "D" and (whole := _dish_of_cut(words, context) or _same_dish(words, context)) is not None:
             meaning = whole
         if kind == "D" and end == at + 1 and word_at(items, end) == "stock" and (*words, "stock") in _liquids():
             # "beef stock 600 ml" in a room that cooks beef
@@ -196,6 +196,22 @@ def _dish_of_cut(words: tuple[str, ...], context: Context) -> str | None:
         return None
     own = [name for name in context.dishes if name in words]
     return own[0] if len(own) == 1 and all(word in CUTS or word == own[0] for word in words) else None
+
+
+# Two words for one thing: whoever says the one means the room's dish of the other name.
+_ALIKE = (
+    bag("potatoes spuds taters tatties"), bag("aubergines eggplants"), bag("courgettes zucchini"),
+    frozenset(("chickpeas", "chick peas", "garbanzos")), frozenset(("squash", "pumpkin")),
+)
+
+
+def _same_dish(words: tuple[str, ...], context: Context) -> str | None:
+    """ "spuds crisp", in a room that put potatoes in."""
+    said = " ".join(words)
+    if said in context.dishes:
+        return None
+    own = [name for alike in _ALIKE if said in alike for name in context.dishes if name in alike]
+    return own[0] if len(own) == 1 else None
 
 
 def _other_word_for(items: list[Item], at: int, context: Context) -> str | None:

@@ -115,7 +115,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
     items = named_by_act(known_names(items, context), context)
-    items = _of_last_evening(find_times(_arrows(items)), context)
+    items = _cold_in_the_fridge(_of_last_evening(find_times(_arrows(items)), context), context)
     return Row(message, apart(items))
 
 
@@ -161,6 +161,27 @@ def _arrows(items: list[Item]) -> list[Item]:
             items[at] = Item(".", ",", items[at].start, items[at].end)
             items[at + 1] = Item("", "into", items[at + 1].start, items[at + 1].end)
     return items
+
+
+# So long ago nobody put into the fridge what is only told now; a number of this size is its heat then.
+_TOLD_LATE_MIN, _WARMEST_COLD = 90, 10
+
+
+def _cold_in_the_fridge(items: list[Item], context: Context) -> list[Item]:
+    """ "beans in the fridge at 6", told at four: six degrees, and no time of day."""
+    now = context.now.hour * 60 + context.now.minute
+    for at in range(2, len(items)):
+        item = items[at]
+        if item.kind != "T" or items[at - 1].word != "at" or items[at - 2].word not in _FRIDGES:
+            continue
+        if not item.word.isdigit() or int(item.word) > _WARMEST_COLD or not isinstance(item.value, Clock):
+            continue
+        if min((now - minute) % 1440 for minute in item.value.day_minutes()) > _TOLD_LATE_MIN:
+            items[at] = Item("H", item.word, item.start, item.end, float(item.word), item.words)
+    return items
+
+
+_FRIDGES = bag("fridge chiller refrigerator cooler")
 
 
 def _split(folded: Plain, names: Sequence[str], context: Context) -> list[_Token]:

@@ -56,6 +56,24 @@ def test_a_pot_on_the_side_is_out_if_it_stood_in_an_oven() -> None:
     assert not read("beans out on the side", known).heard.facts
 
 
+def test_a_number_behind_the_fridge_is_its_heat_where_it_is_no_time_just_gone() -> None:
+    late, just = context("16:00", ["dome"], ["beans"]), context("18:05", ["dome"], ["beans"])
+    assert as_set(read("beans in the fridge at 6", late).heard.said()["facts"]) == as_set(
+        [{"is": "chill", "act": "fridge", "dish": "beans"}, {"is": "store", "place": "fridge", "celsius": 6}])
+    assert read("beans in the fridge at 6", just).heard.said()["facts"] == [
+        {"is": "chill", "dish": "beans", "at": "18:00", "act": "fridge"}]
+
+
+def test_another_word_for_a_dish_of_the_room_is_that_dish() -> None:
+    known = replace(context("13:05", ["dome"], ["potatoes"]), standing=(("potatoes", "dome"),))
+    assert {fact["dish"] for fact in read("spuds crisp. out", known).heard.said()["facts"]} == {"potatoes"}
+
+
+def test_a_pot_that_a_dish_stands_in_is_no_oven() -> None:
+    facts = read("goat out of oven, standing in its pot", context("12:51", ["dome"], ["goat"])).heard.said()["facts"]
+    assert facts == [{"is": "pot", "dish": "goat", "act": "out"}]
+
+
 def test_a_weight_alone_goes_on_the_fire_of_who_told_of_it_last() -> None:
     known = context("06:30", ["dome"], [])
     lit = Said(known.now - timedelta(minutes=30), "Idris", "lit the dome", read("lit the dome", known).heard)

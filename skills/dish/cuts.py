@@ -138,8 +138,9 @@ CUTS: tuple[Cut, ...] = (
     Cut("pie", ("pie", "pies", "fish pie", "chicken pie", "meat pie", "lamb pie", "beef pie", "game pie", "cottage pie",
                 "shepherds pie", "shepherd s pie", "pasty", "pasties", "lasagne", "lasagna", "moussaka"),
         _POTATO, BAKE, 1.2, slender=6.0, shape=0.5, juice_share=0.0),
-    Cut("cake", ("cake", "cakes", "sponge", "gingerbread", "brownies"), _CAKE, CAKE, 1.0, slender=4.0, shape=0.5,
-        juice_share=0.0, moves_heat=4.0),
+    Cut("cake", ("cake", "cakes", "sponge", "gingerbread", "brownies", "cobbler", "crumble", "tart", "scones",
+                 "muffins", "biscuits", "cookies", "shortbread", "flapjacks", "strudel"),
+        _CAKE, CAKE, 1.0, slender=4.0, shape=0.5, juice_share=0.0, moves_heat=4.0),
 )
 DEFAULT = next(cut for cut in CUTS if cut.name == "lamb shoulder")
 

@@ -18,8 +18,10 @@ def test_what_food_safety_knows_as_meatless_has_a_finish_of_its_own(name: str) -
 
 @pytest.mark.parametrize(("name", "finish"), [
     ("lamb with leeks", "collagen"), ("beef and mushroom", "collagen"), ("chicken and leek", "bird"),
-    ("stuffed peppers", "root"), ("baguettes", "bread")])
-def test_meat_in_the_name_goes_first(name: str, finish: str) -> None:
+    ("stuffed peppers", "root"), ("baguettes", "bread"),
+    ("smoked haddock", "fish"), ("kippers", "fish"), ("pies", "bake"), ("lasagne", "bake"), ("plum cobbler", "cake"),
+    ("apple crumble", "cake")])
+def test_a_name_has_its_finish_and_meat_in_it_goes_first(name: str, finish: str) -> None:
     assert find_cut(name)[0].finish.name == finish
 
 

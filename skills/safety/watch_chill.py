@@ -22,6 +22,8 @@ PROBE_FRESH_S = 1800.0
 NEAR_K = 2.0
 # People see to what is left by themselves within this time (judgement).
 SETTLES = timedelta(minutes=25)
+# A chill past its first mark is called so long before ice has to go round it (judgement).
+WELL_BEFORE = timedelta(hours=1)
 # What an answer on leftovers is remembered by.
 LEFT = "left:"
 # A probe this long before it was called chilled still tells how cold it was (judgement).
@@ -63,7 +65,10 @@ def chilling(case: Case) -> Iterable[Prompt]:
     if ready > case.moment(late.by_s):
         fix += " If it still misses: reheat fully and start again, or discard."
     key = f"chill:{span.at_s:.0f}" + (f":{late.mark.to_c:g}:probed" if probed else "")
-    yield case.prompt(key, case.now,
+    # Hours from its mark nobody has to do anything yet: it is measured again, and ice brings it down in the last hour.
+    ice = case.moment(late.by_s) - (ready - case.now) - TO_LOAD - WELL_BEFORE
+    due = case.view.when_there(max(case.now, ice)) if core <= case.rules.chill[0].to_c else case.now
+    yield case.prompt(key, due,
                       f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
                       f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",
                       case.moment(late.by_s), span.who)

@@ -43,6 +43,7 @@ class DishSeen:
     loaded: bool = False
     was_in: bool = False
     lidless: bool = False
+    put_by: bool = False
     words: frozenset[str] = frozenset()
 
 
@@ -204,6 +205,11 @@ class Names:
             if fact.act == "in":
                 waiting = [dish.name for dish in seen if dish.oven is None and not dish.was_in]
                 waiting = [name for name in waiting if self.dishes[name].loaded] or waiting
+                # Out to be shown and back in, or in already and told twice; a pot more is told by its name.
+                waiting = waiting or [dish.name for dish in seen if dish.oven is None and not dish.put_by]
+                inside = [dish.name for dish in seen if dish.oven is not None]
+                if not waiting and len(inside) == 1:
+                    return inside[0], ()
                 if not waiting:
                     unseen = [name for name in self.coming_dishes if self._known_dish(name) is None]
                     return (unseen[0] if unseen and not seen else UNNAMED_DISH), ()
@@ -294,12 +300,14 @@ class Names:
         seen = self.dishes.get(dated.dish, DishSeen(dated.dish))
         if isinstance(fact, v.Pot):
             if fact.act in _INTO_OVEN:
-                seen = replace(seen, oven=dated.oven, was_in=True)
+                seen = replace(seen, oven=dated.oven, was_in=True, put_by=False)
             elif fact.act == "out":
                 # It was in, told or not: what is weighed next is another dish.
                 seen = replace(seen, oven=None, was_in=True)
             if fact.act in ("lid_on", "lid_off"):
                 seen = replace(seen, lidless=fact.act == "lid_off")
+        if isinstance(fact, v.Chill) or (isinstance(fact, v.Stage) and fact.stage == "served"):
+            seen = replace(seen, put_by=True)
         if isinstance(fact, v.Load):
             seen = replace(seen, loaded=True, words=seen.words | frozenset((fact.cut or "").split()))
         return replace(self, dishes={**self.dishes, dated.dish: seen})

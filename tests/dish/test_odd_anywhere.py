@@ -27,6 +27,7 @@ BAD = [
     ("lamb core -5", EVERYWHERE, "not used"),
     ("lamb is 300 kg", EVERYWHERE, "300 kg cannot be right: noted, not used"),
     ("lamb is 0 kg", EVERYWHERE, "0 kg cannot be right: noted, not used"),
+    ("pot in again", ("in",), "Nothing changed"),
     ("lamb in the dome", ("in",), "Nothing changed"), ("lamb in the dome", ("served",), "served at 12:20"),
     ("lamb out", LAMB_NEVER_IN, "not in an oven by my log"), ("lamb out", ("out", "served"), "out since 12:00"),
     ("turned the lamb", OFF_THE_HEAT, "not in an oven by my log"),
@@ -78,3 +79,13 @@ def test_the_bare_word_that_something_came_out_starts_no_clock() -> None:
     probed = play(SCHOOL_DAY, KNOWN, "09:00 Mara: goat out", "09:05 Mara: goat core 71", "13:00 Idris: all well here")
     mine = story("goat", probed.view.record, probed.view.now + timedelta(minutes=1))
     assert [span.where for span in mine.spans] == ["bench"]
+
+
+def test_a_pot_that_comes_back_without_a_name_is_the_one_that_is_out() -> None:
+    """Out to be looked at and in again it is no second pot; once it is eaten, another is."""
+    back = told_in("out", "pot back in").view.record.dishes
+    assert set(back) == {"lamb"}
+    assert back["lamb"].oven == "dome"
+    another = told_in("served", "pot in").view.record.dishes
+    assert len(another) == 2
+    assert another["lamb"].oven is None

@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
+from bot.reading.habits import in_fahrenheit, spots_meant
 from bot.reading.lexicon import longest
 from bot.reading.unwell import unwell
 from bot.talk import Action, Answer, Message, Prompted, School
@@ -117,7 +118,12 @@ class Session:
                          if dish.oven is not None and name != UNNAMED_DISH and dish.oven != UNNAMED_OVEN)
         out = tuple(name for name, dish in record.dishes.items()
                     if dish.oven is None and dish.in_at is not None and not dish.served and name != UNNAMED_DISH)
-        return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing, out)
+        asked = {to: question for question, to in self.asked.values() if to is not None}
+        replied = [(asked[told.answers], told) for told in self.messages if told.answers in asked]
+        spots = spots_meant((question, [each.said() for each in told.heard.facts]) for question, told in replied)
+        typed = in_fahrenheit(((told.who, told.text) for told in self.messages),
+                              ((question, told.who, told.text) for question, told in replied))
+        return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing, out, spots, typed)
 
     def _unanswered(self, now: datetime) -> Pending | None:
         """An allergen alert that the lead has heard and not answered stays open: her short yes is about it."""

@@ -203,7 +203,7 @@ class Names:
         seen = list(self.dishes.values())
         if isinstance(fact, v.Pot):
             if fact.act == "in":
-                waiting = [dish.name for dish in seen if dish.oven is None and not dish.was_in]
+                waiting = [dish.name for dish in seen if dish.oven is None and not dish.was_in and not dish.put_by]
                 waiting = [name for name in waiting if self.dishes[name].loaded] or waiting
                 # Out to be shown and back in, or in already and told twice; a pot more is told by its name.
                 waiting = waiting or [dish.name for dish in seen if dish.oven is None and not dish.put_by]
@@ -216,7 +216,7 @@ class Names:
                 return self._one(waiting, who, at, newest=True)
             inside = [dish.name for dish in seen if dish.oven is not None
                       and (fact.oven is None or (dish.oven == fact.oven) != (fact.act == "moved"))]
-            waiting = inside or [dish.name for dish in seen]
+            waiting = inside or [dish.name for dish in seen if not dish.put_by] or [dish.name for dish in seen]
             if fact.act == "lid_on":  # "lid back on": what stands without one
                 waiting = [name for name in waiting if self.dishes[name].lidless] or waiting
             return self._one(waiting or [UNNAMED_DISH], who, at)
@@ -224,7 +224,11 @@ class Names:
         names = inside or [dish.name for dish in seen]
         if not names:
             return (self.coming_dishes[0] if self.coming_dishes else UNNAMED_DISH), ()
-        return self._one(names, who, at)
+        dish, options = self._one(names, who, at)
+        kept = [name for name in options if self.dishes[name].oven is not None
+                and self.dishes[name].oven == self._keeps(who)]
+        # Who looks after one oven looks into what stands in it.
+        return (kept[0], ()) if len(kept) == 1 else (dish, options)
 
     def _one(self, names: Sequence[str], who: str, at: datetime, newest: bool = False) -> tuple[
             str | None, tuple[str, ...]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any
 
+from bot.reading.carry import DISH_KINDS, OVEN_KINDS
 from bot.reading.clock_times import Clock
 from bot.reading.context import Pending
 from bot.reading.items import Item, Row
@@ -37,13 +38,14 @@ def answer_of(scene: Scene) -> list[Draft] | None:
         return None
     if scene.items[-1].word == "?":
         return None
-    found = _ANSWERS.get(pending.missing, _by_option)(scene, pending)
+    found = _all_of_them(scene, pending) or _ANSWERS.get(pending.missing, _by_option)(scene, pending)
     if found is None:
         return None
-    fields = found if "is" in found else {**pending.about, **found}
-    question = fields["is"] in _QUESTIONS
+    each = found if isinstance(found, list) else [found]
+    whole = [fields if "is" in fields else {**pending.about, **fields} for fields in each]
     scene.use(0, len(scene.items), "answer to the question")
-    return [Draft(fields, 0, len(scene.items), "answer to the question", question=question)]
+    return [Draft(fields, 0, len(scene.items), "answer to the question", question=fields["is"] in _QUESTIONS)
+            for fields in whole]
 
 
 def answer_first(scene: Scene) -> list[Draft]:
@@ -60,6 +62,17 @@ def answer_first(scene: Scene) -> list[Draft]:
         draft.last = stop
         scene.use(0, stop, "answer to the question")
     return drafts
+
+
+def names_of_the_answer(scene: Scene, answered: list[Draft]) -> None:
+    """ "that's air, probe 103", of the dome that was asked about: the second heat is the dome's too."""
+    for key, kind, kinds in (("oven", "O", OVEN_KINDS), ("dish", "D", DISH_KINDS)):
+        name = next((draft.fields[key] for draft in answered if key in draft.fields), None)
+        if name is None or any(item.kind == kind for item in scene.items[answered[0].last :]):
+            continue
+        for draft in scene.drafts:
+            if draft not in answered and not draft.question and draft.kind in kinds:
+                draft.fields.setdefault(key, name)
 
 
 _QUESTIONS = bag(
@@ -243,6 +256,20 @@ def _by_option(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     if len(fitting) == 1 and not [word for word in extra if word.isalpha()]:
         return {pending.missing: fitting[0]}
     return None
+
+
+_ALL = {2: bag("both"), 3: bag("all")}
+
+
+def _all_of_them(scene: Scene, pending: Pending) -> list[dict[str, Any]] | None:
+    """ "both", of two ovens or dishes: an act on each; one heat is never two."""
+    every = _ALL.get(len(pending.options), frozenset())
+    words = _words(scene)
+    if pending.missing not in ("oven", "dish") or not words & every or pending.about.get("is") in ("reading", "food"):
+        return None
+    if not words <= _SMALL | every | bag("them ovens dishes pots two three same"):
+        return None
+    return [{pending.missing: option} for option in pending.options]
 
 
 _YES = bag("yes yeah yep right correct sure really true checked twice again same is it's use still stands definitely")

@@ -32,7 +32,7 @@ def ask_of(scene: Scene) -> Ask | None:
     )
 
 
-def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
+def last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
     """The latest heat of every spot, as lately said and not raked out since."""
     found: dict[str, float] = {}
     for said in scene.context.last:
@@ -55,9 +55,9 @@ def _last_heats(scene: Scene, oven: str | None) -> dict[str, float]:
 def _own_heats(scene: Scene, oven: str | None) -> dict[str, float]:
     """The heats of this oven alone: of two ovens a heat told of none may be the other's."""
     if oven is None or len(scene.context.ovens) < 2:
-        return _last_heats(scene, oven)
+        return last_heats(scene, oven)
     told = {fact.said().get("place") for said in scene.context.last for fact in said.heard.facts if fact.oven == oven}
-    return {place: heat for place, heat in _last_heats(scene, oven).items() if place in told}
+    return {place: heat for place, heat in last_heats(scene, oven).items() if place in told}
 
 
 def _unit(scene: Scene) -> Ask | None:
@@ -66,7 +66,7 @@ def _unit(scene: Scene) -> Ask | None:
         value = draft.fields.get("celsius")
         if draft.kind != "reading" or value is None or value < 300 or not _no_unit(scene, draft):
             continue
-        heats = _last_heats(scene, draft.fields.get("oven"))
+        heats = last_heats(scene, draft.fields.get("oven"))
         place = draft.fields.get("place")
         near = [heats[place]] if place in heats else list(heats.values())
         as_fahrenheit = fahrenheit(float(value))
@@ -83,12 +83,27 @@ def _unit(scene: Scene) -> Ask | None:
             and draft.fields.get("tool") != "infrared"
             and not (place in _own_heats(scene, draft.fields.get("oven")) and _celsius_only(scene))
         )
+        open_ = open_ or _round_in_fahrenheit(scene, draft, lone)
         if fits or open_:
             about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
             if fits or place is None or scene.context.last:
                 scene.drafts.remove(draft)  # a lone message is taken by its words; in talk the answer comes
             return Ask(f"{value:g}: C or F?", about, "unit", ("C", "F"))
     return None
+
+
+# Round numbers of Fahrenheit dials in air [as written]; common practice, no source.
+LEAST_ROUND, ROUND = 325.0, 25.0
+
+
+def _round_in_fahrenheit(scene: Scene, draft: Draft, lone: bool) -> bool:
+    """ "barrel air 350", from one who has told no heat before: a dial of another country, or an oven in full fire?"""
+    value = float(draft.fields["celsius"])
+    if draft.fields.get("place") != "air" or value < LEAST_ROUND or value % ROUND or not lone or not scene.context.last:
+        return False
+    own = [said for said in scene.context.last if said.who == scene.context.sender]
+    told = any("celsius" in fact.said() for said in own for fact in said.heard.facts)
+    return not told and len([each for each in scene.drafts if each.kind == "reading"]) == 1
 
 
 def _celsius_only(scene: Scene) -> bool:
@@ -115,7 +130,7 @@ def _place(scene: Scene) -> Ask | None:
             continue
         oven = draft.fields.get("oven")
         value = float(draft.fields["celsius"])
-        heats = {place: heat for place, heat in _last_heats(scene, oven).items() if place in _OFTEN_UNSAID}
+        heats = {place: heat for place, heat in last_heats(scene, oven).items() if place in _OFTEN_UNSAID}
         close = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
         if (len(close) == 1 and len(heats) > 1) or (len(heats) == 1 and close):
             continue
@@ -185,7 +200,7 @@ def _bare_number(scene: Scene) -> Ask | None:
         return None
     if clock is None:
         return _bare_heat(scene, value)
-    heats = _last_heats(scene, None)
+    heats = last_heats(scene, None)
     if any(abs(heat - value) <= NEAR_K for heat in heats.values()):
         near = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
         about: dict[str, Any] = {"is": "reading", "celsius": value}

@@ -54,6 +54,7 @@ def carry_on(scene: Scene) -> None:
         _take_gun(scene, said)
         _weigh(scene, said)
         _pour(scene, said)
+        _still_loading(scene, said)
         _act_alone(scene, said)
     elif scene.context.last and scene.context.last[-1].heard.questions:
         last = scene.context.last[-1]
@@ -171,6 +172,28 @@ def _pour(scene: Scene, said: Said) -> None:
         scene.add(fields, 0, len(scene.items), "goes on with the dish")
 
 
+_LIQUID_TOO = compiled(
+    r"(?:oh |ah |and |plus |also |with |then )+(?P<litres><L>)(?: (?:of|(?P<state>hot|boiling|cold|warm)|<D>|<W>))*"
+    r"(?: (?:in|too|with it))*(?: [.!])*"
+)
+_STARTS = {"hot": "hot", "boiling": "hot", "cold": "cold", "warm": "warm"}
+
+
+def _still_loading(scene: Scene, said: Said) -> None:
+    """ "cheeks in the dome, 3 kg", then "plus 1.5 l hot stock": part of what went in, not poured on later."""
+    match, dish = _LIQUID_TOO.fullmatch(scene.row.canon), _name(said, "dish")
+    told = [fact.said() for fact in said.heard.facts]
+    went_in = any(fact["is"] == "load" or fact.get("act") in _WENT_IN for fact in told)
+    wet = any("liquid_l" in fact for fact in told) or any(fact["is"] == "check" for fact in told)
+    loose = all(draft.kind in ("load", "contents") or draft.fields.get("act") == "topped_up" for draft in scene.drafts)
+    if match is None or dish is None or not went_in or wet or not loose or "added" in scene.vocabulary:
+        return
+    scene.drafts.clear()
+    start = _STARTS.get(match["state"] or "")
+    fields = {"is": "load", "dish": dish, "liquid_l": scene.number(match["litres"]), "start": start}
+    scene.add(fields, 0, len(scene.items), "goes on with the load")
+
+
 _MORE_WOOD = compiled(
     r"(?:about |and |another |now |roughly |so far |plus )*(?P<kilos><K>)(?: (?:more|on|far|of|dry|again|another"
     r"|now|to start|total|in all|all|wood|logs|,|(?P<species><W>)))*(?: [.!])*"
@@ -221,7 +244,7 @@ _I_HAVE = compiled(
 
 
 _ALONE = compiled(
-    r"(?:and |now |then |all |it 's |they are |they 're )*(?P<act>out|in|turned)"
+    r"(?:and |now |then |all |it 's |they are |they 're |back )*(?P<act>out|in|turned)"
     r"(?: (?:again|now|already|at last|finally|too))*"
     r"(?: (?:[.,!]|and resting.*|, resting.*))*"
 )

@@ -40,7 +40,8 @@ class Context:
     """The room as it stands when a message comes.
 
     `now` has a time zone; `last` is newest last; `standing` tells which dish stands in which oven, `out` which
-    have come out of one and are not eaten.
+    have come out of one and are not eaten; `spots` the spot that a bare heat of an oven is of, as it was answered;
+    `fahrenheit` who writes heats in that unit.
     """
 
     now: datetime
@@ -52,3 +53,5 @@ class Context:
     pending: Pending | None = None
     standing: tuple[tuple[str, str], ...] = ()
     out: tuple[str, ...] = ()
+    spots: tuple[tuple[str, str], ...] = ()
+    fahrenheit: tuple[str, ...] = ()

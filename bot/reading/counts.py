@@ -44,6 +44,10 @@ def counts(scene: Scene) -> None:
         rf"|about|to|there|it|only"
         rf"|till|a|count|of|<P>|<O>|oven))* {value}(?: (?:second"
         rf"|seconds|secs?))?{where}",
+        rf"{head}(?:(?:can't|couldn't|can not|could not|cannot|can|could|only|just|barely|i|we) )+"
+        rf"(?:hold|keep|bear|leave|stand)(?: (?:my|me|a|bare|own|our))* hand(?: (?:in|there|inside|over|it))*"
+        rf"(?: (?:for|longer|more|past|beyond|than|over|about|to|only|just))* {value}"
+        rf"(?: (?:seconds?|secs?|count))?{where}",
         rf"{head}(?<!in )(?<!with )(?<!on )(?<!by ){value}(?: second| sec)? hand(?: test| count| check)?{where}",
         rf"{head}(?:got to|counted(?: to)?|managed|lasted|made it to) {value}(?: on)?{where}(?= ?(?:$"
         rf"|[.,;!|]|before|at|in))",

@@ -303,7 +303,7 @@ def _says_it(scene: Scene, draft: Draft) -> bool:
 
 
 _ACT = compiled(
-    r"(?:and |now |then |it 's |it |they |they 're |went )*(?P<act>in|out)(?:(?: in| into|to)? (?P<oven><O>))?"
+    r"(?:and |now |then |it 's |it |they |they 're |went |back )*(?P<act>in|out)(?:(?: in| into|to)? (?P<oven><O>))?"
     r"(?:(?: at| since)? (?P<time><T>))?(?: now)?(?: [.!])*"
 )
 

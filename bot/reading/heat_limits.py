@@ -32,8 +32,8 @@ def value_of(scene: Scene, at: int) -> float:
 def check_limits(scene: Scene, draft: Draft) -> bool:
     low, high = LIMITS[draft.kind]
     value = draft.fields["celsius"]
-    if draft.kind == "reading" and value < LEAST_WALL_C and [scene.items[n].word for n in range(
-            draft.first, draft.last) if scene.items[n].kind == "P"] == ["left"]:
+    if draft.kind == "reading" and value < LEAST_WALL_C and [scene.items[n].words for n in range(
+            draft.first, draft.last) if scene.items[n].kind == "P"] == [("left",)]:
         scene.drafts.remove(draft)  # "coals spread and left 20"
         return False
     if low <= value <= high:

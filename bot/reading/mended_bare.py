@@ -34,7 +34,8 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
         "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
         "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
         "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
-        "lagging shell brick bricks feed f c fahrenheit farenheit celsius centigrade degs wood"
+        "lagging shell brick bricks feed load weight meat weighed weighs joint f c fahrenheit farenheit celsius "
+        "centigrade degs wood"
     ) | {word.word for word in words if longest([word.word], "wood", "species")}:
         return None
     fields: dict[str, Any] = {}

@@ -132,6 +132,21 @@ def set_moods(scene: Scene) -> None:
     _quieten(scene, full, _HELD_BACK, understood)
     for first, last in scene.sentences:
         _imperatives(scene, full, first, last, understood)
+    _hand_held(scene)
+
+
+_HAND = compiled(
+    r"(?:i |we )?(?:can|can't|cannot|could|couldn't|can not|could not)(?: (?:only|just|barely|hardly))* "
+    r"(?:hold|keep|bear|leave|stand|get) (?:my |me |a |bare )*hand (?:<W> )*(?:(?:P|O)\d+ )*(?:[NS]\d+)(?: .*)?"
+)
+
+
+def _hand_held(scene: Scene) -> None:
+    """ "can hold my hand in for 4": asks nobody and denies nothing; it tells how long."""
+    for first, last in scene.sentences:
+        text = scene.row.canon[scene.row.offset(first) : scene.row.offset(last)].strip(" .!,")
+        if _HAND.fullmatch(text) is not None and scene.items[last - 1].word != "?":
+            scene.moods[first:last] = ["fact"] * (last - first)
 
 
 def _quieten(

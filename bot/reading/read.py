@@ -30,7 +30,7 @@ from bot.reading import (
     rules_undo,
 )
 from bot.reading.acts_composed import composed_acts
-from bot.reading.answers import answer_first, answer_of, asked_again
+from bot.reading.answers import answer_first, answer_of, asked_again, names_of_the_answer
 from bot.reading.asking import ask_of
 from bot.reading.begun_before import begun_before, fuller
 from bot.reading.boils import boils
@@ -42,6 +42,8 @@ from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.counts_listed import listed_counts
 from bot.reading.follow_ups import follow_up
+from bot.reading.habits import spot_as_before, unit_as_before
+from bot.reading.hand_outs import hand_outs
 from bot.reading.heats_alone import of_the_looked_at, up_there
 from bot.reading.heats_composed import composed_heats
 from bot.reading.items import Item, Row
@@ -56,6 +58,7 @@ from bot.reading.questions_what_if import as_it_is
 from bot.reading.result import Ask, Reading, Span, explain
 from bot.reading.rings import rings
 from bot.reading.scene import Draft, Scene
+from bot.reading.short_words import bare_act, oven_alone, taken_as_said, yes_to
 from bot.reading.telegrams import telegrams
 from bot.reading.tokens import row_of
 from bot.reading.unread import unread_of
@@ -71,7 +74,8 @@ def read(text: str, context: Context) -> Reading:
     answers = any(span.rule == "answer to the question" for span in alone.spans)
     before = begun_before(text, context) if context.last and not answers else None
     if before is None:
-        return alone
+        asked = yes_to(text, context) if not alone.heard.said()["facts"] and alone.ask is None else None
+        return alone if asked is None else taken_as_said(text, alone, _read(*asked))
     earlier = replace(context, last=context.last[:-1])
     if before[-1].isdigit():
         return fuller(alone, _read(f"{text} {before}", earlier), 0)
@@ -133,9 +137,14 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     scene.drafts.extend(answered)
     rules_questions.meals_of_plans(scene)
     carry(scene)
+    names_of_the_answer(scene, answered)
     tell_of_both(scene)
     carry_on(scene)
     follow_up(scene)
+    oven_alone(scene)
+    bare_act(scene)
+    unit_as_before(scene)
+    spot_as_before(scene)
 
 
 _TOLD_FOR_THE_LOG = bag("pot fire reading food door load chill store")
@@ -191,6 +200,7 @@ def told(scene: Scene) -> None:
     rules_incidents.where_fire_is_wrong(scene)
     rules_incidents.cared_for(scene)
     rules_team.tasks(scene)
+    hand_outs(scene)
     telegrams(scene)
 
 

@@ -308,6 +308,8 @@ def _one_feed(scene: Scene, found: Found) -> None:
             return
         if fields.get("pieces") is not None and not 0 < float(fields["pieces"]) <= 40:
             return
+    elif compiled(r".* (?:another|a further) (?:log|split|stick|piece|billet|chunk|lump)").fullmatch(text):
+        fields["pieces"] = 1    # "threw on another log": the verb's "another" is the number
     elif groups.get("kg"):
         if _meat_in(scene, found):
             return

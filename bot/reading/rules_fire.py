@@ -132,7 +132,7 @@ def _lit(scene: Scene) -> None:
         return
     for pattern in (
         r"(?:lit|re lit|relit|kindled|fired up|fired|got (?P<x>a )?fire (?:going|lit|started) in"
-        r"|started|lighting) (?:up )?(?P<oven><O>)(?: (?:up|fire|again|back up))*",
+        r"|started|lighting) (?:up )?(?P<oven><O>)(?: (?:up|fire|again|back up|too|also|as well|as))*",
         rf"(?:lit|relit|started|kindled|laid and lit)(?: up)?(?: a| an| our| my)?(?: small| little| big"
         rf"| good)? fire(?: (?:going|lit|started|up|burning|in))*{_IN}",
         rf"(?:got|have got|made|built)(?: a| an| our| my)?(?: small| little| big"

@@ -463,7 +463,9 @@ def _out(scene: Scene) -> None:
         rf"|off) (?:(?P<oven><O>)|oven|heat))?",
         rf"{SUBJECT}{BE} (?:out of|from|out from) (?:(?P<oven><O>)|oven)",
         rf"{SUBJECT}{BE}(?: (?P<found>{_FOUND}(?: {_FOUND}| and| ,)*))? out(?! "
-        rf"(?:on|to(?! (?:make|free|let|give|stop) )|for|in|into|front|cold|over|loud|here|there|with|by bike))",
+        rf"(?:on|to(?! (?:make|free|let|give|stop|show|see|look|check|probe|turn|rest|cool|baste|carve)(?: |$))"
+        r"|for(?! (?:a |the )?(?:look|photo|photos|picture|pictures|show|peek))"
+        r"|in|into|front|cold|over|loud|here|there|with|by bike))",
         rf"{SUBJECT}{BE} (?:off|out)(?: and)? (?:on|onto) (?P<aside>(?:our |its )?(?:side|bench|board|table|rack"
         r"|counter|worktop|trivet|wall|hob))",
         rf"(?:out) (?:come|came|comes|go|went|with) {SUBJECT}|out (?:it|they) (?:comes?|came)",
@@ -479,7 +481,8 @@ def _out(scene: Scene) -> None:
         r"|taken|pulled|lifted|got"
         r"|brought|have|had) (?:it|them|him"
         r"|her)"
-        r"(?: back)? out|pulled (?:it|them)))(?: (?:now|already|again|on board|on side))*(?: (?:at )?(?P<behind><T>))?"
+        r"(?: back)? out|pulled (?:it|them)))(?: (?:now|already|again|on board|on side|too|also|as well|as))*"
+        r"(?: (?:at )?(?P<behind><T>))?"
         r"(?= ?(?:$|[.,;!|]|and (?:resting|on)))",
     ):
         for found in scene.find(pattern):

@@ -255,6 +255,7 @@ def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     start, stop = scene.row.offset(first), scene.row.offset(last)
     text = compiled(r"(?: ?[,.!-])*(?: (?:sorry|my mistake|my bad|soz))+$").sub("", scene.row.canon[start:stop])
     text = text.strip(" .!,")
+    text, kind = _by_what_was_done(scene, text)
     match = compiled(
         r"(?:(?:sorry|no|oops|ah|wait|actually|ok|oh)(?: ,)? )*(?:that|it|those|they|that one|last one"
         r"|that last one|this|the last one|all that|both|mine|my one|my last one|my last)(?: (?:was"
@@ -268,10 +269,24 @@ def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     token = next(value for value in match.groupdict().values() if value)
     item = scene.item(token)
     if item.kind == "O":
-        return {"oven": str(item.value)}
+        return {"oven": str(item.value), **kind}
     if item.kind == "D":
         return {"dish": str(item.value)} if text.split()[0] not in ("it", "they", "this") else None
     return {"of": "reading", "place": str(item.value)} if text.split()[0] == "that" else None
+
+
+_DONE_TO = {"fed": "fire", "lit": "fire", "raked": "fire", "opened": "door", "shut": "door", "read": "reading",
+            "shot": "reading", "measured": "reading", "turned": "pot", "topped up": "pot"}
+_WHAT_WAS_DONE = compiled(rf"(?P<name>.* <O>) (?:that )?(?:i|we) (?:just )?(?P<done>{'|'.join(_DONE_TO)})")
+
+
+def _by_what_was_done(scene: Scene, text: str) -> tuple[str, dict[str, str]]:
+    """ "no that's the dome I fed": which of the things told before gets the other name."""
+    match = _WHAT_WAS_DONE.fullmatch(text)
+    own = [said for said in scene.context.last[-6:] if said.who == scene.context.sender]
+    if match is None or not any(fact.is_ == _DONE_TO[match["done"]] for said in own for fact in said.heard.facts):
+        return text, {}
+    return match["name"], {"of": _DONE_TO[match["done"]]}
 
 
 _KIND_OF = {"feed": "fire", "split": "fire", "one": None}

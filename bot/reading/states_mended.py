@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 from bot.reading.lexicon import bag
@@ -19,7 +20,7 @@ def state_mended(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     start, stop = scene.row.offset(first), scene.row.offset(last)
     text = scene.row.canon[start:stop].strip(" .!,")
     if not {"not", "instead", "rather"} & set(text.split()):
-        return None
+        return _tool_told_later(scene, text)
     return _tool(scene, text) or _start(text) or _cut(scene, text) or _simmer(scene, text)
 
 
@@ -34,6 +35,27 @@ def _tool(scene: Scene, text: str) -> dict[str, Any] | None:
     if match["p"][1:].isdigit():
         fields["place"] = str(scene.item(match["p"]).value)
     return fields
+
+
+# So long after a reading its tool may still be told (common practice, no source).
+A_TOOL = timedelta(minutes=20)
+
+
+def _tool_told_later(scene: Scene, text: str) -> dict[str, Any] | None:
+    """ "sole was gun as well": with what a spot was read that was told before."""
+    match = compiled(
+        rf"{_CUE}(?P<p><P>|that|it)(?: (?:one|reading))?{_BE}(?: (?:with|by|from|on|off|also|the))* (?P<tool><I>|probe)"
+        r"(?: (?:as well|too|also|as))*"
+    ).fullmatch(text)
+    if match is None:
+        return None
+    place = str(scene.item(match["p"]).value) if match["p"][1:].isdigit() else None
+    told = [fact.said() for said in scene.context.last if scene.context.now - said.at <= A_TOOL
+            for fact in said.heard.facts if fact.is_ == "reading"]
+    if not any("celsius" in fact and place in (None, fact.get("place")) for fact in told) or place == "air":
+        return None
+    tool = "probe" if match["tool"] == "probe" else "infrared"
+    return {"of": "reading", "tool": tool, **({"place": place} if place else {})}
 
 
 def _start(text: str) -> dict[str, Any] | None:

@@ -15,6 +15,7 @@ from bot.reading.new_names import named_by_act
 from bot.reading.normalise import Plain
 from bot.reading.places_mended import lettered, listed_place, sides
 from bot.reading.quantities import find_quantities
+from bot.reading.rows_mended import hundreds_apart, of_the_night_before
 from bot.reading.run_ons import apart
 from bot.reading.spelling import counted_thing, mend, ordinary_words
 from bot.reading.spoken_times import find_times
@@ -115,6 +116,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
     items = named_by_act(known_names(items, context), context)
+    items = hundreds_apart(items)
     items = _cold_in_the_fridge(_of_last_evening(find_times(_arrows(items)), context), context)
     return Row(message, apart(items))
 
@@ -136,6 +138,7 @@ _FIRED = bag("lit fired raked fed")
 def _of_last_evening(items: list[Item], context: Context) -> list[Item]:
     """ "lit yesterday at 16:00, raked at 18:30" before noon: the last such times there were, and their heat is in the
     brick; the word says nothing more."""
+    items = of_the_night_before(items, context)
     clocks = [item.value for item in items if item.kind == "T"]
     words = {item.word for item in items if item.kind == ""}
     if "yesterday" not in words or not clocks or not words & _FIRED:

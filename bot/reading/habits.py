@@ -1,0 +1,97 @@
+"""What this room's talk has shown of how its people tell things: which spot a bare heat of an oven is of, who writes in
+Fahrenheit. Both were asked once; asked again they would only tire people."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from bot.reading.asking import NEAR_K, last_heats
+from bot.reading.context import Pending
+from bot.reading.lexicon import bag
+from bot.reading.scene import Draft, Scene
+from bot.reading.units import fahrenheit
+
+_F = re.compile(r"\d ?(?:°|deg(?:rees|s)?)? ?F\b|\bfahrenheit\b", re.IGNORECASE)
+_C = re.compile(r"\d ?(?:°|deg(?:rees|s)?)? ?C\b|\b(?:celsius|centigrade)\b", re.IGNORECASE)
+# Said by itself of what was just told: "sorry F", "that's in F".
+_F_ALONE = re.compile(r"(?:(?:sorry|oh|no|oops|it|that|thats|that's|its|it's|is|was|in|all|mine|my|dial|gauge|always)"
+                      r"[\s,]+)*(?:F|fahrenheit)(?:[\s,]+(?:sorry|always|all of it|btw|by the way))*[\s.!]*",
+                      re.IGNORECASE)
+# Who wrote Fahrenheit so often without being asked, and never Celsius, means it always (common practice, no source).
+OFTEN_F = 2
+# What is meant by a bare number of one who writes Fahrenheit [as written]; below, it is no such heat in Fahrenheit.
+LEAST_F = {"reading": 140.0, "food": 100.0, "store": 30.0, "weather": 40.0}
+COLDEST_HOT_F = 110.0
+# As far as the air of an oven may have moved since it was last told of [K]; common practice, no source.
+MOVED_K = 90.0
+
+
+def spots_meant(answered: Iterable[tuple[Pending, Sequence[Mapping[str, Any]]]]) -> tuple[tuple[str, str], ...]:
+    """For every oven the spot that was answered when a bare heat of it was asked about; the latest stands."""
+    found: dict[str, str] = {}
+    for pending, facts in answered:
+        if pending.missing != "place":
+            continue
+        for fact in facts:
+            if fact["is"] == "reading" and "oven" in fact and fact.get("celsius") == pending.about.get("celsius"):
+                found[str(fact["oven"])] = str(fact.get("place", ""))
+    return tuple((oven, place) for oven, place in found.items() if place in ("floor", "air", "dome"))
+
+
+def in_fahrenheit(said: Iterable[tuple[str, str]], answered: Iterable[tuple[Pending, str, str]]) -> tuple[str, ...]:
+    """Who writes Fahrenheit alone. said: who wrote what; answered: what was asked, who answered, in what words."""
+    often: dict[str, int] = {}
+    for pending, who, text in answered:
+        if pending.missing == "unit" and re.search(r"\bf\b|fahrenheit|american", text, re.IGNORECASE):
+            often[who] = OFTEN_F
+    celsius = set()
+    for who, text in said:
+        if _F_ALONE.fullmatch(text.strip()):
+            often[who] = OFTEN_F
+        often[who] = often.get(who, 0) + bool(_F.search(text))
+        if _C.search(text):
+            celsius.add(who)
+    return tuple(who for who, times in often.items() if times >= OFTEN_F and who not in celsius)
+
+
+def spot_as_before(scene: Scene) -> None:
+    """ "barrel 150", when it was asked once today of which spot: the same spot, if nothing speaks against it."""
+    for draft in scene.drafts:
+        place = dict(scene.context.spots).get(str(draft.fields.get("oven")))
+        if draft.kind != "reading" or "celsius" not in draft.fields or "place" in draft.fields or place is None:
+            continue
+        if draft.fields.get("tool") == "infrared":
+            continue
+        value = float(draft.fields["celsius"])
+        heats = last_heats(scene, draft.fields["oven"])
+        others = [heat for spot, heat in heats.items() if spot != place and abs(heat - value) <= NEAR_K]
+        near = place not in heats or abs(heats[place] - value) <= (NEAR_K if others else MOVED_K)
+        if near:
+            draft.fields["place"] = place
+
+
+def unit_as_before(scene: Scene) -> None:
+    """A bare heat of one who writes Fahrenheit, unless it is near what its spot was in Celsius."""
+    if scene.context.sender not in scene.context.fahrenheit:
+        return
+    for draft in scene.drafts:
+        value = draft.fields.get("celsius")
+        if draft.kind not in LEAST_F or value is None or not _bare(scene, draft):
+            continue
+        meant = fahrenheit(float(value))
+        least = COLDEST_HOT_F if draft.fields.get("place") == "hot_hold" else LEAST_F[draft.kind]
+        known = last_heats(scene, draft.fields.get("oven")) if draft.kind == "reading" else {}
+        last = known.get(str(draft.fields.get("place")))
+        nearer = last is not None and abs(last - float(value)) < abs(last - meant)
+        if value >= least and not nearer:
+            draft.fields["celsius"] = meant
+
+
+_NO_UNIT = bag("c f celsius fahrenheit centigrade")
+
+
+def _bare(scene: Scene, draft: Draft) -> bool:
+    items = scene.items[draft.first : draft.last]
+    return not any(item.kind == "H" or item.word in _NO_UNIT for item in items)

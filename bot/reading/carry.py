@@ -73,7 +73,7 @@ def _ingredient(scene: Scene, at: int) -> bool:
     name = str(item.value)
     if name in scene.context.dishes:
         return False
-    if name in _STUFF:
+    if name in _STUFF or _goes_with(scene, at):
         return True
     return (
         any(
@@ -91,6 +91,14 @@ def _ingredient(scene: Scene, at: int) -> bool:
             for draft in scene.drafts
         )
     )
+
+
+def _goes_with(scene: Scene, at: int) -> bool:
+    """ "lamb is 3.2 kg, browned with onions and carrots": what goes with a dish that was named is none itself."""
+    start = at - 1
+    while start > 0 and (scene.items[start].kind == "D" or scene.items[start].word in ("and", "some", "the", "our")):
+        start -= 1
+    return start > 0 and scene.items[start].word == "with" and any(item.kind == "D" for item in scene.items[:start])
 
 
 def _names(scene: Scene, kind: str, key: str, facts: frozenset[str], questions: frozenset[str]) -> None:

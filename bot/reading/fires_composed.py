@@ -82,7 +82,9 @@ def _raked(clause: Clause) -> bool:
     if not clause.has_only("O") or not words & _RAKED or not clause.says_only(_EMBERS, _RAKED, _CLEAN):
         return False
     if words & bag("rake raking"):
-        return bool(words & bag("done finished complete over"))
+        over = bool(words & bag("done finished complete over"))
+        # "raking out now" is told with the rake in the fire, as "going in now" is with the pot at the door.
+        return over or ("raking" in words and bool(words & bag("now out")) and "T" not in clause.found)
     embers = words & _EMBERS - {"fire"}
     emptied = clause.oven is not None and bool(embers or "out" in words)
     return "raked" in words or emptied or bool(embers and _out(clause))

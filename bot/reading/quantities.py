@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from bot.reading import numbers, units
@@ -65,6 +66,24 @@ def _pronouns(items: list[Item]) -> None:
         led = items[at - 1].kind == "" and items[at - 1].word in _BEFORE_ONE
         if (led and after not in _COUNTABLE) or after in ("should", "was", "not", "again"):
             items[at] = Item("", "one", item.start, item.end)
+
+
+# A joint of this weight has one figure behind its point and no unit: "lamb is 3.2 bone in", "3.2 of lamb" [kg].
+_LEAST_KG, _MOST_KG = 0.3, 12.0
+_WEIGHS = bag("is 's weighs weighed weighing are")
+
+
+def weighed(items: list[Item]) -> list[Item]:
+    """Such a number behind or before the name of a dish is its weight; of two figures it would be a time."""
+    for at, item in enumerate(items):
+        if item.kind != "N" or not re.fullmatch(r"\d{1,2}\.\d", item.word):
+            continue
+        named = at > 1 and items[at - 1].word in _WEIGHS and items[at - 2].kind == "D"
+        weighs = at > 0 and items[at - 1].word in _WEIGHS - {"is", "'s", "are"}
+        of_dish = word_at(items, at + 1) == "of" and at + 2 < len(items) and items[at + 2].kind == "D"
+        if (named or weighs or of_dish) and _LEAST_KG <= item.value.value <= _MOST_KG:
+            items[at] = Item("K", item.word, item.start, item.end, item.value.value, item.words)
+    return items
 
 
 _COUNTABLE = bag("split splits log logs coeliac guest person piece small big more nut with hundred kg count")

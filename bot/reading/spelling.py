@@ -257,6 +257,13 @@ _GERUNDS = bag(
 )
 
 
+@lru_cache(maxsize=1024)
+def _drops_its_g(word: str) -> bool:
+    """ "rakin", "provin": with its g the word is one of ours, and without it nobody's."""
+    ours = rule_words() | table_words() | own_words()
+    return len(word) > 4 and word + "g" in ours and word not in ours | ordinary_words()
+
+
 _COUNTED = ("guests", "guest", "people", "splits", "split", "logs", "litres", "litre", "minutes", "degrees", "seconds")
 
 
@@ -273,7 +280,7 @@ def mend(word: str, names: Iterable[str]) -> str:
 
     names: words of the room's own ovens and dishes.
     """
-    if word.endswith("in") and word + "g" in _GERUNDS:
+    if word.endswith("in") and (word + "g" in _GERUNDS or _drops_its_g(word)):
         return word + "g"
     if len(word) < 3 or word in ordinary_words() or word in rule_words() or word in table_words():
         return word

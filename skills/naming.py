@@ -11,6 +11,8 @@ from datetime import datetime, timedelta
 
 from skills import vocabulary as v
 from skills.dated import Dated
+from skills.dish.cuts import find_cut
+from skills.dish.finishes import BREAD, FLATBREAD
 from skills.mending import Standing
 
 # What a person spoke of this lately is what they still speak of (common practice, no source).
@@ -22,6 +24,9 @@ LIKE_FOR = timedelta(minutes=75)
 # Who told of one oven so often, and of no other, looks after it (common practice, no source).
 KEEPS_IT = 2
 
+# Below this what is probed without a name is what chills, if one dish does (common practice, no source) [degC].
+_NO_LONGER_COOKS_C = 60.0
+
 UNNAMED_OVEN = "oven"
 UNNAMED_DISH = "pot"
 _OVEN_FACTS = (v.Oven, v.Reading, v.Door, v.Fire)
@@ -29,6 +34,15 @@ _DISH_FACTS = (v.Food, v.Check, v.Stage, v.Load)
 _INTO_OVEN = ("in", "moved")
 
 Resolved = tuple[str | None, str | None, tuple[str, ...], str]
+
+
+def _over_flame(dish: str | None) -> bool:
+    """What wants a fire beside it, and goes into no raked oven: flatbreads (common practice, no source)."""
+    return dish is not None and find_cut(dish)[0].finish is FLATBREAD
+
+
+def _baked(dish: str) -> bool:
+    return find_cut(dish)[0].finish in (BREAD, FLATBREAD)
 
 
 def one_of_each(words: Iterable[str]) -> set[str]:
@@ -44,6 +58,7 @@ class DishSeen:
     was_in: bool = False
     lidless: bool = False
     put_by: bool = False
+    chilled: bool = False
     words: frozenset[str] = frozenset()
 
 
@@ -144,6 +159,8 @@ class Names:
             keeps = keeps or (self._by_places(heats) if fitting is None else None)
         if keeps is not None:
             return keeps, ()
+        if isinstance(fact, v.Pot) and len(self.burning) == 1 and _over_flame(fact.dish):
+            return next(iter(self.burning)), ()
         if isinstance(fact, v.Pot) and len(self.raked) == 1:
             # What is raked out and empty is what the pot was waiting for.
             return next(iter(self.raked)), ()
@@ -221,6 +238,13 @@ class Names:
                 waiting = [name for name in waiting if self.dishes[name].lidless] or waiting
             return self._one(waiting or [UNNAMED_DISH], who, at)
         inside = [dish.name for dish in seen if dish.oven is not None]
+        if isinstance(fact, v.Chill):
+            # What came out is what is left over, and nobody chills bread.
+            inside = [dish.name for dish in seen if dish.was_in and dish.oven is None and not dish.chilled
+                      and not _baked(dish.name)] or inside
+        cold = [dish.name for dish in seen if dish.chilled]
+        if isinstance(fact, v.Food) and fact.celsius < _NO_LONGER_COOKS_C and len(cold) == 1:
+            return cold[0], ()      # "trays 31": what chills, and not what cooks
         names = inside or [dish.name for dish in seen]
         if not names:
             return (self.coming_dishes[0] if self.coming_dishes else UNNAMED_DISH), ()
@@ -257,6 +281,9 @@ class Names:
         empty = [seen.name for seen in self.dishes.values() if not seen.loaded and not seen.was_in]
         if len(empty) == 1:
             return empty[0]
+        waiting = [seen.name for seen in self.dishes.values() if not seen.was_in]
+        if fact.cut is None and fact.meat_kg is None and len(waiting) == 1:
+            return waiting[0]       # "2 litres of hot stock": on the meat that was weighed before
         return fact.cut.split()[-1] if fact.cut else UNNAMED_DISH
 
     def after(self, dated: Dated) -> Names:
@@ -310,6 +337,8 @@ class Names:
                 seen = replace(seen, oven=None, was_in=True)
             if fact.act in ("lid_on", "lid_off"):
                 seen = replace(seen, lidless=fact.act == "lid_off")
+        if isinstance(fact, v.Chill):
+            seen = replace(seen, chilled=True)
         if isinstance(fact, v.Chill) or (isinstance(fact, v.Stage) and fact.stage == "served"):
             seen = replace(seen, put_by=True)
         if isinstance(fact, v.Load):

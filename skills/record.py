@@ -251,7 +251,11 @@ def _(fact: v.Reading, record: ClassRecord, dated: Dated) -> ClassRecord:
 
 @apply.register
 def _(fact: v.Door, record: ClassRecord, dated: Dated) -> ClassRecord:
-    return record if dated.oven is None else record.with_oven(dated.oven, door=fact.state, door_at=dated.at)
+    if dated.oven is None:
+        return record
+    if fact.over:
+        return record.with_oven(dated.oven, door="on", door_at=dated.told)
+    return record.with_oven(dated.oven, door=fact.state, door_at=dated.at)
 
 
 @apply.register

@@ -32,7 +32,7 @@ def _neat(value: Any) -> Any:
 
 # Fields that the contract has not; what is written for others leaves them out.
 BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also", "holds", "about",
-                    "onto"})
+                    "onto", "trays", "over"})
 
 
 class Entry(BaseModel):
@@ -178,9 +178,10 @@ LOAD_AMOUNTS = {"meat_kg": (0.02, 60.0), "liquid_l": (0.0, 40.0), "done_c": (40.
 
 
 class Door(Fact):
-    """ "door's on" """
+    """ "door's on"; over: "was ajar ten minutes", told when it is back on. """
     is_: Literal["door"] = Field("door", alias="is")
     state: Literal["on", "off", "ajar"]
+    over: Literal[True] | None = None
 
 
 class Fire(Fact):
@@ -222,9 +223,10 @@ class Check(Fact):
 
 
 class Chill(Fact):
-    """ "into two trays 4 cm deep on ice" """
+    """ "into two trays 4 cm deep on ice"; trays: how many, 2 where that is not said. """
     is_: Literal["chill"] = Field("chill", alias="is")
     act: Literal["start", "fridge", "done"]
+    trays: int | None = None
     depth_cm: Amount | None = None
     litres: Amount | None = None
     method: Literal["ice", "fridge", "room"] | None = None

@@ -35,6 +35,7 @@ def follow_up(scene: Scene) -> None:
     _told_anew(scene)
     _how_it_went_in(scene)
     _same_unit(scene)
+    _probed_outside(scene)
     topic = _topic(scene)
     if topic is None:
         return
@@ -264,6 +265,23 @@ def _same_unit(scene: Scene) -> None:
         most = HOTTEST_FOOD_C if draft.kind == "food" else HOTTEST_BRICK_C
         if draft.kind in ("food", "reading") and value is not None and plain and value > most:
             draft.fields["celsius"] = fahrenheit(float(value))
+
+
+def _probed_outside(scene: Scene) -> None:
+    """ "lamb's out, resting", then "probe says 94": what came out is probed, not a floor."""
+    said = _own(scene, A_REPLY)
+    out = [fact.dish for fact in said.heard.facts if fact.said().get("act") == "out" or
+           fact.said().get("stage") == "resting"] if said is not None else []
+    for draft in scene.drafts:
+        told = draft.fields
+        bare = draft.kind == "reading" and told.get("tool") == "probe" and "oven" not in told and not any(
+            item.kind in ("P", "O") for item in scene.items[draft.first : draft.last])
+        if out and bare and _LEAST_PROBED_C <= float(told.get("celsius", 0.0)) <= HOTTEST_FOOD_C:
+            draft.fields = {"is": "food", "dish": out[-1], "celsius": told["celsius"], "part": "core"}
+
+
+# A joint that comes out is at least this warm in its middle, where it is worth the probing [degC].
+_LEAST_PROBED_C = 40.0
 
 
 # --- it

@@ -78,7 +78,7 @@ def of_cold_food(scene: Scene) -> None:
     if "T" not in scene.kinds:
         return
     small = r"(?: (?:'s|is|are|now|down|still|sat|sitting|only|all))*"
-    for found in scene.find(rf"(?:<D>|leftovers?){small} (?:at|to) (?P<v><T>)(?= ?(?:$|[.,;!|]))"):
+    for found in scene.find(rf"(?:<D>|leftovers?|trays?|tubs?|rest){small} (?:at|to) (?P<v><T>)(?= ?(?:$|[.,;!|]))"):
         item = scene.item(found["v"])
         if item.word.isdigit() and cold_by_now(scene, scene.items[found.first : found.last], float(item.word)):
             item.kind, item.value = "H", float(item.word)  # no time that anything happened at
@@ -214,7 +214,8 @@ def of_the_hold_or_trays(scene: Scene, at: int) -> Draft | None:
     """ "hold's 62", "trays at 30": the hot cupboard by its short name, and what was said to chill."""
     begin, end = scene.segment(at)
     match = compiled(
-        rf"(?P<what>hold|trays?){_SMALL} (?P<v>{scene.items[at].kind}{at})(?: (?:now|degrees|and|falling|or so|today))*"
+        rf"(?P<what>hold|trays?|tubs?){_SMALL} (?P<v>{scene.items[at].kind}{at})"
+        r"(?: (?:now|degrees|and|falling|or so|today))*"
     ).fullmatch(scene.row.canon, scene.row.offset(begin), max(0, scene.row.offset(end) - (end < len(scene.items))))
     if match is None or scene.items[at].kind == "M":
         return None

@@ -94,7 +94,7 @@ _DROPPED = bag(
 
 def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     opener = compiled(
-        r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:if|when)|what would happen if"
+        r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:to (?:<D>|<O>) )?(?:if|when)|what would happen if"
         r"|what (?:will|would|does) happen when|what happen if|what will happen if"
         r"|what about if|what 's the (?:effect|cost|damage) (?:if|of)|what 's effect if"
         r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|assume|assuming"
@@ -160,6 +160,11 @@ def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
         for draft in sorted(sub.drafts, key=lambda each: each.first)
         if not draft.question and draft.kind not in bag("incident note fix task hush")
     ]
+    whose = scene.row.items_of(asked.offset, asked.offset + match.end())
+    named = [str(item.value) for item in scene.items[whose[0] : whose[1]] if item.kind == "D"]
+    for each in facts:  # "what happens to the ham if the lid is off"
+        if named and each is not None and each["is"] in ("pot", "load") and "dish" not in each:
+            each["dish"] = named[0]
     if not facts and (minutes := _waited(scene, begin, stop)) is not None:
         return {"is": "what_if", "facts": [], "wait": minutes}
     return {"is": "what_if", "facts": [each for each in facts if each is not None]}

@@ -280,6 +280,8 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         fields["depth_cm"] = scene.number(f"{scene.items[cm].kind}{cm}")
     if litres is not None and fields["act"] != "done":
         fields["litres"] = scene.items[litres].value
+    if fields["act"] != "done" and cm is None and (trays := _trays(scene, a, b)) is not None:
+        fields["trays"] = trays
     if fields["act"] == "start" and compiled(r".*(?:in|into) (?:the )?(?:fridge|blast chiller).*").fullmatch(text):
         fields["method"] = "fridge"
     stop = span_last
@@ -309,6 +311,16 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     if fields["act"] == "fridge" and not times and stop < len(scene.items) and typed_to_the_minute(scene, stop):
         draft.time = scene.clock(f"N{stop}")  # "stew into fridge 3.35"
         scene.use(stop, stop + 1, "chilling")
+
+
+def _trays(scene: Scene, a: int, b: int) -> int | None:
+    """ "in 2 trays": how many flat things hold it; two where several are told of and nobody counts them."""
+    for n in range(a, b):
+        word, before = scene.items[n].word, scene.items[n - 1] if n > a else None
+        if scene.items[n].kind == "" and word in bag("tray trays tubs"):
+            counted = before is not None and before.kind == "N" and 1 <= before.value.value <= 12
+            return int(before.value.value) if counted and before is not None else 1 if word == "tray" else 2
+    return None
 
 
 def _other_thing(scene: Scene, a: int, b: int) -> bool:

@@ -157,8 +157,10 @@ def _late_doors(scene: Scene) -> None:
             )
             if not been and not found.has("shut"):
                 continue
+            spoken = found.match.group().split()
+            over = not found.has("shut") and bool({"was", "had"} & set(spoken)) and "been" not in spoken
             scene.add(
-                {"is": "door", "state": actual, "oven": oven},
+                {"is": "door", "state": actual, "oven": oven, **({"over": True} if over else {})},
                 found.first,
                 found.last,
                 "door told late",

@@ -265,8 +265,9 @@ def _in(scene: Scene) -> None:
         rf"{verb} (?:both |all )?{SUBJECT}(?: back)?(?: (?:in|into|inside)(?: (?P<oven><O>)| oven)?){_AFTER_IN}",
         rf"{verb} {SUBJECT} (?:in|into|inside) (?:(?P<oven><O>)|oven)",
         rf"(?<![A-Za-z0-9'] )(?:in|in now) (?:went|goes|go|with) {SUBJECT}",
-        r"(?<![A-Za-z0-9'] )(?:and )?in (?:it|she|he|they) (?:goes|went|go)(?: (?P<oven><O>))?(?= ?(?:$|[.,;!|]|now|<T>))",
-        rf"(?<![A-Za-z0-9'] )(?:she|he) (?:is|'s|went|goes)(?: (?:now|just|gone|back))* in(?= ?(?:$|[.,;!|]|now|<T>))",
+        r"(?<![A-Za-z0-9'] )(?:and )?in (?:it|she|he|they) (?:goes|went|go)(?: (?P<oven><O>))?"
+        r"(?= ?(?:$|[.,;!|]|now|<T>))",
+        r"(?<![A-Za-z0-9'] )(?:she|he) (?:is|'s|went|goes)(?: (?:now|just|gone|back))* in(?= ?(?:$|[.,;!|]|now|<T>))",
         rf"{SUBJECT}{BE} in(?= with <D>)",
         rf"{SUBJECT}{BE} (?:in|into|inside)(?: of)? (?:(?P<oven><O>)|oven)",
         rf"{SUBJECT}{BE} (?:in|inside){_AFTER_IN}",

@@ -201,7 +201,7 @@ _ABOUT_CHILLING = bag(
 
 
 _ABOUT_MEALS = bag(
-    "eating eat serving lunch dinner serve is 's at by for we we're are tomorrow today on saturday sunday monday "
+    "eating eat serving lunch dinner supper tea brunch meal serve is 's at by for we we're are tomorrow today on saturday sunday monday "
     "tuesday "
     "wednesday thursday friday guests people of us with and around about ok so hi morning"
 )
@@ -239,11 +239,11 @@ def _said_around(scene: Scene, fields: dict[str, Any], first: int, last: int) ->
             more = _chill_fields(Asked(scene, start, stop)) if ours and items else {}
         else:
             meant = words & bag("want wants need needs to like have if hoping gotta must") and words & bag(
-                "eat eating serve serving lunch dinner food feed guests"
+                "eat eating serve serving lunch dinner supper food feed guests"
             )
             more = {}
             counted = any(item.kind == "N" for item in items) and words <= bag("guests people of us for with and")
-            eats = words & bag("eating eat serving lunch dinner serve") and words <= _ABOUT_MEALS
+            eats = words & bag("eating eat serving lunch dinner supper brunch meal serve") and words <= _ABOUT_MEALS
             if meant or counted or eats:
                 clause = Asked(scene, start, stop)
                 more = {"by": time_asked(clause, meal=True, loose=True), "guests": people_asked(clause)}

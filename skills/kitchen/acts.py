@@ -247,6 +247,8 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
             acts.append(Act(at_s, "measure", dated.oven, fact=dated))
         elif isinstance(fact, v.Door) and story is not None:
             story.doors.append(dated)
+            if fact.over:
+                story.doors.append(replace(dated, at=dated.told, fact=v.Door(state="on")))
         elif isinstance(fact, v.Fire) and story is not None:
             story.fire.append(dated)
         elif isinstance(fact, v.Load) and dated.dish is not None and not (

@@ -50,7 +50,11 @@ def say_what_if(question: WhatIf, view: View) -> Reply:
     lines = [] if acts and all(_goes_in(act, view) for act in acts) else _heat_lines(acts, over, view)
     lines += _dish_lines(acts, by, serve is not None, view)
     lines += _elsewhere_lines(acts, over, view)
-    return Reply(tuple(lines[:3]))
+    return Reply(tuple(lines[:3]) or (_NOTHING_COOKS,))
+
+
+_NOTHING_COOKS = ("Nothing is in an oven by my log, so that changes nothing yet. Say what went in, such as 'lamb in at "
+                  "10:05'.")
 
 
 def _goes_in(act: Dated, view: View) -> bool:

@@ -69,6 +69,14 @@ def tray(depth_cm: float, litres: float | None = None) -> Vessel:
     return Vessel(f"{depth_cm:g} cm deep", 0.0, max(depth_cm, 0.5) / 100.0, litres)
 
 
+def trays(many: int, litres: float) -> Vessel:
+    """Small trays that share it evenly: larger ones lie no deeper."""
+    depth_cm = max(litres / (many * TRAY_M2 * 10.0), 1.0)
+    held = "one tray" if many == 1 else f"{many} trays"
+    words = f"{litres:g} l in {held}, about {depth_cm:.0f} cm deep"
+    return Vessel(words, 0.0, depth_cm / 100.0, litres)
+
+
 def pot(litres: float) -> Vessel:
     """A pot as high as it is wide: the film sees less area for its volume than a ball would, on the cautious side."""
     return Vessel(f"one pot of {litres:g} l", 1.5, (max(litres, 0.2) / 1000.0 / (2.0 * math.pi)) ** (1.0 / 3.0), litres)

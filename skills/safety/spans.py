@@ -283,8 +283,9 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
             return Span(at_s, "cold", vessel=vessel, who=who)
         if where is None and fact.act == "fridge" and _raw_in_the_cold(dated, made):
             return Span(at_s, "store", who=who)
-        stated = fact.depth_cm is not None or fact.litres is not None or (vessel is not None and fact.act == "fridge")
-        told = _vessel(fact, made) if fact.depth_cm is not None or fact.litres is not None or vessel is None else vessel
+        measured = fact.depth_cm is not None or fact.litres is not None or fact.trays is not None
+        stated = measured or (vessel is not None and fact.act == "fridge")
+        told = _vessel(fact, made) if measured or vessel is None else vessel
         method = fact.method or ("fridge" if fact.act == "fridge" else "room")
         return Span(at_s, "chill", vessel=told, method=method, stated=stated, who=who)
     if isinstance(fact, v.Reheat):
@@ -313,7 +314,8 @@ def _raw_in_the_cold(dated: Dated, made: Story) -> bool:
     fact = dated.fact
     assert isinstance(fact, v.Chill)
     after = made.meal is not None and dated.at >= made.meal
-    if after or fact.depth_cm is not None or fact.litres is not None or fact.method not in (None, "fridge"):
+    measured = fact.depth_cm is not None or fact.litres is not None or fact.trays is not None
+    if after or measured or fact.method not in (None, "fridge"):
         return False
     if not in_words(made.words) <= words_of("meats") | words_of("poultry") | words_of("ground") | words_of("fish"):
         return False
@@ -344,6 +346,8 @@ def _too_hot_for_a_chill(probed: Dated, celsius: float, made: Story) -> bool:
 def _vessel(fact: v.Chill, made: Story) -> chill.Vessel:
     if fact.depth_cm is not None:
         return chill.tray(fact.depth_cm, fact.litres)
+    if fact.trays is not None:
+        return chill.trays(fact.trays, fact.litres or made.litres)
     return chill.pot(fact.litres or made.litres)
 
 

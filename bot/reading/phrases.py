@@ -37,11 +37,11 @@ _LEAD = {
 _TAIL = {
     "question": bag(
         "please pls now then today tomorrow bot yardhand mate chef ta thanks cheers everyone all guys btw exactly "
-        "roughly again currently folks team thx you anyone lol haha eh actually"
+        "roughly again currently folks team thx you anyone lol haha eh actually tbh fr ngl imo"
     ),
     "fact": bag(
         "now again today finally thanks cheers ta chef team all already fyi btw everyone folks then here too "
-        "guys mate thx lol haha yay"
+        "guys mate thx lol haha yay tbh fr ngl imo bruh"
     ),
 }
 # An eating time that is told lies at most this far ahead.
@@ -277,6 +277,7 @@ def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> d
 
 
 _NOT_OF_THE_CLASS = bag("my bus train boat plane phone wifi")
+_MEASURES = bag("kilo kilos kg kgs litre litres grams g pounds lb lbs pints bags loads pots trays")
 _NO_ITEM = bag(
     "got it this that they them there what which who the a any some much many more time people guests one "
     "your his her their"
@@ -387,6 +388,10 @@ def _words(scene: Scene, slot: str, text: str) -> str | None:
         return None
     while len(words) > 1 and words[-1] in _PLEASE:
         words = words[:-1]
+    if slot == "ITEM" and len(words) > 2 and words[1] == "of" and words[0] in _MEASURES:
+        words = words[2:]  # "how many kilos of beans"
+    if slot == "ITEM" and len(words) > 2 and words[-2:] in (("we", "making"), ("we", "doing"), ("we", "cooking")):
+        words = words[:-2]
     if slot == "WHAT" and words[0] in _NOT_OF_THE_CLASS:
         return None  # "who took my chair", "is anyone on the bus": nothing that the class's record knows
     return None if words[0] in _NO_ITEM or words[-1] in ("i", "we", "you", "is", "are", "'s") else " ".join(words)

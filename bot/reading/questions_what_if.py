@@ -94,7 +94,8 @@ _DROPPED = bag(
 
 def what_if_asked(asked: Asked, read_facts: ReadFacts) -> dict[str, Any] | None:
     opener = compiled(
-        r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:to (?:<D>|<O>) )?(?:if|when)|what would happen if"
+        r"(?:(?:and|so|but|ok|then|hey|also|or) )*(?:what if|what happens (?:to (?:<D>|<O>) )?(?:if|when)"
+        r"|what would happen if"
         r"|what (?:will|would|does) happen when|what happen if|what will happen if"
         r"|what about if|what 's the (?:effect|cost|damage) (?:if|of)|what 's effect if"
         r"|what difference (?:does it make|would it make|is there) if|suppose|supposing|assume|assuming"

@@ -351,7 +351,7 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             not in bag(
                 "also too well as and still now already yet but in at on through inside though sorry when with to like "
                 "so enough after probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork "
-                "ticking thanks cheers chef ta all"
+                "ticking thanks cheers chef ta all tbh ngl fr bruh lol mate folks imo haha"
             )
         ):
             return False
@@ -360,7 +360,10 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             and words == ["giving"]
             and after in bag("me us him her them a the out up it everyone guests off you")
         ):
-            return "bit" in [item.word for item in items[last : last + 2]]
+            return bool(bag("bit little touch tad wee") & {item.word for item in items[last : last + 2]})
+        if value == "giving" and words == ["giving"] and not dish and _anything_else(
+                scene, segment_first, segment_last, first, last):
+            return False  # "this apron is giving medieval"
         if (
             value == "giving"
             and set(words) & {"there", "along", "way", "on"}

@@ -26,6 +26,7 @@ def questions(scene: Scene, read_facts: ReadFacts) -> None:
     _conditions(scene)
     _only_named(scene)
     _and_the(scene)
+    _of_both(scene)
     _for_as_many(scene)
     _of_whom(scene)
 
@@ -76,6 +77,25 @@ def _and_the(scene: Scene) -> None:
             return
 
 
+_OF_A_DISH = bag("eta ready_by status safe")
+
+
+def _of_both(scene: Scene) -> None:
+    """ "when are the cassoulet and the ham done", "lamb and beans, how long for each": asked of both dishes."""
+    for found in scene.find(r"(?P<one><D>) (?:and|&|,) (?:the |our |my )?(?P<other><D>)", None):
+        names = [found.name("one"), found.name("other")]
+        asked = [draft for draft in scene.drafts if draft.question and draft.kind in _OF_A_DISH]
+        own = [draft for draft in asked if draft.fields.get("dish") in (None, *names)]
+        if len(own) != 1 or len(asked) != 1 or names[0] == names[1]:
+            continue
+        inside = own[0].first <= found.first < own[0].last or own[0].last <= found.first
+        if not inside and "each" not in scene.row.words(own[0].first, own[0].last):
+            continue
+        for name in names:
+            if own[0].fields.setdefault("dish", name) != name and {"dish": name} != own[0].fields:
+                scene.add({**own[0].fields, "dish": name}, found.first, found.last, own[0].rule, question=True)
+
+
 def _for_as_many(scene: Scene) -> None:
     """ "how much brisket for 30, and how much stock": the second is asked for the same people."""
     asked = [draft for draft in scene.drafts if draft.question and draft.kind == "amount"]
@@ -106,7 +126,7 @@ def _regions(scene: Scene) -> list[tuple[int, int]]:
     return found
 
 
-_ITS = bag("it that this O D P")
+_ITS = bag("it that this the our my O D P")
 _MAY = bag("can could may should")
 _SHOW = bag("post show send draw plot print share")
 
@@ -201,8 +221,8 @@ _ABOUT_CHILLING = bag(
 
 
 _ABOUT_MEALS = bag(
-    "eating eat serving lunch dinner supper tea brunch meal serve is 's at by for we we're are tomorrow today on saturday sunday monday "
-    "tuesday "
+    "eating eat serving lunch dinner supper tea brunch meal serve is 's at by for we we're are tomorrow today on "
+    "saturday sunday monday tuesday "
     "wednesday thursday friday guests people of us with and around about ok so hi morning"
 )
 

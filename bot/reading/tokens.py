@@ -129,6 +129,8 @@ def _does(items: list[Item]) -> list[Item]:
     for at in range(len(items) - 1):
         if items[at].word == "dose" and items[at + 1].word in _AFTER_DOES:
             items[at] = Item("", "does", items[at].start, items[at].end)
+        if items[at].word == "o" and at and items[at + 1].word != "clock":
+            items[at] = Item("", "of", items[at].start, items[at].end)  # "2 splits o birch"
     return items
 
 

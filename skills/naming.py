@@ -10,9 +10,8 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from skills import vocabulary as v
+from skills.breads import FLATBREADS, LOAVES, one_of
 from skills.dated import Dated
-from skills.dish.cuts import find_cut
-from skills.dish.finishes import BREAD, FLATBREAD
 from skills.mending import Standing
 
 # What a person spoke of this lately is what they still speak of (common practice, no source).
@@ -38,11 +37,11 @@ Resolved = tuple[str | None, str | None, tuple[str, ...], str]
 
 def _over_flame(dish: str | None) -> bool:
     """What wants a fire beside it, and goes into no raked oven: flatbreads (common practice, no source)."""
-    return dish is not None and find_cut(dish)[0].finish is FLATBREAD
+    return dish is not None and one_of(dish, FLATBREADS)
 
 
 def _baked(dish: str) -> bool:
-    return find_cut(dish)[0].finish in (BREAD, FLATBREAD)
+    return one_of(dish, (*FLATBREADS, *LOAVES))
 
 
 def one_of_each(words: Iterable[str]) -> set[str]:

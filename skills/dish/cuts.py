@@ -5,6 +5,7 @@ import re
 from dataclasses import dataclass, replace
 from typing import Protocol
 
+from skills.breads import FLATBREADS, LOAVES
 from skills.dish.finishes import (
     BAKE,
     BIRD,
@@ -157,13 +158,9 @@ CUTS: tuple[Cut, ...] = (
     Cut("custard", ("custard", "flan", "creme", "cheesecake", "terrine", "clafoutis", "frittata", "quiche"),
         _CUSTARD, CUSTARD, 1.0,
         slender=12.0, shape=0.5, juice_share=0.0, moves_heat=2.5),
-    Cut("flatbread", ("flatbread", "flatbreads", "pizza", "pizzas", "pitta", "naan", "focaccia", "tortilla",
-                      "lavash", "chapati", "roti", "paratha", "calzone", "margherita", "pissaladiere", "farl",
-                      "oatcake", "crumpet"), _DOUGH, FLATBREAD,
+    Cut("flatbread", FLATBREADS, _DOUGH, FLATBREAD,
         0.25, piece_kg=0.25, slender=40.0, shape=0.0, juice_share=0.0),
-    Cut("bread", ("bread", "loaf", "loaves", "sourdough", "rolls", "buns", "baguette", "batard", "boule",
-                  "ciabatta", "brioche", "bap", "challah", "bagel", "bialy", "pretzel", "teacake", "bannock",
-                  "babka", "panettone", "stollen", "croissant", "rye"), _DOUGH, BREAD, 1.0,
+    Cut("bread", LOAVES, _DOUGH, BREAD, 1.0,
         piece_kg=0.8, slender=2.0, shape=1.0, juice_share=0.0, moves_heat=4.0),
     Cut("pie", ("pie", "pies", "fish pie", "chicken pie", "meat pie", "lamb pie", "beef pie", "game pie",
                 "cottage pie", "shepherds pie", "shepherd s pie", "pasty", "pasties", "lasagne", "lasagna",

@@ -14,7 +14,18 @@ from skills.planning.course import FEED_EVERY_S
 from skills.planning.curve import Curve
 from skills.planning.firing_plan import DishPlan
 from skills.planning.ladder import Ladder
-from skills.planning.rows import Row, feeding, last_feed, lighting, looks, raking, serving, taking_out, tending
+from skills.planning.rows import (
+    Row,
+    feeding,
+    kept_small,
+    last_feed,
+    lighting,
+    looks,
+    raking,
+    serving,
+    taking_out,
+    tending,
+)
 from skills.planning.say_ladder import say_left, wood_words
 from skills.wording import capital, clock, moment, odds
 
@@ -95,7 +106,9 @@ def acts_of_ladder(made: Ladder) -> list[Act]:
         rows += [(row, "", None) for row in feeding(fed, made.rake, flame=True)]
     elif made.stage != "raked":
         fed = made.light + timedelta(seconds=FEED_EVERY_S if made.stage == "ahead" else 0.0)
-        rows += [(row, "", None) for row in (*feeding(fed, last_feed(made.rake)), *raking(made.rake))]
+        full = min(made.full or made.rake, made.rake)
+        rows += [(row, "", None) for row in (*feeding(fed, last_feed(full)), *kept_small(full, made.rake),
+                                             *raking(made.rake))]
     for rung in made.rungs:
         heat, dish = rung.wish.heat, rung.wish.dish
         near = f"{heat.place} near {5 * round(rung.heat_c / 5)}" + (", beside the flame" if heat.fire else "") + (
@@ -129,10 +142,10 @@ def page_of_plan(plan: DishPlan, extra: Sequence[str], now: datetime) -> str:
     """The whole page of one dish."""
     head = f"{capital(plan.dish)} in the {plan.oven}, eating {_when(plan.eat, now)}"
     if plan.mode == "ahead":
-        promise = f"Kept to the sure times it is on the table in time: {odds(plan.reached)}."
+        promise = f"Kept to the sure times it is on the table in time: {odds(plan.reached, plan.odds)}."
     else:
-        promise = f"From now on it is on the table in time: {odds(plan.reached)}."
-        if plan.sure_meal is not None and plan.reached < plan.odds - 0.02:
+        promise = f"From now on it is on the table in time: {odds(plan.reached, plan.odds)}."
+        if plan.sure_meal is not None and plan.reached < plan.odds - 1e-9:
             promise += f" {capital(odds(plan.odds))} for {_when(plan.sure_meal, now)}."
     have = max(plan.kg, plan.kg_sure)
     wood = f"Wood: about {plan.kg:.0f} kg, {plan.splits} splits; have {have:.0f} kg at the oven." if plan.kg > 0.05 \
@@ -154,11 +167,12 @@ def page_of_ladder(made: Ladder, extra: Sequence[str], now: datetime) -> str:
         if made.late_by_s > 0 else \
         f"{'Fed on' if begun else 'Lit then and fed small'}, all is on the table in time" if made.tended else \
         f"{'Raked' if begun else 'Lit then and raked'} when it is full, all is on the table in time"
-    promise += f": {odds(made.reached)}."
+    promise += f": {odds(made.reached, made.odds)}."
     left = [say_left(each, now) for each in made.left]
     if made.evening is not None and made.evening_lit is not None:
+        sure = odds(made.evening.reached, made.odds)
         left.append(f"Or fire 2 h from {_when(made.evening_lit, now)}, rake, door on; then light "
-                    f"{_when(made.evening.light, now)}, rake {clock(made.evening.rake)}: {odds(made.evening.reached)}.")
+                    f"{_when(made.evening.light, now)}, rake {clock(made.evening.rake)}: {sure}.")
     return _page(head, table(acts_of_ladder(made), now), (
         promise, f"Wood: {wood_words(made)}.", *extra, *left))
 

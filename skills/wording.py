@@ -41,17 +41,29 @@ def day_clock(at: datetime, now: datetime) -> str:
     return clock(at) + ("" if days == 0 else " tomorrow" if days == 1 else at.strftime(" on %a"))
 
 
-def odds(share: float) -> str:
-    """Odds in words people use.
+def odds(share: float, asked: float | None = None) -> str:
+    """Odds in words people use; asked: odds that were asked for: what falls short of them is not rounded up to them.
 
     >>> odds(0.78), odds(0.999), odds(0.0)
     ('4 in 5', 'better than 19 in 20', 'less than 1 in 20')
+    >>> odds(0.87, 0.9), odds(0.9, 0.9), odds(0.8, 0.9)
+    ('just under 9 in 10', '9 in 10', '4 in 5')
     """
+    if asked is not None and share < asked - 1e-9 and odds(share) == odds(asked):
+        return f"just under {odds(asked)}"
     if share > 0.975:
         return "better than 19 in 20"
     if share < 0.025:
         return "less than 1 in 20"
     return min(_ODDS, key=lambda pair: abs(pair[0] - share))[1]
+
+
+def hours(span_s: float) -> str:
+    """ "50 min", "3 h", "2 h 40" """
+    minutes = round(span_s / 600) * 10
+    if minutes < 90:
+        return f"{minutes} min"
+    return f"{minutes // 60} h" + (f" {minutes % 60}" if minutes % 60 else "")
 
 
 def quantile(samples: Floats, share: float) -> float:

@@ -7,7 +7,7 @@ asked for are kept.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
@@ -20,12 +20,14 @@ from skills.planning.firing_plan import Wish, plan_dish
 from skills.planning.ladder import WORTH, Ladder, Left, Rung, places, room_of
 from skills.planning.outcome import Array, Start, late, middle_c, tended_feeds_kg
 from skills.planning.tries import FIRST_S, run_loads
-from skills.wording import moment, the
+from skills.wording import clock, day_clock, moment, the
 from skills.wording import odds as words_of
 
 # So far off its heat is no reason against an oven: that of a light one swings by as much between two feeds (common
 # practice, no source).
 SWINGS_K = 20.0
+# From one held heat to another (judgement) [s].
+SHIFT_S = 1800.0
 # The dishes are run alone to set their times, then so often together.
 RUNS = 2
 
@@ -58,7 +60,8 @@ def held(start: Start, wishes: Sequence[Wish], eat: datetime, now: datetime, odd
         made = _whole(start, hot, aimed_c, odds)
         gone = _misfit(start, hot, made, odds)
         if gone is None:
-            return _set(start, made, aimed_c, eat, now, odds, left)
+            plan = _set(start, made, aimed_c, eat, now, odds, left)
+            return replace(plan, left=tuple(_with_nearest(start, plan, each, now) for each in left))
         left.append(gone)
         hot = [wish for wish in hot if wish is not gone.wish]
     return Ladder(start.name, eat, odds, 0.0, now, None, now, 0.0, 0.0, (), tuple(left), 0.0, wishes[0].heat, 0.0,
@@ -180,12 +183,44 @@ def _set(start: Start, made: _Held, aimed_c: float, eat: datetime, now: datetime
         into = first + at_s
         out, sure = (min(into + late(span, share), eaten_s - wish.heat.rest_s) for share in (0.5, odds))
         rungs.append(Rung(wish, _five(into, zone), _five(out, zone), _five(sure, zone), heat_c, slot_s=FIRST_S + at_s))
-    ahead = _stage(start) == "ahead"
-    return Ladder(start.name, eat, odds, float((made.total_s <= eaten_s - light).mean()), _five(light, zone),
+    ahead, reached = _stage(start) == "ahead", float((made.total_s <= eaten_s - light).mean())
+    without = _without(made, eaten_s - light, _to_pot_s(start), odds) if reached < odds - 1e-9 else ""
+    return Ladder(start.name, eat, odds, reached, _five(light, zone),
                   _five(eaten_s - likely_s, zone) if ahead and np.isfinite(likely_s) else None,
                   _five(first, zone), 0.0, made.loads[0][0].wood.kg(_wood_kg(start, made)),
                   tuple(sorted(rungs, key=lambda rung: rung.into)), tuple(left), late_by, made.loads[0][0].heat,
-                  aimed_c, stage=_stage(start), tended=True, small_kg=made.small_kg)
+                  aimed_c, stage=_stage(start), tended=True, small_kg=made.small_kg, sure_without=without)
+
+
+def _with_nearest(start: Start, made: Ladder, left: Left, now: datetime) -> Left:
+    """What would do for a dish in the same oven: beside the flame before the pots, or once they are out."""
+    wish, zone = left.wish, made.eat.tzinfo
+    if wish.heat.fire:
+        first = plan_dish(start, replace(wish, eat=made.rake, odds=made.odds), now, False) \
+            if _stage(start) == "ahead" and not wish.heat.dry else None
+        light = first.row("light") if first is not None else None
+        if first is None or light is None or first.mode != "ahead":
+            return left
+        return replace(left, nearest=f"first, beside a brisk fire lit {clock(light.sure or light.at)}, would do")
+    if wish.heat.place == "floor" or wish.heat.dry or places(wish) > room_of(start):
+        return left
+    span_s = late(_spans(start, [(wish, 0.0)], middle_c(wish.heat), 1)[0][0], made.odds)
+    if not np.isfinite(span_s):
+        return left
+    ready = _five(made.meal.timestamp() + SHIFT_S + span_s + wish.heat.rest_s + 299.0, zone)
+    return replace(left, nearest=f"after the others, by {day_clock(ready, now)} ({words_of(made.odds)})")
+
+
+def _without(made: _Held, spare_s: float, warm_s: float, odds: float) -> str:
+    """The one dish without which the rest keeps the odds asked; none if there is no such."""
+    found = []
+    for row, (wish, _) in enumerate(made.loads):
+        ends = [at_s + span + other.heat.rest_s for place, ((other, at_s), span)
+                in enumerate(zip(made.loads, made.spans, strict=True)) if place != row]
+        if ends:
+            found.append((float((warm_s + np.max(ends, axis=0) <= spare_s).mean()), wish.dish))
+    best, dish = max(found, default=(0.0, ""))
+    return dish if best >= odds else ""
 
 
 def _wood_kg(start: Start, made: _Held) -> float:

@@ -55,9 +55,15 @@ AIM_SHARES = (0.6, 1.0)        # of the hottest dish's band: first a middling fi
 MOST_MORE_S = 2 * 3600.0
 RUNS = 4                       # so often a choice is run whole before the best is taken as it is
 # How long a dish may stand done before the meal, lid on or cold on a rack [h] (common practice, no source).
-WAITS_H = {"loaves": 30.0, "braise": 2.5, "beans": 2.5, "pudding": 2.0, "custard": 3.0}
+WAITS_H = {"loaves": 30.0, "cakes": 30.0, "braise": 2.5, "beans": 2.5, "pudding": 2.0, "custard": 3.0, "roast": 0.5,
+           "bird": 0.5, "fish": 0.2}
 WAIT_H = 1.0
-MOST_WAIT_H = 5.0              # beyond that a pot cools in the oven with nobody there to see to it
+# Beyond this a pot cools in the oven with nobody there to see to it, and what is carved or flaked is spoilt [h].
+MOST_WAITS_H = {"roast": 3.0, "bird": 2.0, "fish": 1.5}
+MOST_WAIT_H = 5.0
+# The sure fire may be planned for, in place of the even one, if the rake is put off by so much more than the lighting
+# is put forward: what is done then stands less long (judgement).
+RAKE_SHARES, SLEEP_WEIGHT = (0.5, 0.6, 0.7, 0.8, 0.9), 1.5
 
 
 @dataclass(frozen=True)
@@ -75,10 +81,12 @@ class Rung:
 
 @dataclass(frozen=True)
 class Left:
-    """A dish that does not fit, and why. instead: the plan of it in another oven that has it in time."""
+    """A dish that does not fit, and why. instead: the plan of it in another oven that has it in time; nearest: what
+    would do in the same oven, in words."""
     wish: Wish
     why: str
     instead: DishPlan | None = None
+    nearest: str = ""
 
 
 @dataclass(frozen=True)
@@ -89,7 +97,8 @@ class Ladder:
     stage: "ahead" of the fire, "burning" (light is now, kg what is still to go on) or "raked". raked_first: when the
     evening's fire, that burns now, is raked. tended: a light oven, held at aimed_c by feeds of small_kg (members,) from
     `rake` on, when the first dish goes in. sure_meal, sure_without: where the odds asked are not kept, the meal that
-    keeps them, or the dish without which they are.
+    keeps them, or the dish without which they are. full: when the fire has done enough at an even chance, where it is
+    raked later than that.
     """
     oven: str
     eat: datetime
@@ -113,6 +122,7 @@ class Ladder:
     small_kg: Array | None = None
     sure_meal: datetime | None = None
     sure_without: str = ""
+    full: datetime | None = None
 
     @property
     def meal(self) -> datetime:
@@ -141,7 +151,7 @@ class _Task:
     eat: datetime
     now: datetime
     odds: float
-    spare_s: float = 0.0           # each dish is to be done so much before the meal
+    spare_s: tuple[float, ...] = ()    # each dish is to be done so much before the meal
 
     @property
     def fire_s(self) -> float:
@@ -154,7 +164,7 @@ class _Task:
 
     def long_s(self, each: Try) -> float:
         """How long a dish is reckoned to take until it is run with the others."""
-        return late(each.spans_s, self.odds) + self.spare_s
+        return late(each.spans_s, self.odds) + (self.spare_s[each.dish] if self.spare_s else 0.0)
 
     def end_s(self, each: Try) -> float:
         return each.at_s + self.long_s(each) + self.hot[each.dish].heat.rest_s
@@ -323,8 +333,14 @@ def _waits_h(task: _Task, each: Try, rest_s: float) -> float:
     return 0.0 if task.hot[each.dish].heat.dry else (rest_s - task.end_s(each)) / 3600.0
 
 
+def _stands(heat: Heat) -> float:
+    """How well a dish stands, done, until the meal: from a half to 1."""
+    return min(1.0, max(0.5, WAITS_H.get(heat.name, WAIT_H) / 2.0))
+
+
 def _stale(task: _Task, each: Try, rest_s: float) -> bool:
-    return _waits_h(task, each, rest_s) > max(MOST_WAIT_H, WAITS_H.get(task.hot[each.dish].heat.name, WAIT_H))
+    heat = task.hot[each.dish].heat
+    return _waits_h(task, each, rest_s) > max(MOST_WAITS_H.get(heat.name, MOST_WAIT_H), WAITS_H.get(heat.name, WAIT_H))
 
 
 def _pick(task: _Task, allowed: Sequence[Try], costs: Array) -> list[int] | None:
@@ -383,19 +399,26 @@ def _in_the_way(task: _Task) -> tuple[Wish, _Chosen | None]:
 def _best(task: _Task, left: Sequence[Left], aimed: tuple[Heat, float]) -> Ladder | None:
     """The cheapest choice that keeps the odds with every load in it; else the best of those run."""
     runs: list[Ladder] = []
-    spare_s = 0.0
+    spare_s = [0.0] * len(task.hot)
     for _ in range(RUNS):
-        chosen = _choices(replace(task, spare_s=spare_s))
+        chosen = _choices(replace(task, spare_s=tuple(spare_s)))
         if not chosen:
             break
-        made, needed_s = _whole(task, chosen[0], left, aimed)
+        made, needed_s, alone_s = _whole(task, chosen[0], left, aimed)
         runs.append(made)
         if _kept(made):
             break
-        # With all in it, it takes longer than each alone: so much earlier is each to be done.
-        short_s = needed_s - chosen[0].rest_s if np.isfinite(needed_s) else MOST_MORE_S
-        spare_s += min(max(short_s, SLOT_S), MOST_MORE_S)
+        # With all in it, it takes longer than each alone: so much earlier is each to be done. The meal is missed with
+        # any of them: what stands well gives more than its own share of that.
+        short_s = _short_s(needed_s, chosen[0].rest_s)
+        own_s = {dish: _short_s(each, chosen[0].rest_s, 0.0) for dish, each in alone_s.items()}
+        spare_s = [spare + max(short_s * _stands(wish.heat), own_s.get(wish.dish, 0.0))
+                   for spare, wish in zip(spare_s, task.hot, strict=True)]
     return min(runs, key=_worse, default=None)
+
+
+def _short_s(needed_s: float, had_s: float, least_s: float = SLOT_S) -> float:
+    return min(max(needed_s - had_s, least_s), MOST_MORE_S)
 
 
 def _kept(made: Ladder) -> bool:
@@ -410,8 +433,9 @@ def _worse(made: Ladder) -> tuple[bool, float, float]:
 
 
 def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat, float]
-           ) -> tuple[Ladder, float]:
-    """A choice run whole, its times set against the meal; and how long from the rake to the meal keeps the odds [s]."""
+           ) -> tuple[Ladder, float, dict[str, float]]:
+    """A choice run whole, its times set against the meal; and how long from the rake to the meal keeps the odds [s], of
+    all, and of each dish."""
     hot, zone = task.hot, task.eat.tzinfo
     loads = [(hot[each.dish], each.at_s, 0) for each in chosen.picks if not hot[each.dish].heat.dry]
     met: list[Array] = []
@@ -429,8 +453,10 @@ def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat
         # The meal waits for what the odds need.
         ready = light + (needed_s if np.isfinite(needed_s) else task.fire_s + chosen.rest_s)
         late_by = float(np.ceil(max(0.0, ready - task.eat.timestamp()) / 300.0) * 300.0)
-    eaten_s, raked = task.eat.timestamp() + late_by, light + task.fire_s
+    eaten_s = task.eat.timestamp() + late_by
     kept = float((total <= eaten_s - light).mean())
+    light, fired_s, total = _put_off(task, chosen, total - task.fire, light, eaten_s, min(kept, task.odds))
+    raked, kept = light + fired_s, float((total <= eaten_s - light).mean())
     rungs, out_early = [], list(left)
     for wish in task.flame:
         into = _by_flame_s(task, wish, raked, light)
@@ -455,10 +481,38 @@ def _whole(task: _Task, chosen: _Chosen, left: Sequence[Left], aimed: tuple[Heat
     likely_s = np.inf if task.under_way else late(total, 0.5)
     made = Ladder(task.start.name, task.eat, task.odds, kept, _five(light, zone),
                   _five(min(eaten_s - likely_s, light + 86400.0), zone) if np.isfinite(likely_s) else None,
-                  _five(raked, zone), task.fire_s, hot[0].wood.kg(_wood_kg(task)),
+                  _five(raked, zone), fired_s, hot[0].wood.kg(_wood_kg(task)),
                   tuple(sorted(rungs, key=lambda rung: rung.into)), tuple(out_early), late_by, *aimed,
-                  stage=stage_of(task.start), **_instead(task, loads, spans, kept, eaten_s - light, light + needed_s))
-    return made, needed_s - task.fire_s
+                  stage=stage_of(task.start), full=_five(light + task.fire_s, zone),
+                  **_instead(task, loads, spans, kept, eaten_s - light, light + late(total, task.odds)))
+    alone = {load[0].dish: late(task.fire + _ends_s([load], [span], len(total)), task.odds) - raked_ago_s(task.start)
+             - task.fire_s for load, span in zip(loads, spans, strict=True)}
+    return made, needed_s - task.fire_s, alone
+
+
+def _put_off(task: _Task, chosen: _Chosen, after: Array, light: float, eaten_s: float, odds: float
+             ) -> tuple[float, float, Array]:
+    """When to light, how long to keep the fire, and how long all then takes (members,): not raked as soon as it is full
+    at an even chance where the meal bears a later rake, so that less of it stands done. after: from each member's rake,
+    or that of a fire that is judged full sooner and kept small till then, to all done."""
+    def timed(fired_s: float) -> Array:
+        return np.maximum(task.fire, fired_s) + after
+
+    plain = task.fire + after
+    if stage_of(task.start) == "raked" or not np.isfinite(late(plain, odds)):
+        return light, task.fire_s, plain
+    found = [(0.0, light, task.fire_s)]
+    for share in RAKE_SHARES:
+        fired_s = late(task.fire, share)
+        needed_s = late(timed(fired_s), odds)
+        lit = light if light + needed_s <= eaten_s else float(np.floor((eaten_s - needed_s) / 300.0) * 300.0)
+        if lit < light and (task.under_way or lit <= task.now.timestamp() + 60.0):
+            continue
+        if any(task.night(lit + fired_s + each.at_s) for each in chosen.picks):
+            continue
+        found.append((lit + fired_s - light - task.fire_s - SLEEP_WEIGHT * (light - lit), lit, fired_s))
+    _, light, fired_s = max(found)
+    return light, fired_s, plain if fired_s <= task.fire_s else timed(fired_s)
 
 
 def _instead(task: _Task, loads: Sequence[tuple[Wish, float, int]], spans: Sequence[Array], kept: float,
@@ -499,6 +553,8 @@ def replay(start: Start, made: Ladder) -> NDArray[np.bool_]:
     fire = fire_s(start, made.heat, made.aimed_c)
     loads = [(rung.wish, rung.slot_s, 0) for rung in made.rungs if not rung.wish.heat.fire and not rung.wish.heat.dry]
     spans = run_loads(start, loads, fire, 1) if loads else []
+    if stage_of(start) != "raked":
+        fire = np.maximum(fire, made.fire_s)
     total = fire - raked_ago_s(start) + _ends_s(loads, spans, start.ensemble.members)
     kept: NDArray[np.bool_] = total <= (made.meal - made.light).total_seconds()
     return kept

@@ -358,10 +358,12 @@ def _ladder_moved(told: Told, oven: OvenRecord, view: View) -> tuple[list[Prompt
     if made.ladder is not None:
         reached = made.ladder.reached
         if "meal" in moved:
-            said.insert(1, f"All ready by {clock(acts['meal'])}, not {clock(before['meal'])}: {odds(reached)}.")
+            sure = odds(reached, made.ladder.odds)
+            said.insert(1, f"All ready by {clock(acts['meal'])}, not {clock(before['meal'])}: {sure}.")
     elif made.plan is not None:
         reached = made.plan.reached
-        said.insert(1, f"{capital(made.plan.dish)} on the table at {clock(made.plan.eat)}: {odds(reached)}.")
+        sure = odds(reached, made.plan.odds)
+        said.insert(1, f"{capital(made.plan.dish)} on the table at {clock(made.plan.eat)}: {sure}.")
         said += [f"Or {say_instead(made.instead, view.now)}."] if made.instead is not None else []
     times = "|".join(f"{act}={at.timestamp():.0f}" for act, at in acts.items())
     return [Prompt("plan", f"replan:{LADDER}@{oven.name}:{ALL_ACTS}:{times}:{odds(reached)}", view.now,

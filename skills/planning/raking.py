@@ -106,7 +106,7 @@ def raking(oven: OvenRecord, view: View) -> Raking | None:
     if made.plan is not None and (row := made.plan.row("rake")) is not None:
         rake = _as_told(max(row.at, view.now), made.plan, view)
         said = said_of(made.plan) | {f"plan:{made.plan.dish}@{oven.name}:rake": rake.timestamp()}
-        table = f" On the table at {day_clock(made.plan.eat, view.now)}: {odds(made.plan.reached)}."
+        table = f" On the table at {day_clock(made.plan.eat, view.now)}: {odds(made.plan.reached, made.plan.odds)}."
     elif made.ladder is not None and made.ladder.rake is not None:
         rake = max(made.ladder.rake, view.now)
     rake = to_five(rake or _holding(oven, view))

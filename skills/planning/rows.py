@@ -44,6 +44,15 @@ def feeding(first: datetime, until: datetime, small: bool = False, flame: bool =
     return [Row("feed", first, None, f"{splits} splits every {FEED_EVERY_S // 60:.0f} min{spread}", every, last)]
 
 
+def kept_small(full: datetime, rake: datetime) -> list[Row]:
+    """The fire that is full before its rake; none if they are near."""
+    every = timedelta(seconds=TENDED_EVERY_S)
+    if rake - full < every:
+        return []
+    return [Row("feed small", full, None, "once it is full, one small split every "
+                f"{TENDED_EVERY_S // 60:.0f} min; feed on while it is not", every, rake - every)]
+
+
 def tending(pot_in: datetime, out: datetime) -> Row:
     """The small feeds of a light oven while something cooks in it."""
     every = timedelta(seconds=TENDED_EVERY_S)

@@ -5,12 +5,14 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from skills.planning.firing_plan import DishPlan
-from skills.planning.ladder import Ladder, Left, Rung
+from skills.planning.ladder import WAIT_H, WAITS_H, Ladder, Left, Rung
 from skills.planning.other_oven import meal_of
 from skills.skill import Reply
-from skills.wording import capital, clock, day_clock, odds
+from skills.wording import capital, clock, day_clock, hours, is_plural, odds
 
 MOST_REASONS = 2
+# A dish that stands done for so much longer than its kind may is said to [s].
+TOLD_STANDING_S = 2700.0
 
 
 def say_ladder(made: Ladder, now: datetime, inside: str = "", raked: datetime | None = None,
@@ -68,8 +70,8 @@ def _first(made: Ladder, now: datetime, inside: bool) -> str:
 
 def _sure(made: Ladder, now: datetime) -> str:
     """ "9 in 10", or "4 in 5; 9 in 10 without beans": the nearest plan that keeps what was asked, if this does not."""
-    reached, asked = odds(made.reached), odds(made.odds)
-    if made.reached >= made.odds or reached == asked or made.tended:
+    reached, asked = odds(made.reached, made.odds), odds(made.odds)
+    if made.reached >= made.odds - 1e-9:
         return reached
     nearest = f"by {day_clock(made.sure_meal, now)}" if made.sure_meal is not None else \
         f"without {made.sure_without}" if made.sure_without else "is out of reach with all of these"
@@ -78,7 +80,7 @@ def _sure(made: Ladder, now: datetime) -> str:
 
 def _held_first(made: Ladder, now: datetime) -> str:
     """The same of a light oven, which is not raked."""
-    sure, wood = odds(made.reached), f"about {made.kg:.0f} kg of {'more ' if made.stage == 'burning' else ''}wood"
+    sure, wood = _sure(made, now), f"about {made.kg:.0f} kg of {'more ' if made.stage == 'burning' else ''}wood"
     fed = "" if made.rungs[0].wish.heat.fire else ", feed small"
     if made.late_by_s > 0.0:
         lit = "Lit now" if made.stage == "ahead" else "From now on"
@@ -112,7 +114,21 @@ def _rung(rung: Rung, meal: datetime) -> str:
 
 def _third(made: Ladder, now: datetime) -> str:
     notes = [note for rung in made.rungs for note in rung.wish.notes if " feeds about " in note]
-    return " ".join(part for part in (say_all_left(made.left, now), *(f"{note}." for note in notes[:1])) if part)
+    parts = (say_all_left(made.left, now), _standing(made), *(f"{note}." for note in notes[:1]))
+    return " ".join(part for part in parts if part)
+
+
+def _standing(made: Ladder) -> str:
+    """ "Trout done about 12:00, stands 1 h 30." of what stands badly and longest."""
+    waits = [(stands_s - 3600.0 * WAITS_H.get(rung.wish.heat.name, WAIT_H), rung, stands_s) for rung in made.rungs
+             if not (rung.wish.heat.dry or rung.wish.heat.fire)
+             and (stands_s := (made.meal - rung.out).total_seconds() - rung.wish.heat.rest_s) > 0.0]
+    over_s, rung, stands_s = max(waits, key=lambda each: each[0], default=(0.0, None, 0.0))
+    if rung is None or over_s < TOLD_STANDING_S:
+        return ""
+    dish, plural = rung.wish.dish, is_plural(rung.wish.dish)
+    return f"{capital(dish)} done about {clock(rung.out)}: {'stand' if plural else 'stands'} {hours(stands_s)}, " \
+           f"keep {'them' if plural else 'it'} hot."
 
 
 def say_all_left(left: Sequence[Left], now: datetime) -> str:
@@ -137,14 +153,14 @@ def _say_shared(plans: Sequence[DishPlan], now: datetime) -> str:
     lit = "" if light is None else f", light it {'now' if light.at <= now else day_clock(light.sure or light.at, now)}"
     pots = sorted((pot.at, plan.dish) for plan in plans if (pot := plan.row("pot in")) is not None)
     late = next((plan.sure_meal for plan in plans if meal_of(plan) != plan.eat and plan.sure_meal is not None), None)
-    sure = odds(plans[0].reached) if late is None else f"{odds(plans[0].odds)} by {day_clock(late, now)}"
+    sure = odds(plans[0].reached, plans[0].odds) if late is None else f"{odds(plans[0].odds)} by {day_clock(late, now)}"
     return f"In the {plans[0].oven}{lit}: {', '.join(f'{dish} {clock(at)}' for at, dish in pots)} ({sure})."
 
 
 def say_left(left: Left, now: datetime) -> str:
     """ "Flatbreads in the barrel, light it 09:50, in 12:40: done 08:10 here, long before the meal." """
     if left.instead is None:
-        return f"Not {left.wish.dish}: {left.why}."
+        return f"Not {left.wish.dish}: {left.why}" + (f"; {left.nearest}." if left.nearest else ".")
     return f"{capital(left.wish.dish)} {say_instead(left.instead, now)}: {left.why}."
 
 
@@ -154,7 +170,7 @@ def say_instead(plan: DishPlan, now: datetime) -> str:
     assert pot is not None
     acts = [] if light is None else [f"light it {'now' if light.at <= now else day_clock(light.sure or light.at, now)}"]
     acts.append(f"in {'now' if pot.at <= now + timedelta(minutes=5) else clock(pot.at)}")
-    sure = odds(plan.reached)
+    sure = odds(plan.reached, plan.odds)
     if meal_of(plan) != plan.eat and plan.sure_meal is not None:
         sure = f"{odds(plan.odds)} by {day_clock(plan.sure_meal, now)}"
     return f"in the {plan.oven}, {', '.join(acts)} ({sure})"

@@ -33,7 +33,7 @@ from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import Plan
-from skills.wording import capital, clock, day_clock, odds, quantile, the, to_five
+from skills.wording import capital, clock, day_clock, hours, odds, quantile, the, to_five
 
 MEMBERS = 100
 # The name under which the times of a ladder are remembered.
@@ -292,14 +292,6 @@ def lines_of(made: Worked, view: View) -> tuple[str, ...]:
     return tuple(line for line in (first, second, third) if line)
 
 
-def hours(span_s: float) -> str:
-    """ "50 min", "3 h", "2 h 40" """
-    minutes = round(span_s / 600) * 10
-    if minutes < 90:
-        return f"{minutes} min"
-    return f"{minutes // 60} h" + (f" {minutes % 60}" if minutes % 60 else "")
-
-
 def _near(plan: DishPlan) -> float:
     return 5.0 * round(float(np.median(plan.outcome.heat_c)) / 5)
 
@@ -328,7 +320,7 @@ def _ahead_line(plan: DishPlan, now: datetime) -> str:
     line = f"{then('light', plan.raked_first, now)} {day_clock(light.at, now)}{sure}: {fire}, {_in(plan)} " \
            f"{clock(pot.at)} near {_near(plan):.0f}, eat {clock(plan.eat)}."
     if light.sure is None:
-        line += f" {capital(odds(plan.odds))} is out of reach: at best {odds(plan.reached)}."
+        line += f" {capital(odds(plan.odds))} is out of reach: at best {odds(plan.reached, plan.odds)}."
     return line
 
 
@@ -342,9 +334,9 @@ def _now_line(plan: DishPlan, now: datetime) -> str:
     if rake is not None:
         acts.append("rake now" if rake.at <= now + timedelta(minutes=5) else f"rake {clock(rake.at)}")
     acts.append(f"{_in(plan)} now" if pot.at <= now + timedelta(minutes=5) else f"{_in(plan)} {clock(pot.at)}")
-    table = f"on the table at {day_clock(plan.eat, now)}: {odds(plan.reached)}"
+    table = f"on the table at {day_clock(plan.eat, now)}: {odds(plan.reached, plan.odds)}"
     later = ""
-    if plan.reached < plan.odds - 0.02:
+    if plan.reached < plan.odds - 1e-9:
         later = f" {capital(odds(plan.odds))} by {day_clock(plan.sure_meal, now)}." if plan.sure_meal is not None else \
             f" {capital(odds(plan.odds))} is out of reach on this heat."
     return f"{capital(', '.join(acts))} near {_near(plan):.0f}; {table}.{later}"

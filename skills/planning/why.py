@@ -10,10 +10,10 @@ from skills.planning.firing_plan import DishPlan
 from skills.planning.ladder import Ladder
 from skills.planning.live import Told, plans_told
 from skills.planning.outcome import late
-from skills.planning.say_plan import LADDER, hours, work_out
+from skills.planning.say_plan import LADDER, work_out
 from skills.view import View
 from skills.vocabulary import Plan, Why
-from skills.wording import capital, clock, odds
+from skills.wording import capital, clock, hours, odds
 
 # A "why" is about the plan if nothing else was told since (judgement: as long as a question stays open).
 ABOUT = timedelta(minutes=15)

@@ -71,6 +71,16 @@ def test_what_a_light_oven_cannot_do_is_left_out_with_the_reason():
     assert "door" in why["flatbreads"]
 
 
+def test_what_does_not_go_with_the_others_is_told_when_it_would_go():
+    now = helpers.NOW
+    made = make("lamb", "beans", "rice pudding", "roast pork", "flatbreads")
+    said = "\n".join(say_ladder(made, now).lines)
+    nearest = {each.wish.dish: each.nearest for each in made.left}
+    assert "after the others, by " in nearest[next(dish for dish in nearest if dish != "flatbreads")]
+    assert "first, beside a brisk fire lit " in nearest["flatbreads"]
+    assert any(each in said for each in nearest.values())
+
+
 def test_no_more_pots_than_stand_on_its_floor():
     """66 cm across is 0.34 m2: three pots of 0.11 m2 (common practice, no source)."""
     made = make("lamb", "beans", "rice pudding", "roast pork")

@@ -158,3 +158,20 @@ def test_short_odds_are_said_plainly(day):
         replace(short, sure_meal=None, sure_without="beans"), helpers.NOW).lines[0]
     assert "(4 in 5; 9 in 10 is out of reach with all of these)" in say_ladder(
         replace(short, sure_meal=None), helpers.NOW).lines[0]
+
+
+def test_odds_are_not_rounded_up_over_those_that_were_asked(day):
+    first = say_ladder(replace(day, reached=0.87, sure_meal=day.meal + timedelta(minutes=20)), helpers.NOW).lines[0]
+    assert "(just under 9 in 10; 9 in 10 by " in first
+    assert "just under" not in say_ladder(replace(day, reached=0.9), helpers.NOW).lines[0]
+
+
+def test_a_roast_does_not_stand_long_and_if_it_must_that_is_said():
+    """A roast rests well for an hour, not for two (common practice, no source)."""
+    made = make("roast pork", "loaves")
+    roast = next(rung for rung in made.rungs if rung.wish.dish == "roast pork")
+    assert made.meal - roast.out - timedelta(seconds=roast.wish.heat.rest_s) <= timedelta(minutes=75)
+    assert "Roast pork done" not in say_ladder(made, helpers.NOW).lines[-1]
+    early = replace(made, rungs=tuple(replace(rung, out=rung.out - timedelta(hours=1)) for rung in made.rungs))
+    assert "Roast pork done about" in say_ladder(early, helpers.NOW).lines[-1]
+    assert "Loaves done" not in say_ladder(early, helpers.NOW).lines[-1]

@@ -22,6 +22,7 @@ from bot.session import Learnt, Session
 from bot.talk import Action, Answer, LogLine, Message, Prompted, School
 from skills.instants import Instant
 from skills.skill import Prompt
+from skills.team.calls import put_off
 from skills.view import View
 from skills.vocabulary import Check, Class, Door, Fact, Fire, Fix, Food, Load, Oven, Pot, Reading
 
@@ -209,8 +210,8 @@ class Room:
             return
         (session, view), self._unplanned = self._unplanned, None
         self._plan = []
-        found = propose(view)
-        session.live = frozenset(prompt.key for prompt in found)
+        found = put_off(propose(view), [call for call in session.calls if call.at <= view.now], view.now)
+        session.live = {prompt.key: prompt for prompt in found}
         self._plan = plan(found, session.said)
 
 

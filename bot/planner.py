@@ -122,8 +122,9 @@ def due_now(prompts: Sequence[Prompt], session: Session, now: datetime) -> list[
                     data[name] = moment.isoformat()
         if prompt.urgent:
             data["urgent"] = True
-        if prompt.act and not each.again:
-            data["act"] = prompt.act
+        for name in ("act", "late"):
+            if getattr(prompt, name) and not each.again:
+                data[name] = getattr(prompt, name)
         actions.append(Action(session.next_id(len(actions)), "prompt", now, session.class_id, prompt.text,
                               prompt=prompt.kind, oven=prompt.oven, dish=prompt.dish, who=prompt.who, data=data))
     return actions

@@ -5,7 +5,7 @@ back after a restart, so that both leave the same state.
 """
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -23,6 +23,7 @@ from skills.instants import Instant
 from skills.kitchen import Belief, CutProfile, Kitchen, OvenProfile, Setting
 from skills.naming import UNNAMED_DISH, UNNAMED_OVEN
 from skills.record import ClassRecord, fold
+from skills.skill import Prompt
 from skills.team.calls import Bound, Call, Standing, Talk, standing
 from skills.view import View
 from skills.vocabulary import Heard
@@ -52,7 +53,7 @@ class Session:
         self.calls: list[Call] = []
         self.again: dict[str, list[tuple[int, datetime]]] = {}
         self.again_as: dict[str, str] = {}
-        self.live: Collection[str] | None = None
+        self.live: Mapping[str, Prompt] | None = None
         self.actions = 0
         self.known_ids: set[str] = set()
         self._bounds: list[Bound] = []
@@ -206,7 +207,7 @@ class Session:
         return Call(action.id, more.get("key") or data.get("key", action.id), more.get("kind") or action.prompt or "",
                     self._local(action.at), action.text, more.get("who") or action.who, action.oven, action.dish,
                     bool(data.get("urgent")), lapses, len(self.messages), more.get("what"), more.get("by"), action.to,
-                    act_at, data.get("act", ""))
+                    act_at, data.get("act", ""), data.get("late", ""))
 
     def _local(self, at: datetime) -> datetime:
         return at.astimezone(self.zone)

@@ -26,7 +26,8 @@ class Prompt:
     """Unasked words that are due at a time, unless something is told before then that makes them needless.
 
     key: said once under this name. lapses: not worth saying after this. urgent: passes a hush.
-    act_at: when it is to be done; nobody is reminded before it. act: what is to be done, in the words of a reminder.
+    act_at: when it is to be done; nobody is reminded before it. act: what is to be done, in the words of a reminder;
+    late: the whole of what is true, and asked, once act_at has passed.
     said: as of a reply, what later words are compared with.
     """
     kind: str
@@ -40,6 +41,7 @@ class Prompt:
     urgent: bool = False
     act_at: datetime | None = None
     act: str = ""
+    late: str = ""
     said: Mapping[str, float] = field(default_factory=dict)
 
 

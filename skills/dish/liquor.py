@@ -102,7 +102,8 @@ def liquid_prompts(view: View) -> Iterable[Prompt]:
         when = f"at the {clock(at)} look" if at > view.now + NOTICE else "now"
         yield Prompt("liquid", key, due, f"{who}: {liquor_words(dish, found)} add {_ml(found.add_l)} boiling {when}.",
                      dish.oven, dish.name, who, max(found.low, due) + LOOKS, urgent=True,
-                         act_at=max(at, view.now))
+                         act_at=max(at, view.now),
+                         late=f"{liquor_words(dish, found)} add {_ml(found.add_l)} boiling at the next look, no later.")
 
 
 def _refill_l(dish: DishRecord) -> float:

@@ -189,7 +189,8 @@ def serve_prompts(view: View) -> Iterable[Prompt]:
             out, off = serve - REST - CARRY, "off the ring" if dish.ring_at is not None else "out"
             yield Prompt("serve", f"out:{dish.name}:{clock(serve)}", max(out, view.now),
                          f"{who}: {dish.name} {off} by {clock(out + CARRY)}, 20 min rest, table {clock(serve)}.",
-                         dish.oven, dish.name, who, serve)
+                         dish.oven, dish.name, who, serve, act_at=out + CARRY,
+                         late=f"{dish.name} was to be {off} by {clock(out + CARRY)}: table {clock(serve)}.")
 
 
 SKILL = Skill(

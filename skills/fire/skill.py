@@ -143,11 +143,13 @@ def refuel_prompts(view: View) -> Iterable[Prompt]:
         who = view.holder(oven.name) or oven.fed_by or view.record.lead or ""
         by = to_five(max(needed.crosses - FETCH, due + FETCH))
         fed = oven.fed_at.isoformat() if oven.fed_at else "-"
-        text = f"{oven.name}, {needed.much} by {clock(by)}. Air {needed.air_c:.0f} at {clock(view.now)}, " + (
+        heat = f"Air {needed.air_c:.0f} at {clock(view.now)}, " + (
             f"under {needed.floor_c:.0f}." if needed.air_c < needed.floor_c else
             f"below {needed.floor_c:.0f} about {clock(to_five(max(needed.crosses, due)))}.")
+        text = f"{oven.name}, {needed.much} by {clock(by)}. {heat}"
+        late = f"{oven.name}, {needed.much} now. {heat}"
         yield Prompt("refuel", f"refuel:{oven.name}:{fed}", due, f"{who}: {text}", oven.name, None, who,
-                     due + timedelta(minutes=30), urgent=True, act_at=by)
+                     due + timedelta(minutes=30), urgent=True, act_at=by, late=late)
 
 
 def _two_feeders(oven: OvenRecord, needed: Want, view: View) -> Iterable[Prompt]:

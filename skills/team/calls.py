@@ -6,15 +6,15 @@ log: what was said, what was heard after it, and the facts in force; a correctio
 """
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Literal
 
 from skills import vocabulary as v
 from skills.dated import Dated
 from skills.skill import Prompt
-from skills.wording import clock
+from skills.wording import capital, clock
 
 Act = Literal["claim", "done", "no"]
 
@@ -31,6 +31,8 @@ SOON = timedelta(hours=1)
 # A fact that happened this long before a call and was told after it answers it ("forgot: fed at ten past").
 BEFORE = timedelta(minutes=30)
 HANDOVER, EATING = "handover", "eating"
+# An act that is to be done so much later than was called for is another call, under the key of the first and a mark.
+PUT_OFF_BY, PUT_OFF = timedelta(minutes=15), "|"
 # Kinds that want an answer from a person (job, section 5). A request for a look or a reading is not asked for again.
 _PRESSING = ("refuel", "liquid", "move", "serve", "safety", "allergen", HANDOVER, EATING)
 _HURTS = ("safety", "allergen")
@@ -41,7 +43,8 @@ class Call:
     """Something said that wants an act. `heard`: how many messages had come before it.
 
     what: the thing that is handed over. by: who hands it over or told the change. to: the message that it answers.
-    lapses: not worth saying after. act_at: when it is to be done. act: what is to be done, in the words of a reminder.
+    lapses: not worth saying after. act_at: when it is to be done. act: what is to be done, in the words of a reminder;
+    late: the words once that time has passed.
     """
     id: str
     key: str
@@ -59,6 +62,7 @@ class Call:
     to: str | None = None
     act_at: datetime | None = None
     act: str = ""
+    late: str = ""
 
     @property
     def pressing(self) -> bool:
@@ -87,17 +91,30 @@ class Bound:
 
 @dataclass(frozen=True)
 class Standing:
-    """An open call as it stands."""
+    """An open call as it stands. now: what its skill would say of it since the last message."""
     call: Call
     taken_by: str | None = None
     taken_at: datetime | None = None
     refused_at: datetime | None = None
     reminded_at: datetime | None = None
     passed_at: datetime | None = None
+    now: Prompt | None = None
 
     @property
     def owner(self) -> str | None:
         return self.taken_by or self.call.who
+
+    @property
+    def act_at(self) -> datetime | None:
+        """When it is to be done, by what was told since."""
+        return self.now.act_at if self.now is not None and self.now.late else self.call.act_at
+
+    def words(self, at: datetime) -> str:
+        """What is true of it at a time, without a name in front: nothing is asked for by a time that is gone."""
+        newest = self.now if self.now is not None and self.now.late else self.call
+        if newest.late and self.act_at is not None and at >= self.act_at:
+            return newest.late
+        return newest.text.removeprefix(f"{newest.who}: ")
 
 
 @dataclass(frozen=True)
@@ -105,12 +122,13 @@ class Talk:
     """What of the talk the calls need.
 
     arrived: (message, index of the fact) -> its place in the order in which messages came.
-    live: keys that the skills would still give (None: not known). again: call -> (step, when) that it was said again.
+    live: what the skills would still say, by its key (None: not known).
+    again: call -> (step, when) that it was said again.
     """
     calls: Sequence[Call] = ()
     bounds: Sequence[Bound] = ()
     arrived: Mapping[tuple[str, int], int] = field(default_factory=dict)
-    live: Collection[str] | None = None
+    live: Mapping[str, Prompt] | None = None
     again: Mapping[str, Sequence[tuple[int, datetime]]] = field(default_factory=dict)
 
 
@@ -128,7 +146,8 @@ def standing(talk: Talk, facts: Sequence[Dated]) -> tuple[Standing, ...]:
         own = [bound for bound in talk.bounds if bound.call == call.id]
         if any(bound.act == "done" for bound in own):
             continue
-        found.append(_as_it_stands(call, own, after, talk.again.get(call.id, ())))
+        now = talk.live.get(call.key) if talk.live is not None else None
+        found.append(replace(_as_it_stands(call, own, after, talk.again.get(call.id, ())), now=now))
     return tuple(found)
 
 
@@ -198,6 +217,24 @@ def _same(one: str | None, other: str | None) -> bool:
     return one is not None and other is not None and one.lower() == other.lower()
 
 
+def put_off(found: Sequence[Prompt], calls: Sequence[Call], now: datetime) -> list[Prompt]:
+    """The same prompts, under the key of the call that each goes on with; or under a new one where what was told since
+    has put its act off, so that it is called for once more at its new time and not in between."""
+    newest = {call.key.split(PUT_OFF)[0]: call for call in calls}
+    renewed = []
+    for prompt in found:
+        call = newest.get(prompt.key)
+        if call is None or prompt.act_at is None or call.act_at is None:
+            renewed.append(prompt)
+        elif prompt.due > now and prompt.act_at - call.act_at >= PUT_OFF_BY:
+            renewed.append(replace(prompt, key=f"{prompt.key}{PUT_OFF}{call.act_at:%d%H%M}"))
+        else:
+            # What is due at once is no later than it was asked for.
+            act_at = prompt.act_at if prompt.due > now else call.act_at
+            renewed.append(replace(prompt, key=call.key, act_at=act_at))
+    return renewed
+
+
 @dataclass(frozen=True)
 class Again:
     """Words that are to be said again: step 1 to the one who was asked or took it, step 2 to the lead."""
@@ -219,14 +256,14 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
         if each.reminded_at is None and each.refused_at is None:
             # What is to be done at a later time is not asked for again before then.
             since = call.at + patience if taken is None else taken + (TAKEN_URGENT if urgent else TAKEN)
-            due = max(since, (call.act_at or call.at) + LATE)
+            due = max(since, (each.act_at or call.at) + LATE)
             if call.act and call.lapses is not None and due > call.lapses:
                 # The act is no longer possible: the board keeps it.
                 continue
             if call.act:
                 text = _named(each.owner, f"still open since {clock(call.at)}: {call.act}.")
             else:
-                text = call.text if taken is None else _named(each.taken_by, call.words)
+                text = _named(each.owner, each.words(due))
             yield _again(call, 1, due, each.owner, text)
             continue
         since = each.refused_at or (each.reminded_at + step_up if each.reminded_at else call.at)
@@ -234,7 +271,7 @@ def reminders(calls: Sequence[Standing], lead: str | None) -> Iterable[Again]:
             # Who took it after the reminder has the time that a taker has.
             since = max(since, taken + (TAKEN_URGENT if urgent else TAKEN))
         if each.passed_at is None and lead and not _same(lead, each.owner):
-            yield _again(call, 2, since, lead, _to_lead(each, lead))
+            yield _again(call, 2, since, lead, _to_lead(each, lead, since))
 
 
 def _patience(call: Call) -> timedelta:
@@ -248,7 +285,7 @@ def _named(who: str | None, words: str) -> str:
     return f"{who}: {words}" if who else words
 
 
-def _to_lead(each: Standing, lead: str) -> str:
+def _to_lead(each: Standing, lead: str, at: datetime) -> str:
     call = each.call
     who, said = call.who, f"has not answered since {call.at:%H:%M}"
     if each.taken_by is not None and each.taken_at is not None:
@@ -256,7 +293,7 @@ def _to_lead(each: Standing, lead: str) -> str:
     elif each.refused_at is not None:
         said = "cannot"
     head = f"{lead}: {who} {said}." if who else f"{lead}: nobody has taken this since {call.at:%H:%M}."
-    words = call.words[:1].upper() + call.words[1:]
+    words = capital(each.words(at))
     return "\n".join([head, *words.split("\n")][:3])
 
 

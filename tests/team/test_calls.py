@@ -11,7 +11,7 @@ from datetime import timedelta
 import pytest
 
 from skills.skill import Prompt
-from skills.team.calls import TAKEN
+from skills.team.calls import TAKEN, put_off
 from tests.team.room import Yard, at, out, refuel
 
 
@@ -213,3 +213,39 @@ def test_food_that_has_long_is_not_called_for_every_ten_minutes() -> None:
     assert [action.prompt for action in said] == ["safety", "reminder", "lead"]
     assert said[1].at - said[0].at >= timedelta(minutes=20)
     assert said[2].at < at(90)
+
+
+def late_refuel(minutes: float, late: str = "barrel, one split now. Air 140 at 12:00, under 150.") -> Prompt:
+    return replace(refuel(minutes), act_at=at(minutes + 10), late=late)
+
+
+def test_after_its_own_time_a_call_says_what_is_true_now() -> None:
+    yard = Yard([late_refuel(0)])
+    call, reminder, lead = yard.run(300)
+    assert "by 12:00" in call.text
+    assert reminder.text == "Tomos: barrel, one split now. Air 140 at 12:00, under 150."
+    assert reminder.at >= at(10)
+    assert lead.text.endswith("\nBarrel, one split now. Air 140 at 12:00, under 150.")
+
+
+def test_the_lead_hears_the_newest_heat_and_not_that_of_the_call() -> None:
+    yard = Yard([late_refuel(0)])
+    yard.run(1)
+    newest = late_refuel(15, "barrel, two splits now. Air 120 at 12:15, under 150.")
+    newer = put_off([newest], yard.session.calls, at(15))
+    yard.session.live = {prompt.key: prompt for prompt in newer}
+    assert yard.run(300)[-1].text.endswith("\nBarrel, two splits now. Air 120 at 12:15, under 150.")
+
+
+def test_an_act_that_is_put_off_is_called_for_at_its_new_time_and_not_before() -> None:
+    """Air read well above the mark five minutes after the call: the split is wanted an hour later."""
+    yard = Yard([late_refuel(0)])
+    yard.run(1)
+    later = put_off([late_refuel(60)], yard.session.calls, at(5))
+    yard.session.live = {prompt.key: prompt for prompt in later}
+    yard.plan = later
+    assert yard.session.standing() == ()
+    assert [(action.prompt, action.at) for action in yard.run(65)] == [("refuel", at(60))]
+    # Wanted at once, and asked for already: the call goes on.
+    again = put_off([late_refuel(62)], yard.session.calls, at(62))
+    assert again[0].key == yard.session.calls[-1].key

@@ -6,13 +6,14 @@ what people do. Chatter gets nothing.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from typing import Any
 
 from bot.handover import calls_of, taken_over
 from bot.reading.read import Ask, Reading
-from bot.session import Session
+from bot.session import PENDING_FOR, Session
 from bot.talk import Action, Message
 from skills import vocabulary as v
 from skills.all_skills import ANSWERS
@@ -41,6 +42,8 @@ MOST_LINES = 3
 NOTED = " noted."
 # A correction of these moves no forecast that is worth saying.
 TOLD_ONLY = ("contents", "guests", "incident", "note", "task", "hush")
+# What a plan may have lacked.
+LACKED = frozenset({v.Serve, v.Oven, v.Load, v.Class})
 COOLED = timedelta(minutes=20)
 # A braise that is tender so long before it is taken out waits in its oven (common practice, no source).
 KEEPS = timedelta(minutes=25)
@@ -69,7 +72,10 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     answered: list[Draft] = []
     for question in reading.heard.questions:
         reply = ANSWERS[type(question)](question, view)
-        answered.append(Draft(list(reply.lines), {"told": _told(view, reply.said)} if reply.said else {}))
+        answered.append(Draft(list(reply.lines), {"told": _told(view, reply.said)} if reply.said else
+                              _which_oven(question, reply.lines, view)))
+    answered += _asked_before(session, view, message, reading)
+    answered = [draft for draft in answered if any(draft.lines)]
     drafts = answered if _carried(receipt, answered) else [receipt, *answered] if receipt.lines else answered
     actions = []
     for count, draft in enumerate(drafts):
@@ -78,6 +84,36 @@ def respond(session: Session, before: ClassRecord, view: View, message: Message,
     if not actions and (reading.heard.facts or message.removes):
         actions.append(Action(session.next_id(), "tick", message.at, session.class_id, to=message.id))
     return actions
+
+
+def _which_oven(question: v.Question, lines: Sequence[str], view: View) -> dict[str, Any]:
+    """What the room asks back of a plan: its oven may be named by itself."""
+    if not isinstance(question, v.Plan) or not lines or not lines[0].startswith("Which oven"):
+        return {}
+    # "dome" by itself is a spot of an oven to the reader, where no oven goes by that name yet.
+    return {"ask": {"question": lines[0], "about": {"is": "oven"}, "missing": "oven",
+                    "options": list(view.record.ovens) or ["dome"]}}
+
+
+def _asked_before(session: Session, view: View, message: Message, reading: Reading) -> list[Draft]:
+    """The plan that was asked for a moment ago and lacked what is told now: nobody need ask twice."""
+    told = {type(fact) for fact in reading.heard.facts}
+    if reading.heard.questions or not told & LACKED or message.replaces:
+        return []
+    since = message.at - PENDING_FOR
+    asked = next((each for each in reversed(session.messages) if each.at >= since and each.id != message.id
+                  and any(isinstance(question, v.Plan) for question in each.heard.questions)), None)
+    if asked is None or any(key.startswith("plan:") and value["at"] >= asked.at.timestamp()
+                            for key, value in session.told.items()):
+        return []
+    question = next(each for each in asked.heard.questions if isinstance(each, v.Plan))
+    named = next((fact.oven for fact in reading.heard.facts if isinstance(fact, v.Oven) and fact.oven), None)
+    question = question.model_copy(update={"oven": question.oven or named})
+    reply = ANSWERS[v.Plan](question, view)
+    # What is still missing is asked once more where a part of it was told just now.
+    wanted = reply.said or told & {v.Serve, v.Oven}
+    data = {"told": _told(view, reply.said)} if reply.said else _which_oven(question, reply.lines, view)
+    return [Draft(list(reply.lines), data)] if wanted else []
 
 
 def _ask_last(receipt: Draft) -> None:

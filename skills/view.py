@@ -22,6 +22,8 @@ NIGHT = (22, 6)
 STILL_UP = timedelta(minutes=40)
 
 
+# Who has these has the oven that is fired.
+FIRE_TASKS = ("fire", "wood", "feeding", "the fire", "the wood", "the feeding", "oven", "the oven")
 # What one tells of who has a dish or an oven in hand.
 _HANDLED = frozenset({"pot", "check", "food"})
 _TENDED = frozenset({"fire", "reading", "door"})
@@ -132,5 +134,10 @@ class View:
         return (self.holder(oven) if oven else None) or most or self.person()
 
     def holder(self, oven: str) -> str | None:
-        """Who has claimed an oven."""
-        return next((who for what, (who, _) in self.record.tasks.items() if oven in what), None)
+        """Who has claimed an oven, or the fire or its wood where only one oven is fired."""
+        tasks = self.record.tasks.items()
+        named = next((who for what, (who, _) in tasks if oven in what), None)
+        if named is not None:
+            return named
+        fired = [name for name, each in self.record.ovens.items() if each.burning] or list(self.record.ovens)
+        return next((who for what, (who, _) in tasks if what in FIRE_TASKS), None) if fired == [oven] else None

@@ -41,7 +41,8 @@ _MEASURES: tuple[tuple[str, str], ...] = (
     ),
     (
         "floor_cm",
-        r"(?:(?P<v><CN>) (?:thick |of |brick |fire |firebrick )*(?:floor|hearth|P\d+)"
+        r"(?:(?P<v><CN>) (?:thick |of |brick |fire |firebrick )*(?:floor|hearth|P\d+"
+        r"|bricks?(?= ?(?:$|[.,;!|]|and |with )))"
         r"(?: (?:bricks?|thick|tiles?|slab))*|(?:floor"
         r"|hearth|P\d+)(?: (?:is|of|'s|bricks?|tiles?|thickness|:|slab|are|O\d+))* (?P<w><CN>)(?: thick)?)",
     ),
@@ -313,7 +314,7 @@ def _noun_fits(scene: Scene, key: str, a: int, b: int) -> bool:
     if key == "floor_cm":
         return (
             all(item.value == "floor" for item in places if item.kind == "P")
-            and (bool(places) or bool(words & {"floor", "hearth"}))
+            and (bool(places) or bool(words & {"floor", "hearth", "brick", "bricks"}))
             and "probe" not in words
         )
     if key == "probe_cm":

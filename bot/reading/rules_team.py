@@ -240,7 +240,7 @@ def _routine(scene: Scene, first: int) -> bool:
 
 _TASK_WORDS = bag(
     "i mine bagsy bags shotgun did will has 's is got takes taking me dibs done finished did completed complete sorted "
-    "taken on have "
+    "taken on have give hand pass "
     "cleaned washed dealt seen are doing owns over leave"
 )
 
@@ -291,6 +291,9 @@ def tasks(scene: Scene) -> None:
         (rf"mine ?[:,-]? {what}{end}", "claim"),
         (rf"{what} ?[:-] (?P<who>{others})(?= ?(?:$|[.,;!|]))", "claim"),
         (rf"{what} (?:is|'s|are) mine{end}", "claim"),
+        (rf"(?:give|hand|pass|hand over|pass over) {what} (?:over )?to (?P<who>{others})(?= ?(?:$|[.,;!|])|"
+         rf" (?:please|now|then|for now|from here|from now)(?= ?(?:$|[.,;!])))", "claim"),
+        (rf"(?P<who>{others}) (?:take|please take|can you take|you take|you have|you are on) {what}{end}", "claim"),
         (rf"(?P<what>(?:<W>|<D>|<O>|<P>|<I>|<N>|<U>)(?: (?:<W>|<D>|<O>|<P>|<I>|<N>|<U>)){{0,9}}?) (?:is|'s|are) "
          rf"(?:my job|my turn){end}", "claim"),
         (rf"{what} (?:is|'s|are) (?:on|down to|with|up to|my job|my turn|over to)(?: me)?{end}", "claim"),
@@ -462,7 +465,7 @@ def _task(scene: Scene, found: Found, act: str) -> None:
     if (
         act == "claim"
         and any(scene.moods[n] == "silent" for n in range(*scene.segment(found.first)))
-        and not compiled(r"(?:i|mine|put me|.* (?:'ll|will)) .*").match(found.match.group())
+        and not compiled(r"(?:i|mine|put me|give|hand|pass|.* (?:'ll|will)) .*").match(found.match.group())
     ):
         return
     scene.add(fields, found.first, found.last, "task taken" if act == "claim" else "task done")

@@ -14,7 +14,7 @@ from skills.dish.promise import Promise, promise
 from skills.record import DishRecord
 from skills.skill import Prompt, Reply, Skill
 from skills.view import REST, View
-from skills.vocabulary import Eta, ReadyBy
+from skills.vocabulary import Eta, Plan, ReadyBy
 from skills.wording import be, capital, clock, day_clock, moment, odds, quantile, the, was
 
 # A dish set out later than this before the meal cannot be rested and carried (common practice, no source).
@@ -47,6 +47,16 @@ def _not_in(dish: DishRecord, view: View) -> Reply:
     if oven is None:
         return Reply((f"{capital(dish.name)} {be(dish.name)} not in an oven yet; I can say more then.",))
     return Reply(say_pot_in(dish, oven, view))
+
+
+def _planned(question: ReadyBy, view: View) -> Reply | None:
+    """The plan for a meal of what has not gone in; none if it cannot be made."""
+    from skills.planning.say_plan import say_plan
+    # An oven that burns, or is raked, answers for itself.
+    begun = any(oven.lit_at is not None for oven in view.record.ovens.values())
+    reply = say_plan(Plan(dish=question.dish, by=question.by, oven=question.oven), view) if not begun else None
+    # What is only asked is not taken for the plan.
+    return Reply(reply.lines) if reply is not None and reply.said else None
 
 
 def _dishes(name: str | None, view: View) -> list[DishRecord]:
@@ -112,12 +122,15 @@ def say_whether_in_time(question: ReadyBy, view: View) -> Reply:
     dishes = _dishes(question.dish, view)
     by = coming_time(question.by, view.now) if question.by else view.serve
     if not dishes:
-        return _unknown(question.dish, view)
+        waits = question.dish is None and any(each.in_at is None for each in view.record.dishes.values())
+        return (_planned(question, view) if waits else None) or _unknown(question.dish, view)
     if by is None:
         return Reply(("By when? Say the eating time, such as 'eating at 13:30'.",))
     believed = [(dish, promise(dish, view, by)) for dish in dishes if dish.cooking and not dish.served]
     if not believed:
-        return _not_in(dishes[0], view)
+        # What is in no oven yet is in time if its plan is.
+        waits = all(dish.in_at is None and not dish.served and not is_brief(dish) for dish in dishes)
+        return (_planned(question, view) if waits else None) or _not_in(dishes[0], view)
     known = [(dish, each) for dish, each in believed if each is not None]
     if not known:
         return Reply((_lacking(dishes[0], view),))

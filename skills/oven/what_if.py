@@ -50,6 +50,12 @@ def say_what_if(question: WhatIf, view: View) -> Reply:
     lines = [] if acts and all(_goes_in(act, view) for act in acts) else _heat_lines(acts, over, view)
     lines += _dish_lines(acts, by, serve is not None, view)
     lines += _elsewhere_lines(acts, over, view)
+    lines = [line for line in lines if line]
+    if not lines and serve is not None:
+        from skills.planning.say_plan import say_plan
+        planned = say_plan(v.Plan(by=serve.by), view)
+        # What is only asked is not taken for the plan.
+        return Reply(planned.lines)
     return Reply(tuple(lines[:3]) or (_NOTHING_COOKS,))
 
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 from skills.safety.in_use import say_rules
 from skills.skill import Reply, Skill
-from skills.view import View
+from skills.view import FIRE_TASKS, View
 from skills.vocabulary import Help, Who
 from skills.wording import capital, clock
 
@@ -22,6 +22,9 @@ def say_who(question: Who, view: View) -> Reply:
     if found:
         return Reply((_held(found[-1], view),))
     oven = view.oven(question.what)
+    fire = next((what for what in tasks if what in FIRE_TASKS), None)
+    if oven is not None and fire is not None and view.holder(oven.name) is not None:
+        return Reply((_held(fire, view),))
     if oven is not None and oven.fed_at is not None and oven.fed_by is not None:
         return Reply((f"Nobody has claimed the {question.what}. {oven.fed_by} fed it last, at {clock(oven.fed_at)}.",))
     return Reply((f"Nobody has claimed the {question.what}. Say 'I've got the {question.what}'.",))

@@ -36,6 +36,7 @@ def follow_up(scene: Scene) -> None:
     _how_it_went_in(scene)
     _same_unit(scene)
     _probed_outside(scene)
+    _meal_settled(scene)
     topic = _topic(scene)
     if topic is None:
         return
@@ -278,6 +279,28 @@ def _probed_outside(scene: Scene) -> None:
             item.kind in ("P", "O") for item in scene.items[draft.first : draft.last])
         if out and bare and _LEAST_PROBED_C <= float(told.get("celsius", 0.0)) <= HOTTEST_FOOD_C:
             draft.fields = {"is": "food", "dish": out[-1], "celsius": told["celsius"], "part": "core"}
+
+
+_SETTLES = compiled(
+    r"(?:(?:ok|yeah|yep|yes|right|fine|no|well|alright|then|so|,) )*(?:let 's |let us |we 'll |we will |we )?"
+    r"(?:go for|go|go with|do|make it|call it|say|stick with|settle on|it 's) (?:for )?(?P<time><T>|<N>)"
+    r"(?: (?:then|instead|it is|please|pls))*(?: [.!])*"
+)
+
+
+def _meal_settled(scene: Scene) -> None:
+    """ "will it make half one?", "what if we eat at two?", then "ok make it two": that is when they eat."""
+    match = _SETTLES.fullmatch(scene.row.canon)
+    if match is None or any(not draft.question and draft.kind != "serve" for draft in scene.drafts):
+        return
+    asked = [entry.said() for said in scene.context.last[-6:] if scene.context.now - said.at <= A_REPLY
+             for entry in said.heard.questions]
+    of_meal = any(each["is"] == "ready_by" or (each["is"] == "what_if" and any(
+        fact["is"] == "serve" for fact in each["facts"])) for each in asked)
+    clock = scene.clock(match["time"])
+    if of_meal and isinstance(clock, Clock):
+        scene.drafts.clear()
+        scene.add({"is": "serve", "by": scene.coming_meal(clock)}, 0, len(scene.items), "settles the meal")
 
 
 # A joint that comes out is at least this warm in its middle, where it is worth the probing [degC].

@@ -312,7 +312,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
     if name == "tender":
         if any(item.kind in ("H", "P", "O") for item in segment) and not dish and not nouns & bag("core liquor meat"):
             return False
-        if last < len(items) and items[last].kind == "D" and after == "":
+        told_first = before is not None and before.kind == "D"  # "beans soft pork tough"
+        if last < len(items) and items[last].kind == "D" and after == "" and not told_first:
             return False
         weak = all(word in _WEAK_TENDER or word in bag("still very a bit quite pretty too") for word in words)
         if nouns & _SUBJECTS_NOT_FOOD and not dish:

@@ -156,7 +156,7 @@ def _avoid(scene: Scene) -> None:
         rf"(?P<n>{_COUNT})(?: more| other)?(?: {who})?(?: (?:is|are|'s|needs?|wants?|who needs?|on"
         rf"|who is|who are|needing|has to be|have to be))*(?: to be)? (?P<what>(?:gluten|dairy|nut|egg"
         rf"|wheat|lactose|soya|soy|sesame|milk|D\d+))(?: |-)free(?: {who})?(?= ?(?:$|[.,;!?|]|and|today"
-        rf"|please|at))",
+        rf"|please|at|<N>|a |one ))",
         rf"(?P<what>(?:gluten|dairy|nut|egg|wheat|lactose))(?: |-)free (?:for|x) (?P<n><N>|a|one)(?: {who})?",
         rf"{thing} (?:allerg(?:y|ies)) ?(?:x|:|-) ?(?P<n><N>)",
         rf"(?P<n><N>) x? ?{thing} allerg(?:y|ies)",

@@ -145,6 +145,8 @@ def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: 
     cuts = [first]
     for at in kilos[1:]:
         begin, _ = scene.segment(at)
+        if scene.items[begin - 1].word == "(" and begin > first:
+            begin, _ = scene.segment(begin - 2)  # "white beans too (1 kilo soaked)"
         named = [n for n in range(begin, scene.segment(at)[1]) if scene.items[n].kind == "D"]
         if named:
             cuts.append(begin)

@@ -332,6 +332,9 @@ def _times_after_words(items: list[Item]) -> None:
         if clock is not None and prep in _DONE and _bare_time(items, at):
             items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
             continue
+        if clock is not None and prep in ("lit", "relit", "raked", "fired") and _hour_alone(items, at):
+            items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+            continue
         if clock is None or prep not in bag("at by since till until from around before after"):
             continue
         before = items[at - back] if at >= back else None
@@ -367,6 +370,12 @@ def _times_after_words(items: list[Item]) -> None:
         ):
             continue
         items[at] = Item("T", items[at].word, items[at].start, items[at].end, clock, items[at].words)
+
+
+def _hour_alone(items: list[Item], at: int) -> bool:
+    """ "lit 7, oak": nobody lights or rakes so many of anything."""
+    stops = at + 1 >= len(items) or (items[at + 1].kind == "." and items[at + 1].word in ",.;!")
+    return stops and 4 <= items[at].value.value <= 12 and items[at].word.isdigit()
 
 
 def _times_from_others(items: list[Item]) -> None:

@@ -28,10 +28,13 @@ def _unknown(name: str | None, view: View) -> Reply:
     if name is not None:
         have = f"Dishes so far: {', '.join(known)}." if known else "No dish has been named yet."
         return Reply((f"Nothing is known of {the([name])} in this class. {have}",))
-    if len([dish for dish in view.record.dishes.values() if not dish.served]) > 1:
-        return Reply((f"Which one: {the(known)}?",))
-    if name is None and not known and (oven := where_to(view)) is not None and oven.lit_at is not None:
-        return Reply(say_pot_in(None, oven, view))
+    left = [dish for dish in view.record.dishes.values() if not dish.served]
+    oven = where_to(view)
+    waiting = all(dish.in_at is None and dish.out_at is None for dish in left)
+    if name is None and len(left) != 1 and waiting and oven is not None and oven.lit_at is not None:
+        return Reply(say_pot_in(None, oven, view))      # it is the oven that is asked about, whatever goes in
+    if len(left) > 1:
+        return Reply((f"Which one: {the([dish.name for dish in left])}?",))
     return Reply(("No pot is in yet. Say what goes in, such as '3 kg lamb shoulder, 1 l hot stock', then 'lamb in'.",))
 
 

@@ -10,7 +10,7 @@ from bot.reading.clock_times import Clock
 from bot.reading.items import Item
 from bot.reading.lexicon import bag
 from bot.reading.result import Ask
-from bot.reading.scene import Draft, Scene
+from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
 
 # A reading this near to the last one of a spot is that spot's, if every other spot is further off [K].
@@ -22,6 +22,7 @@ RECENT = timedelta(minutes=90)
 
 def ask_of(scene: Scene) -> Ask | None:
     """The question to ask of this message, if any."""
+    _two_alone(scene)
     return (
         _unit(scene)
         or _place(scene)
@@ -229,6 +230,19 @@ def _cold_or_clock(scene: Scene) -> Ask | None:
 
 # A dish this cold is one that was chilled [degC]; a number above is no clock's hour either.
 WARMEST_COLD_C = 12
+
+
+_TWO = compiled(r"(?P<one><N>) [/] (?P<other><N>)(?: [.!])*")
+
+
+def _two_alone(scene: Scene) -> None:
+    """ "221/208", and nothing that tells of what: the line says what to write instead."""
+    match = _TWO.fullmatch(scene.row.canon)
+    values = [scene.number(match[name]) or 0.0 for name in ("one", "other")] if match is not None else []
+    if values and not scene.drafts and all(100 <= value <= 450 for value in values) and scene.trouble is None:
+        text = scene.row.text(0, len(scene.items))
+        such = f"floor {values[0]:g} air {values[1]:g}"
+        scene.trouble = f"{text}: which is the floor, which the air? Write such as '{such}'."
 
 
 def _likely(clock: Clock, now: datetime) -> str:

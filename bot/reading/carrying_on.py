@@ -10,6 +10,7 @@ from bot.reading.context import Said
 from bot.reading.lexicon import bag, phrase_set
 from bot.reading.mended import people_of
 from bot.reading.names import CUTS
+from bot.reading.numbers_alone import number_alone
 from bot.reading.scene import Draft, Scene, compiled, is_stop
 
 # As long as a person takes to look again and type on (common practice, no source).
@@ -44,6 +45,7 @@ def carry_on(scene: Scene) -> None:
     """What goes on with a message before it: a heat of the same spot, the names its sender spoke of just before."""
     _wood_goes_on(scene)
     _same_spot_now(scene)
+    number_alone(scene)
     _answers_who(scene)
     _same_chill(scene)
     said = _just_before(scene)

@@ -84,7 +84,8 @@ def _raked(clause: Clause) -> bool:
     if words & bag("rake raking"):
         over = bool(words & bag("done finished complete over"))
         # "raking out now" is told with the rake in the fire, as "going in now" is with the pot at the door.
-        return over or ("raking" in words and bool(words & bag("now out")) and "T" not in clause.found)
+        begun = "raking" in words and bool(words & bag("now out") or words == {"raking"})
+        return over or (begun and "T" not in clause.found)
     embers = words & _EMBERS - {"fire"}
     emptied = clause.oven is not None and bool(embers or "out" in words)
     return "raked" in words or emptied or bool(embers and _out(clause))

@@ -52,6 +52,12 @@ def _into_hot_hold(scene: Scene) -> None:
         if match is not None:
             draft.fields["onto"] = "hot_hold"
             scene.use(draft.last, scene.row.items_of(match.start(), match.end())[1], "into the hot hold")
+    inside = {dish for dish, _ in scene.context.standing}
+    for found in scene.find(rf"(?P<dish><D>)(?: (?:is|are|'s|now|gone|went|all|straight|moved))* (?:into|in|to) "
+                            rf"(?:our |my )?(?:{HOT})(?= ?(?:$|[.,;!|]|<T>|now|at |and ))"):
+        if found.name("dish") in inside and not any(draft.kind == "pot" for draft in scene.drafts):
+            scene.add({"is": "pot", "act": "out", "dish": found.name("dish"), "onto": "hot_hold"}, found.first,
+                      found.last, "into the hot hold")
 
 
 def _way(scene: Scene, at: int) -> int | None:

@@ -97,7 +97,9 @@ def taken_as_said(text: str, alone: Reading, whole: Reading) -> Reading:
 
 _BARE = compiled(
     r"(?:(?:and|ok|right|now|it|it 's|they|they 're|is|are|all|came|just|taken|got|went|yep|yes|back) )*(?P<act>out|in)"
-    r"(?: (?:now|at last|finally|safely|too|already|as well|(?P<time><T>)|at (?P<time2><T>)))*(?: [.!,])*"
+    r"(?: (?:now|at last|finally|safely|too|already|as well|(?P<time><T>)|at (?P<time2><T>)))*"
+    r"(?P<hold>(?: [,.])?(?: and)? (?:into|in|to) (?:hot )?(?:cupboard|hot box|box|hot hold|warmer|warming drawer))?"
+    r"(?: [.!,])*"
 )
 _WHERE = re.compile(r"\b(?:where|who)\b|\b(?:you|u|he|she|mara|anyone|anybody)\b.*\?", re.IGNORECASE)
 
@@ -119,6 +121,10 @@ def bare_act(scene: Scene) -> None:
         return
     token = match["time"] or match["time2"]
     fields = {"is": "pot", "act": act, "at": scene.past(scene.clock(token)) if token else None}
+    if match["hold"]:
+        if act != "out":
+            return
+        fields["onto"] = "hot_hold"
     scene.add(fields, 0, len(scene.items), "act alone")
 
 

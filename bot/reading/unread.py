@@ -142,6 +142,8 @@ def _kept_nowhere(item: Item, beside: Sequence[Item]) -> bool:
     words = {word for each in beside for word in each.words}
     if item.kind == "N":
         return not words.isdisjoint(_DIETS)
+    if item.word == "turned":
+        return not words.isdisjoint(("up", "down"))     # the hot cupboard, and its new heat is told beside it
     return item.word in ("embers", "coals") and not words.isdisjoint(_ASIDE)
 
 

@@ -1,0 +1,73 @@
+""" "68" after "hot cupboard 61", "221/208" after "floor 244 air 229": numbers alone that go on with their teller's."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from bot.reading.context import Said
+from bot.reading.scene import Scene, compiled
+
+# So long the same person reads on at the same thing, and so far it moves meanwhile [K]; common practice, no source.
+STILL_AT_IT = {"food": timedelta(minutes=40), "store": timedelta(minutes=25), "reading": timedelta(minutes=60)}
+MOVED_K = {"food": 40.0, "store": 15.0, "reading": 30.0}
+# Of a floor and an air told with a stroke between them the two lie this near to those told before [K].
+PAIR_K = 45.0
+_KEPT = ("is", "oven", "place", "tool", "dish", "part")
+_ALONE = compiled(r"(?:(?:now|it|it 's|'s|they 're|is|are|only|still|up|down|back|to|at|and|,) )*(?P<value><V>)"
+                  r"(?: (?:now|degrees|and falling|and rising|already|again))*(?: [.!])*")
+_PAIR = compiled(
+    r"(?:(?:now|it 's|still|down to) )*(?P<one><N>) (?:/|-|and) (?P<other><N>)(?: (?:now|again))*(?: [.!])*")
+
+
+def number_alone(scene: Scene) -> None:
+    """A sentence that is a number and no more, where this person told of one heat lately and of none since."""
+    if scene.drafts or not scene.context.last:
+        return
+    said = _own_heats(scene)
+    if said is None:
+        return
+    heats = [fact.said() for fact in said.heard.facts if "celsius" in fact.said()]
+    for first, last in scene.sentences:
+        text = scene.row.canon[scene.row.offset(first):scene.row.offset(last)].strip()
+        pair = _PAIR.fullmatch(text)
+        if pair is not None:
+            _as_pair(scene, said, heats, (pair["one"], pair["other"]), (first, last))
+            return
+        alone = _ALONE.fullmatch(text)
+        if alone is not None and len(heats) == 1:
+            _as_before(scene, said, heats[0], alone["value"], (first, last))
+            return
+
+
+def _own_heats(scene: Scene) -> Said | None:
+    own = [said for said in scene.context.last if said.who == scene.context.sender]
+    told = [said for said in own if any("celsius" in fact.said() for fact in said.heard.facts)]
+    return told[-1] if told else None
+
+
+def _as_before(scene: Scene, said: Said, heat: dict[str, Any], token: str, span: tuple[int, int]) -> None:
+    value, kind = scene.number(token), str(heat["is"])
+    if value is None or scene.context.now - said.at > STILL_AT_IT.get(kind, timedelta()):
+        return
+    item = scene.item(token)
+    clock = item.value.clock if item.kind == "N" else None
+    # "one fifty" may be the time; a heat of the oven whose spot was open stays open.
+    if kind == "reading" and ("place" not in heat or (clock is not None and clock[1])):
+        return
+    if abs(value - float(heat["celsius"])) <= MOVED_K[kind]:
+        scene.add({**{key: heat[key] for key in _KEPT if key in heat}, "celsius": value}, *span, "goes on with a heat")
+
+
+def _as_pair(scene: Scene, said: Said, heats: list[dict[str, Any]], tokens: tuple[str, str],
+             span: tuple[int, int]) -> None:
+    values = [scene.number(token) for token in tokens]
+    places = [heat.get("place") for heat in heats[:2]]
+    fresh = scene.context.now - said.at <= STILL_AT_IT["reading"]
+    if not fresh or len(heats) < 2 or set(places) != {"floor", "air"} or None in values:
+        return
+    if all(abs(float(value or 0) - float(heat["celsius"])) <= PAIR_K
+           for value, heat in zip(values, heats[:2], strict=True)):
+        for value, heat in zip(values, heats[:2], strict=True):
+            fields = {key: heat[key] for key in _KEPT if key in heat}
+            scene.add({**fields, "celsius": value}, *span, "goes on with a heat", keep=True)

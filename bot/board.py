@@ -79,7 +79,8 @@ def _oven_line(oven: OvenRecord, view: View) -> str:
 
 def _pot_line(dish: DishRecord, view: View) -> str:
     """ "Lamb, in dome since 09:02: tender about 12:50 (12:15 to 13:25), 4 in 5 for 13:30, 0.6 l left" """
-    place, since = (f"in {dish.oven}", dish.in_at) if dish.ring_at is None else ("on the ring", dish.ring_at)
+    place, since = (f"in {dish.oven}", dish.in_at) if dish.ring_at is None else (
+        "over the fire" if dish.over_fire else "on the ring", dish.ring_at)
     where = f"{capital(dish.name)}, {place}" + (f" since {clock(since)}" if since else "")
     believed = promise(dish, view)
     if believed is None:

@@ -100,7 +100,7 @@ def _state(what: str, dishes: Sequence[str], view: View) -> str:
         dish = view.record.dishes[name]
         if dish.in_at is not None and dish.cooking:
             said.append(f"{name} in since {clock(dish.in_at)}" if dish.ring_at is None else
-                        f"{name} on the ring since {clock(dish.ring_at)}")
+                        f"{name} {'over the fire' if dish.over_fire else 'on the ring'} since {clock(dish.ring_at)}")
     return ", ".join(said)
 
 

@@ -334,7 +334,8 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
         return wanted_lines(dish, view)
     if isinstance(fact, v.Pot) and fact.act == "moved" and dated.oven:
         return [f"{capital(dated.dish or 'pot')} moved to {the([dated.oven])}, {clock(dated.at)}."]
-    if isinstance(fact, v.Pot) and fact.onto == "ring" and (dish := view.dish(dated.dish)) and dish.ring_at is not None:
+    if isinstance(fact, v.Pot) and fact.act == "out" and fact.onto == "ring" and (dish := view.dish(dated.dish)) \
+            and dish.ring_at is not None:
         return [f"{capital(dish.name)} on the ring, {clock(dated.at)}."]
     if isinstance(fact, v.Hush) and fact.act == "on" and record.hush_until:
         return [f"Quiet till {clock(record.hush_until)}; only fire, food safety and a missed meal get through."]
@@ -403,7 +404,7 @@ def _forecast_lines(draft: Draft, facts: list[Dated], changed: list[Dated], view
         if believed is None:
             if name in entered and is_brief(dish):
                 draft.add(brief_line(dish, view.record.ovens.get(dish.oven or ""), view))
-            elif name in entered and dish.meat_kg is None:
+            elif name in entered and dish.meat_kg is None and not dish.over_fire:
                 put = f"{capital(name)} in {the([dish.oven or 'oven'])} at {clock(view.now)}. "
                 draft.add(f"{put if dish.ring_at is None else ''}What weighs it, and how much liquid?")
             continue

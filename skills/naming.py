@@ -26,6 +26,10 @@ KEEPS_IT = 2
 # Below this what is probed without a name is what chills, if one dish does (common practice, no source) [degC].
 _NO_LONGER_COOKS_C = 60.0
 
+# Kinds of one pulse, and what any of them is called once it is in the pot.
+_PULSES = {"kidney", "borlotti", "cannellini", "haricot", "pinto", "navy", "butter", "black", "white", "red"}
+_ANY_PULSE = {"bean", "pulse"}
+
 UNNAMED_OVEN = "oven"
 UNNAMED_DISH = "pot"
 _OVEN_FACTS = (v.Oven, v.Reading, v.Door, v.Fire)
@@ -118,6 +122,8 @@ class Names:
         dish, options = self._dish(fact, who, at)
         if options:
             return None, None, options, "dish"
+        if fact.act == "in" and fact.onto is not None:
+            return None, dish, (), ""
         stands_in = self._stands_in(dish)
         if fact.oven is not None:
             return self._oven_named(fact), dish, (), ""
@@ -209,14 +215,26 @@ class Names:
             of_name = one_of_each(seen.name.split())
             if words & one_of_each(seen.words) or words <= of_name or of_name <= words:
                 return seen.name
-        return None
+        return self._only_pulse(words)
+
+    def _only_pulse(self, words: set[str]) -> str | None:
+        """ "borlotti" soaked and "beans" put in: the one pulse that there is, whatever word it goes by."""
+        kinds = _PULSES | _ANY_PULSE
+        if not words <= kinds:
+            return None
+        there = [name for name in self.dishes if one_of_each(name.split()) <= kinds]
+        own = [name for name in there if words <= _ANY_PULSE or one_of_each(name.split()) <= _ANY_PULSE]
+        return own[0] if len(there) == len(own) == 1 else None
 
     def _dish(self, fact: v.Fact, who: str, at: datetime) -> tuple[str | None, tuple[str, ...]]:
         if fact.dish is not None:
             return self._known_dish(fact.dish) or fact.dish, ()
-        if isinstance(fact, v.Load) and set(fact.told()) != {"done_c"}:
+        if isinstance(fact, v.Load) and set(fact.told()) != {"done_c"} and fact.share is None:
             return self._loaded_dish(fact), ()
         seen = list(self.dishes.values())
+        if isinstance(fact, v.Load) and fact.share is not None and (
+                off := [dish.name for dish in seen if dish.was_in and dish.oven is None]):
+            return self._one(off, who, at)
         if isinstance(fact, v.Pot):
             if fact.act == "in":
                 waiting = [dish.name for dish in seen if dish.oven is None and not dish.was_in and not dish.put_by]
@@ -340,6 +358,6 @@ class Names:
             seen = replace(seen, chilled=True)
         if isinstance(fact, v.Chill) or (isinstance(fact, v.Stage) and fact.stage == "served"):
             seen = replace(seen, put_by=True)
-        if isinstance(fact, v.Load):
+        if isinstance(fact, v.Load) and fact.share is None:
             seen = replace(seen, loaded=True, words=seen.words | frozenset((fact.cut or "").split()))
         return replace(self, dishes={**self.dishes, dated.dish: seen})

@@ -78,6 +78,11 @@ class DishRecord:
         return self.oven is not None or self.ring_at is not None
 
     @property
+    def over_fire(self) -> bool:
+        """Over a flame without having been in an oven: no model knows its heat."""
+        return self.ring_at is not None and self.out_at is None
+
+    @property
     def served(self) -> bool:
         return "served" in self.stages
 
@@ -278,6 +283,8 @@ def _(fact: v.Pot, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dated.dish is None:
         return record
     dish = record.dishes.get(dated.dish, DishRecord(dated.dish))
+    if fact.act == "in" and fact.onto is not None:
+        return record.with_dish(dated.dish, oven=None, in_at=dish.in_at or dated.at, out_at=None, ring_at=dated.at)
     if fact.act in ("in", "moved"):
         return record.with_dish(dated.dish, oven=dated.oven, in_at=dish.in_at or dated.at, out_at=None, ring_at=None)
     if fact.act == "out" and fact.onto == "ring" and _may_go_on(dish, record, dated):
@@ -312,7 +319,15 @@ def _(fact: v.Load, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dish is not None and dish.out_at is not None and not dish.cooking and fact.left:
         # What is left of it: what went in is no measure of that any more.
         return record.with_dish(dated.dish, meat_kg=fact.meat_kg, liquid_l=fact.liquid_l)
+    if fact.share is not None:
+        off = dish is not None and not dish.cooking and dish.out_at is not None
+        return record.with_dish(dated.dish, meat_kg=_part(dish.meat_kg, fact.share),
+                                liquid_l=_part(dish.liquid_l, fact.share)) if dish is not None and off else record
     return record.with_dish(dated.dish, **fact.told())
+
+
+def _part(amount: float | None, share: float) -> float | None:
+    return amount * share if amount is not None else None
 
 
 @apply.register

@@ -32,7 +32,7 @@ def _neat(value: Any) -> Any:
 
 # Fields that the contract has not; what is written for others leaves them out.
 BESIDE = frozenset({"tomorrow", "pot_cm", "called", "wait", "seat", "follow_up", "day", "also", "holds", "about",
-                    "onto", "trays", "over"})
+                    "onto", "trays", "over", "share"})
 
 
 class Entry(BaseModel):
@@ -127,7 +127,10 @@ FOOD_C = (0.0, 101.0)
 
 
 class Pot(Fact):
-    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: out to where."""
+    """ "pot in", "turned the lamb", "beans over to the barrel"; with moved, `oven` is where to; onto: where to.
+
+    Out onto a ring from an oven; in onto one, or over any flame, what was in none.
+    """
     is_: Literal["pot"] = Field("pot", alias="is")
     act: Literal["in", "out", "moved", "turned", "topped_up", "lid_on", "lid_off"]
     litres: Amount | None = None
@@ -145,7 +148,8 @@ class Pot(Fact):
 
 
 class Load(Fact):
-    """ "3 kg shoulder, litre of cold stock, iron pot"; done_c: "want the roast at 54", the core heat that is asked for.
+    """ "3 kg shoulder, litre of cold stock, iron pot"; done_c: "want the roast at 54", the core heat that is asked for;
+    share: what part of it is left, "half the stew left", 1 where nobody said how much.
     """
     is_: Literal["load"] = Field("load", alias="is")
     meat_kg: Amount | None = None
@@ -154,6 +158,7 @@ class Load(Fact):
     pan: Words | None = None
     start: Literal["cold", "warm", "hot"] | None = None
     done_c: Celsius | None = None
+    share: Annotated[float, Field(gt=0, le=1)] | None = None
 
     def told(self) -> dict[str, object]:
         """What it says of the dish, less weights and volumes that no yard has."""

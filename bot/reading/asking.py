@@ -25,6 +25,7 @@ def ask_of(scene: Scene) -> Ask | None:
     _two_alone(scene)
     return (
         _unit(scene)
+        or _store_unit(scene)
         or _place(scene)
         or _left_over(scene)
         or _bare_number(scene)
@@ -59,6 +60,24 @@ def _own_heats(scene: Scene, oven: str | None) -> dict[str, float]:
         return last_heats(scene, oven)
     told = {fact.said().get("place") for said in scene.context.last for fact in said.heard.facts if fact.oven == oven}
     return {place: heat for place, heat in last_heats(scene, oven).items() if place in told}
+
+
+# A store read without a unit between these is read in Fahrenheit: no fridge is so warm in Celsius, and no hot cupboard.
+_STORES_F = {"fridge": (30.0, 60.0), "hot_hold": (110.0, 190.0)}
+
+
+def _store_unit(scene: Scene) -> Ask | None:
+    """ "fridge 45": taken for Fahrenheit meanwhile, and asked."""
+    ask = None
+    for draft in scene.drafts:
+        value = draft.fields.get("celsius")
+        low, high = _STORES_F.get(str(draft.fields.get("place")), (0.0, 0.0))
+        if draft.kind == "store" and value is not None and low <= value <= high and _no_unit(scene, draft):
+            about = dict(draft.fields)
+            draft.fields["celsius"] = fahrenheit(float(value))
+            said = f"{value:g}: C or F? Taken as F, {draft.fields['celsius']:.0f} C."
+            ask = ask or Ask(said, about, "unit", ("C", "F"))
+    return ask if _celsius_only(scene) else None
 
 
 def _unit(scene: Scene) -> Ask | None:

@@ -200,7 +200,8 @@ def _dish_of_cut(words: tuple[str, ...], context: Context) -> str | None:
 
 # Two words for one thing: whoever says the one means the room's dish of the other name.
 _ALIKE = (
-    bag("potatoes spuds taters tatties"), bag("aubergines eggplants"), bag("courgettes zucchini"),
+    bag("potatoes spuds taters tatties roasties"), bag("aubergines eggplants"), bag("courgettes zucchini"),
+    bag("chicken chickens chook chooks"),
     frozenset(("chickpeas", "chick peas", "garbanzos")), frozenset(("squash", "pumpkin")),
 )
 

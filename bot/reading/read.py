@@ -37,6 +37,7 @@ from bot.reading.boils import boils
 from bot.reading.both import tell_of_both
 from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
+from bot.reading.contents_beside import contents_beside
 from bot.reading.contents_listed import listed_contents
 from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
@@ -54,6 +55,7 @@ from bot.reading.moods import set_moods
 from bot.reading.new_names import renames
 from bot.reading.normalise import MOST_CHARACTERS, plain
 from bot.reading.ovens_and_ceilings import settle_domes
+from bot.reading.over_fire import over_fires
 from bot.reading.questions_what_if import as_it_is
 from bot.reading.result import Ask, Reading, Span, explain
 from bot.reading.rings import rings
@@ -63,6 +65,7 @@ from bot.reading.telegrams import telegrams
 from bot.reading.tokens import row_of
 from bot.reading.unread import unread_of
 from bot.reading.weather import weather
+from bot.reading.what_is_left import what_is_left
 from skills.vocabulary import Fact, Heard, Question, fact, question
 
 __all__ = ["Ask", "Context", "Reading", "Span", "explain", "read"]
@@ -133,6 +136,8 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_questions.questions(scene, told)
     told(scene)
     rings(scene)
+    over_fires(scene)
+    what_is_left(scene)
     as_it_is(scene)
     scene.drafts.extend(answered)
     rules_questions.meals_of_plans(scene)
@@ -196,6 +201,7 @@ def told(scene: Scene) -> None:
     rules_loads.loads(scene)
     rules_contents.contents(scene)
     listed_contents(scene)
+    contents_beside(scene)
     weather(scene)
     rules_incidents.where_fire_is_wrong(scene)
     rules_incidents.cared_for(scene)

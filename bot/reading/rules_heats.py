@@ -29,6 +29,7 @@ from bot.reading.joining import word_at
 from bot.reading.lexicon import bag, longest, phrase_set
 from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
+from skills.vocabulary import FOOD_C
 
 _UNIT_WORDS = bag(
     "people guests guest coeliacs coeliac splits split logs log pieces piece sticks trays tray pots pot "
@@ -121,6 +122,8 @@ def _scan(scene: Scene, first: int, last: int) -> None:
         draft = None
         if noun is not None and noun.kind == "probe" and _stuck_in(scene, noun):
             noun = None
+        if noun is not None and noun.kind == "probe" and _of_what_came_off(scene, noun, at):
+            noun = Noun("core", {}, noun.first, noun.last)
         if denied(scene, at, previous_end) or aside(scene, previous_end, at):
             noun = None
             if aside(scene, previous_end, at):
@@ -183,6 +186,15 @@ def _stuck_in(scene: Scene, noun: Noun) -> bool:
     before = {item.word for item in scene.items[max(0, noun.first - 2) : noun.first]}
     after = scene.items[noun.last].word if noun.last < len(scene.items) else ""
     return after == "in" and bool(before & bag("stuck put poked pushed shoved stabbed popped jabbed"))
+
+
+def _of_what_came_off(scene: Scene, noun: Noun, at: int) -> bool:
+    """ "sausages off, probe says 58": no oven or spot is spoken of, and no floor is so cool as food."""
+    first, last = scene.sentence(at)
+    out = any(draft.kind == "pot" and draft.fields.get("act") == "out" and first <= draft.first < noun.first
+              and "dish" in draft.fields for draft in scene.drafts)
+    spots = any(each.kind in ("O", "P") for each in scene.items[first:last])
+    return out and not spots and value_of(scene, at) <= FOOD_C[1]
 
 
 def _parallel(scene: Scene, at: int, start: int, before: Draft | None) -> Draft | None:

@@ -284,6 +284,8 @@ def _in(scene: Scene) -> None:
         r"(?:(?:and |then )?(?:it |they )?(?:went |gone |goes |put ))?in (?P<oven><O>)(?: at)? (?P<behind><T>)"
         r"(?= ?(?:$|[.,;!|]|and ))",
         r"(?:went |gone |goes |put )?(?:(?:back|<P>) )?in(?: (?:at|since))? (?P<behind><T>)(?= ?(?:$|[.,;!|]|and ))",
+        r"(?:(?:and|then) )*(?P<later>(?:(?:it |they |all )?(?:went |gone |going |goes ))?straight(?: back)? in)"
+        r"(?: now)?(?= ?(?:$|[.,;!|]|lid |with lid|door ))",
     ):
         for found in scene.find(pattern):
             if _not_in_oven(scene, found) or elsewhere(scene, found.last):

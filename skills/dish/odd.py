@@ -36,7 +36,7 @@ def odd_line(dated: Dated, before: ClassRecord) -> str:
     if fact.act == "topped_up" and fact.odd_litres:
         return (f"{capital(name)}: {number(fact.litres or 0)} l cannot be right: noted, "
                 f"{number(v.USUAL_TOP_UP_L)} l used. Say it again.")
-    if fact.act in ("in", "moved"):
+    if fact.act in ("in", "moved") and fact.onto is None:
         return _put_in(dated, known)
     if fact.act == "out" and fact.onto == "ring" and known.ring_at is not None:
         return f"{capital(name)}: on the ring since {clock(known.ring_at)} already. Nothing changed."

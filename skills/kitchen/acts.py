@@ -251,13 +251,16 @@ def timeline(facts: Sequence[Dated], now_s: int, feed_until_s: int | None = None
                 story.doors.append(replace(dated, at=dated.told, fact=v.Door(state="on")))
         elif isinstance(fact, v.Fire) and story is not None:
             story.fire.append(dated)
-        elif isinstance(fact, v.Load) and dated.dish is not None and not (
+        elif isinstance(fact, v.Load) and dated.dish is not None and fact.share is None and not (
                 fact.left and where.get(dated.dish, "") is None and dated.dish not in ringed):
             loads[dated.dish] = {**loads.get(dated.dish, {}), **fact.told()}
         elif isinstance(fact, v.Contents) and dated.dish is not None and where.get(dated.dish) is None:
             # What comes in later finds the dish half done: it changes the rate less than the spread between harvests.
             load = loads.setdefault(dated.dish, {})
             load["contents"] = (*cast(tuple[str, ...], load.get("contents", ())), fact.item)
+        elif isinstance(fact, v.Pot) and fact.act == "in" and fact.onto is not None and where.get(
+                dated.dish or "") is None:
+            continue            # over a flame that no model knows
         elif isinstance(fact, v.Pot) and dated.dish is not None:
             if fact.act == "in":
                 served.discard(dated.dish)

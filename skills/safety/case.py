@@ -24,6 +24,7 @@ ACTS = {
     "aside": "into heat, or chill", "aside-past": "into heat, or discard",
     "boil": "hard boil, or say that it was", "slow": "more heat, or up on the ring",
     "night": "out and chill, or a top-up fire", "core": "probe it, or back into heat",
+    "flame": "probe it before it is served",
     "rises": "more heat, or eat later", "hold": "use or chill",
     "sinks": "more heat, or out and chill", "past": "discard", "chill": "shallower, on ice", "left": "into the cold",
     "late": "reheat and chill again, or discard", "uncold": "on ice, and probe again", "twice": "discard",
@@ -67,6 +68,8 @@ class Case:
     def kept(self) -> bool:
         """Whether there is some to keep: told of after it was served, or cooked for a meal that is hours off."""
         serve, served = self.view.record.serve, self.made.dish.stages.get("served")
+        if any(isinstance(dated.fact, v.Load) and dated.fact.share is not None for dated in self.made.facts):
+            return True
         if served is None:
             return serve is not None and serve - self.now > FAR_MEAL and meters.cooked(self.seen).reached
         if serve is not None and serve > self.now:

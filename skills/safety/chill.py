@@ -64,6 +64,11 @@ class Vessel:
     size_m: float
     litres: float | None = None
 
+    @property
+    def shallow(self) -> bool:
+        """Whether it is a tray no deeper than is advised."""
+        return self.shape == 0.0 and self.size_m <= TRAY_CM / 100.0
+
 
 def tray(depth_cm: float, litres: float | None = None) -> Vessel:
     return Vessel(f"{depth_cm:g} cm deep", 0.0, max(depth_cm, 0.5) / 100.0, litres)

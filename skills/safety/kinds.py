@@ -27,6 +27,13 @@ def raw_meat(story: Story) -> bool:
         story.dish.done_c is not None and pinkable(story))
 
 
+def over_flame(story: Story) -> bool:
+    """Whether only an open flame cooked it, dry: how hot it is inside only a probe tells."""
+    return story.last_of("oven") is None and story.last_of("ring") is not None and story.dish.liquid_l is None and not (
+        in_words(story.words) & words_of("soups")) and not any(
+            isinstance(dated.fact, v.Check) and dated.fact.simmer is not None for dated in story.facts)
+
+
 def flesh(story: Story) -> bool:
     """Meat, bird or fish by its words, or a weight of nothing that is known as meatless."""
     return cut_of(story.dish)[0].finish.flesh and not in_words(story.words) & words_of("meatless")

@@ -198,7 +198,9 @@ def falls_below(history: History, mark_c: float, share: float = COOL) -> float |
     if edge[0] < mark_c:
         return None
     found = float(first_below(at, edge[:, None], mark_c)[0])
-    return found if np.isfinite(found) else None
+    # What is reckoned cooler than it was told to look, and warms from there, is on its way up and not falling.
+    peak = int(np.argmax(edge[1:])) if len(edge) > 1 else 0
+    return found if np.isfinite(found) and not (peak > 0 and at[1 + peak] > found) else None
 
 
 def coolest_hour(history: History, pack: Pack, from_s: float, until_s: float) -> Coolest | None:

@@ -115,6 +115,8 @@ def better_chill(made: Story, span: Span, core_c: float, mark_c: float, now: dat
     if shallow and span.method == "ice":
         words = "Fresh ice, shallower trays (2 to 3 cm), stir every 10 min"
     depth = 2.5 if shallow and span.method == "ice" else chill.TRAY_CM
+    if shallow and span.method != "ice" and span.vessel is not None:
+        depth = min(depth, 100.0 * span.vessel.size_m)
     takes = chill.chill_time(chill.tray(depth), "ice", core_c, mark_c)
     mid = min(float(takes[len(takes) // 2]), chill.HORIZON_S)
     ready = moment_of(now.timestamp() + mid, now.tzinfo)

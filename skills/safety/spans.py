@@ -180,7 +180,7 @@ def _on_the_table(record: ClassRecord, at: datetime) -> list[str]:
         if name is None or dated.at > at:
             continue
         if isinstance(fact, v.Pot) and fact.act in ("in", "moved", "out"):
-            inside[name] = fact.act != "out"
+            inside[name] = fact.act != "out" and fact.onto is None
         elif isinstance(fact, v.StoreHeat | v.Reheat) or (
                 isinstance(fact, v.Stage) and fact.stage in ("resting", "served", "aside") and name in inside):
             inside[name] = False
@@ -259,13 +259,13 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
     fact, at_s, who = dated.fact, dated.at.timestamp(), dated.who
     if isinstance(fact, v.Task) and fact.act == "done" and fact.what in GONE:
         return Span(at_s, "gone", who=who)
+    if isinstance(fact, v.Pot) and fact.onto == "ring":
+        return Span(at_s, "reheat" if where in ("cold", "chill") else "ring", who=who)
     if isinstance(fact, v.Pot) and fact.act in ("in", "moved"):
         return Span(at_s, "oven", who=who)
     if isinstance(fact, v.Pot) and fact.act == "out" and all(
             isinstance(each.fact, v.Pot) and each.fact.act == "out" for each in made.facts):
         return None             # the bare word that something came out tells of no food that was in the heat
-    if isinstance(fact, v.Pot) and fact.act == "out" and fact.onto == "ring":
-        return Span(at_s, "reheat" if where in ("cold", "chill") else "ring", who=who)
     if isinstance(fact, v.Pot) and fact.act == "out":
         return Span(at_s, "bench" if fact.onto is None else "hot_hold", who=who)
     if isinstance(fact, v.Stage):
@@ -278,6 +278,9 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
             return Span(at_s, "open", who=who)
         if fact.stage == "served" and where not in ("chill", "cold"):
             return Span(at_s, "open", who=who)
+    if isinstance(fact, v.Load) and fact.share is not None and (where is None or (
+            where in ("oven", "ring", "reheat") and made.meal is not None and dated.at >= made.meal)):
+        return Span(at_s, "open", who=who)      # eaten from, so that it is off the heat, said or not
     if isinstance(fact, v.Chill):
         if fact.act == "done":
             return Span(at_s, "cold", vessel=vessel, who=who)

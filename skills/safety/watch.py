@@ -46,6 +46,8 @@ SOONER, NIGHT = timedelta(hours=1), "night:"
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 SLOW_CORE_C = 54.4
+# A core over a flame is asked for so long before the meal, and not before it has lain there for a while (judgement).
+FLAME_NOTICE, FLAME_FIRST = timedelta(minutes=5), timedelta(minutes=10)
 
 
 def prompts(view: View) -> Iterable[Prompt]:
@@ -63,8 +65,8 @@ def prompts(view: View) -> Iterable[Prompt]:
         if seen is None:
             continue
         case = Case(made, seen, view, rules, warned.get(made.dish.oven))
-        for watch in (aside, beans, slow_core, late_core, undercooked, sinking, hold, left_standing, chilling,
-                      reheating, reheated_again):
+        for watch in (aside, beans, slow_core, late_core, over_flame, undercooked, sinking, hold, left_standing,
+                      chilling, reheating, reheated_again):
             yield from watch(case)
         for prompt in tonight(case):
             warned.setdefault(made.dish.oven, name)
@@ -83,7 +85,7 @@ def rules_of_the_day(view: View) -> Pack:
 def aside(case: Case) -> Iterable[Prompt]:
     """Part-cooked food stands about: into heat, or chilled."""
     span = case.made.last
-    if span is None or span.where != "aside":
+    if span is None or span.where != "aside" or _asked_where(case):
         return
     by = case.moment(span.at_s) + timedelta(minutes=case.rules.value("aside_min"))
     ahead = min(ASIDE_NOTICE, (by - case.moment(span.at_s)) / 2)
@@ -95,6 +97,12 @@ def aside(case: Case) -> Iterable[Prompt]:
     yield case.prompt(f"aside-past:{span.at_s:.0f}", case.view.when_there(by + PAST),
                       f"{case.made.name} part-cooked on the side since {say.at(span.at_s, case.view)}, past "
                       f"{clock(by)} ({case.rules.named('aside_min')}). Into heat now, cooked through, or discard it.")
+
+
+def _asked_where(case: Case) -> bool:
+    """Whether it went into an oven and it is only asked into which."""
+    return any(isinstance(each.fact, v.Pot) and each.fact.act in ("in", "moved")
+               and each.fact.dish in (None, case.made.name) for each in case.view.record.open)
 
 
 def beans(case: Case) -> Iterable[Prompt]:
@@ -218,16 +226,46 @@ def undercooked(case: Case) -> Iterable[Prompt]:
         return
     out_s = case.out_s
     probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s <= out_s + JUST_OUT_S]
-    if case.made.last_of("chill") is not None or (case.made.last_of("oven") is None and not probed):
+    heated = case.made.last_of("oven") is not None or case.made.last_of("ring") is not None
+    if case.made.last_of("chill") is not None or (not heated and not probed) or _cooked_through(case, probed):
         return
     key, figure = kinds.cook_figure(case.made, case.rules)
-    if meters.cooked(case.seen).reached or (key == "fish_c" and any(anchor.celsius >= figure for anchor in probed)):
-        return
+    flame = case.made.last_of("ring") if kinds.over_flame(case.made) else None
+    if flame is not None and not probed and f"{KIND}:flame:{flame.at_s:.0f}:{case.made.name}" in case.view.said:
+        return                  # asked for just now, and still to be told
     wants = f"{number(figure)}" + (" for 2 min" if figure == 70.0 else "")
     known = (f"core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}, not heated through" if probed
+             else "no core reading" if flame is not None
              else "no core reading, and by my figures not surely heated through")
     yield case.prompt("core", case.now, f"{case.made.name} out with {known}. Probe the thickest part: {wants} or an "
                       f"equal ({case.rules.named(key)}), else back into heat.", case.now + timedelta(hours=1))
+
+
+def _cooked_through(case: Case, probed: list[Anchor]) -> bool:
+    """Whether the core is known to have been heated through; of what only a flame cooked, by its probes."""
+    key, figure = kinds.cook_figure(case.made, case.rules)
+    if any(anchor.celsius >= figure for anchor in probed) and (key == "fish_c" or kinds.over_flame(case.made)):
+        return True
+    return meters.cooked(case.seen).reached and (bool(probed) or not kinds.over_flame(case.made))
+
+
+def over_flame(case: Case) -> Iterable[Prompt]:
+    """Raw meat over a flame just before the meal, and no core told: no model knows how far it is."""
+    span, serve = case.made.last, case.view.record.serve
+    if span is None or span.where != "ring" or serve is None or not kinds.raw_meat(case.made):
+        return
+    probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= span.at_s]
+    if not kinds.over_flame(case.made) or _cooked_through(case, probed):
+        return
+    key, figure = kinds.cook_figure(case.made, case.rules)
+    known = "no core reading"
+    if probed:
+        known = f"core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}"
+    due = max(serve - FLAME_NOTICE, case.moment(span.at_s) + FLAME_FIRST)
+    yield case.prompt(f"flame:{span.at_s:.0f}", due,
+                      f"{case.made.name} over the fire since {say.at(span.at_s, case.view)}, {known}: probe the "
+                      f"thickest part of several before it is served: {number(figure)} ({case.rules.named(key)}).",
+                      max(due, serve) + timedelta(minutes=30))
 
 
 def late_core(case: Case) -> Iterable[Prompt]:

@@ -66,12 +66,23 @@ def chilling(case: Case) -> Iterable[Prompt]:
         fix += " If it still misses: reheat fully and start again, or discard."
     key = f"chill:{span.at_s:.0f}" + (f":{late.mark.to_c:g}:probed" if probed else "")
     # Hours from its mark nobody has to do anything yet: it is measured again, and ice brings it down in the last hour.
-    ice = case.moment(late.by_s) - (ready - case.now) - TO_LOAD - WELL_BEFORE
-    due = case.view.when_there(max(case.now, ice)) if core <= case.rules.chill[0].to_c else case.now
+    ice = case.moment(late.by_s) - (ready - case.now) - TO_LOAD
+    due = case.now
+    if core <= case.rules.chill[0].to_c:
+        due = case.view.when_there(max(case.now, ice - WELL_BEFORE))
+    elif not probed and _shallow(span):
+        # They do as they should, and will probe: the doubt is told while ice still brings it down in time.
+        due = case.view.when_there(max(case.now, ice))
+        fix, _ = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), late.mark.to_c, due)
     yield case.prompt(key, due,
                       f"{case.made.name} chill is behind: {how}, below {number(late.mark.to_c)} wanted by "
                       f"{say.at(late.by_s, case.view)} ({case.rules.named_chill()}).\n{fix}",
                       case.moment(late.by_s), span.who)
+
+
+def _shallow(span: Span) -> bool:
+    """In trays no deeper than is advised, on ice or in the fridge."""
+    return span.method in ("fridge", "ice") and span.vessel is not None and span.vessel.shallow
 
 
 def left_standing(case: Case) -> Iterable[Prompt]:

@@ -1,0 +1,71 @@
+"""An allergen's word beside a dish of the room, whatever was done with it: "stirred tahini into the lamb", "loosened
+the stew with cream", "the lamb's got a yoghurt sauce on it". Every other rule of contents comes first."""
+
+from __future__ import annotations
+
+from bot.reading.lexicon import allergens_in, bag
+from bot.reading.scene import Scene, clean
+
+_INTO = bag("in into on onto over through to around under top")
+_HOLDS = bag("with has have got contains using")
+_DENIED = bag(
+    "no not without free nothing none never zero minus instead out off left skip skipped before if when unless until "
+    "for guest guests allergy allergic seat table who can't cannot avoid avoids need needs buy bought order ordered "
+    "served serve fridge serving beside side separate separately next"
+)
+_ARTICLES = bag(
+    "a an some more the our my bit of on in it knob splash glug drop dash glass spoon spoonful handful lump tub tin pot"
+)
+_WINES = bag("wine cider prosecco vermouth sherry")
+_MOST_WORDS = 3
+
+
+def contents_beside(scene: Scene) -> None:
+    """Allergens that a clause puts into its only dish, or says that it holds."""
+    for first, last in scene.sentences:
+        begin = first
+        for at in range(first, last + 1):
+            if at == last or scene.items[at].kind == ".":
+                if begin < at:
+                    _clause(scene, begin, at)
+                begin = at + 1
+
+
+def _clause(scene: Scene, begin: int, end: int) -> None:
+    items = scene.items[begin:end]
+    dishes = [n for n in range(begin, end)
+              if scene.items[n].kind == "D" and str(scene.items[n].value) in scene.context.dishes]
+    words = {item.word for item in items if item.kind == ""}
+    if len(dishes) != 1 or any(scene.used[begin:end]) or words & _DENIED or (scene.items[-1].word == "?"):
+        return
+    if any(mood != "fact" for mood in scene.moods[begin:end]) or any(item.kind not in ("", "D", "T") for item in items):
+        return
+    dish = dishes[0]
+    back = dish - 1
+    while back >= begin and scene.items[back].word in ("the", "our", "my", "that"):
+        back -= 1
+    found: list[tuple[str, str]] = []
+    if back > begin and scene.items[back].word in _INTO:
+        found = _named(scene, begin, back)
+    elif (holds := next((n for n in range(dish + 1, end) if scene.items[n].word in _HOLDS), None)) is not None:
+        found = _named(scene, holds + 1, end)
+    for item, name in found:
+        fields = {"is": "contents", "item": item, "dish": str(scene.items[dish].value)}
+        fields |= {"allergen": name} if name else {}
+        scene.add(fields, begin, end, "contents beside a dish")
+
+
+def _named(scene: Scene, first: int, last: int) -> list[tuple[str, str]]:
+    """The stretches of words that name an allergen, each with it; the word before it tells what sort it is."""
+    found: list[tuple[str, str]] = []
+    at = first
+    while at < last:
+        for length in range(_MOST_WORDS, 0, -1):
+            words = scene.row.words(at, min(at + length, last))
+            named = allergens_in(words) or ([""] if words[-1:] and words[-1] in _WINES else [])
+            if len(words) == length and named and not allergens_in(words[1:]) and set(words) - _ARTICLES:
+                found.append((clean(" ".join(word for word in words if word not in _ARTICLES)), named[0]))
+                at += length - 1
+                break
+        at += 1
+    return found

@@ -50,7 +50,8 @@ def _boil(trace: list[dict[str, Any]]) -> list[str]:
 
 
 def test_one_pulse_under_two_names_is_one_dish(tmp_path):
-    soaked = "08:00 Mara: class: beans, 12 guests, eating at 1\n08:10 Tomos: borlotti soaked overnight, 1 kg, 3 l water\n"
+    soaked = ("08:00 Mara: class: beans, 12 guests, eating at 1\n"
+              "08:10 Tomos: borlotti soaked overnight, 1 kg, 3 l water\n")
     into = "08:50 Tomos: beans in the barrel\n"
     assert _boil(told(f"{soaked}08:30 Tomos: boiled them hard for 15 min\n{into}", tmp_path)) == []
     (tmp_path / "other").mkdir()

@@ -238,6 +238,9 @@ def _stages(draft: Draft, facts: list[Dated], view: View) -> None:
 def _value(said: dict[str, Any]) -> str:
     """ "dome floor 184", "shin 2.4 kg", "door off" """
     kind = said.get("is")
+    if kind == "contents":
+        holds = f" ({said['allergen']})" if said.get("allergen") not in (None, said["item"]) else ""
+        return f"{said['item']}{holds}" + (f" in {the([said['dish']])}" if said.get("dish") else "")
     names = " ".join(str(said[key]) for key in ("oven", "dish", "place", "part") if key in said)
     if "celsius" in said:
         return f"{names or kind} {number(said['celsius'])}".strip()

@@ -142,6 +142,9 @@ def _undo_targets(standing: Sequence[Standing], told: Told, fix: Fix) -> list[St
     found = _earlier(standing, told)
     if fix.of is not None:
         found = [each for each in found if each.fact.is_ == fix.of]
+    if fix.item is not None:        # whoever told of it: it is out of the pot, and no entry of it stands
+        words = set(fix.item.split())
+        return [each for each in found if words & set(str(getattr(each.fact, "item", "")).split())]
     for name in ("oven", "dish", "place"):
         wanted = getattr(fix, name)
         if wanted is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from bot.reading.lexicon import bag
@@ -65,7 +66,7 @@ _UNDO_WORDS = bag(
 
 def undos(scene: Scene) -> None:
     """ "scrap that", "undo the door", "scratch my last two"."""
-    if not scene.has_any(_UNDO_WORDS):
+    if _never_went_in(scene) or not scene.has_any(_UNDO_WORDS):
         return
     alone = compiled(
         r"(?:(?:no|nope|nah|ah|oops|whoops|sorry|ok|wait|argh|doh|bot|yardhand|hang on|er|right)(?: ,)? )*"
@@ -170,6 +171,30 @@ def undos(scene: Scene) -> None:
             scene.add(fields, found.first, found.last, "taken back", keep=True)
             scene.use(*_undo_span(scene, found.first, found.last), "taken back")
             return
+
+
+def _never_went_in(scene: Scene) -> bool:
+    """ "scrap the stout", "no stout in it after all": what was told to be in a dish lately, and is not."""
+    told = {str(fact.said()["item"]) for said in scene.context.last for fact in said.heard.facts
+            if fact.is_ == "contents"}
+    end = r"(?: (?:after all|actually|now|in the end|sorry|then|at all|please))*(?= ?(?:$|[.,;!|]))"
+    for item in sorted(told, key=len, reverse=True):
+        name = " ".join(re.escape(word) for word in item.split())
+        denied = (
+            rf"{_UNDO_VERB} (?:that |our |my )?{name}",
+            rf"(?:there 's |there is |used |put )?no {name} (?:in|into|went in|going in)"
+            r"(?: (?:it|them|there|that|<D>))?",
+            rf"{name} (?:isn't|never went|didn't go|not|is not|was not|wasn't)(?: (?:going|put))? (?:in|used|into)"
+            r"(?: (?:it|them|there|<D>))?",
+            rf"(?:we |i )?(?:left|leaving) {name} out",
+            rf"(?:we |i )?(?:didn't|did not|never) (?:use|put|add)(?: any)? {name}(?: in)?",
+        )
+        found = next(scene.find(rf"(?:{'|'.join(denied)}){end}", None), None)
+        if found is not None and not _asked(scene, found.first, found.last):
+            fields = {"is": "fix", "act": "undo", "of": "contents", "item": item}
+            scene.add(fields, found.first, found.last, "taken back")
+            return True
+    return False
 
 
 def _asked(scene: Scene, first: int, last: int) -> bool:

@@ -17,6 +17,7 @@ from bot.board import Board, board_text
 from bot.log.keeping import doubted, kept
 from bot.planner import due_now, next_due, plan, propose
 from bot.reading.read import read
+from bot.reading.short_words import COMPLETED
 from bot.replies import respond
 from bot.session import Learnt, Session
 from bot.talk import Action, Answer, LogLine, Message, Prompted, School
@@ -75,6 +76,8 @@ class Room:
             session = self._open(message)
         before = session.record
         answers = session.question(message)[1] if any(span.rule == ANSWERED for span in reading.spans) else None
+        if any(span.rule == COMPLETED for span in reading.spans):
+            answers = session.last_told_by(message.sender)
         session.add(message, reading.heard, answers)
         view = session.view(message.at.astimezone(session.zone))
         actions = respond(session, before, view, message, reading)

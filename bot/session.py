@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
-from bot.reading.habits import in_fahrenheit, spots_meant
+from bot.reading.habits import in_fahrenheit, plainly_celsius, spots_meant
 from bot.reading.lexicon import longest
 from bot.reading.unwell import unwell
 from bot.talk import Action, Answer, Message, Prompted, School
@@ -121,9 +121,11 @@ class Session:
                     if dish.oven is None and dish.in_at is not None and not dish.served and name != UNNAMED_DISH)
         asked = {to: question for question, to in self.asked.values() if to is not None}
         replied = [(asked[told.answers], told) for told in self.messages if told.answers in asked]
+        texts = {told.id: told.text for told in self.messages}
         spots = spots_meant((question, [each.said() for each in told.heard.facts]) for question, told in replied)
-        typed = in_fahrenheit(((told.who, told.text) for told in self.messages),
-                              ((question, told.who, told.text) for question, told in replied))
+        typed = in_fahrenheit(((told.who, told.text, plainly_celsius(told.heard.facts)) for told in self.messages),
+                              ((question, told.who, texts.get(told.answers or "", ""), told.text)
+                               for question, told in replied))
         return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing, out, spots, typed)
 
     def _unanswered(self, now: datetime) -> Pending | None:
@@ -145,6 +147,10 @@ class Session:
         fresh = self.pending is not None and (
             message.reply_to is not None or message.at - self.pending.at <= PENDING_FOR)
         return (self.pending, self.asked_of) if fresh else (None, None)
+
+    def last_told_by(self, who: str) -> str | None:
+        """The last message of a person that told something."""
+        return next((told.id for told in reversed(self.messages) if told.who == who and told.heard.facts), None)
 
     def absorb(self, answer: Answer) -> None:
         """Take a message as it was heard, and what was said to it, into the state."""

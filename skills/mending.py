@@ -132,7 +132,8 @@ def _complete(result: Mended, told: Told) -> None:
             old, whole = each.fact.said(), new.said()
             open_place = "place" in whole and "place" not in old and old.get("celsius") == whole.get("celsius")
             other_unit = old.get("place") == whole.get("place") and old.get("celsius") != whole.get("celsius")
-            if open_place or other_unit:
+            unnamed = {key: value for key, value in whole.items() if key not in ("oven", "dish")} == old
+            if open_place or other_unit or unnamed:
                 each.alive = False
             if other_unit:
                 result.changes.append(Change(each.told.id, each.index, old, whole, told.who, told.at, told.id))

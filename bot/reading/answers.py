@@ -16,7 +16,7 @@ from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag
 from bot.reading.numbers import Number
 from bot.reading.result import Ask
-from bot.reading.scene import Draft, Scene
+from bot.reading.scene import Draft, Scene, compiled
 from bot.reading.units import fahrenheit
 
 _SMALL = bag(
@@ -68,11 +68,25 @@ def names_of_the_answer(scene: Scene, answered: list[Draft]) -> None:
     """ "that's air, probe 103", of the dome that was asked about: the second heat is the dome's too."""
     for key, kind, kinds in (("oven", "O", OVEN_KINDS), ("dish", "D", DISH_KINDS)):
         name = next((draft.fields[key] for draft in answered if key in draft.fields), None)
+        if name is not None:
+            _others_asked_of(scene, answered[0], key, name, kinds)
         if name is None or any(item.kind == kind for item in scene.items[answered[0].last :]):
             continue
         for draft in scene.drafts:
             if draft not in answered and not draft.question and draft.kind in kinds:
                 draft.fields.setdefault(key, name)
+
+
+def _others_asked_of(scene: Scene, answer: Draft, key: str, name: str, kinds: frozenset[str]) -> None:
+    """ "out and resting", "the hock": the name goes with every fact of the message that was asked about."""
+    about = scene.context.pending.about if scene.context.pending is not None else {}
+    own = [said for said in scene.context.last if said.who == scene.context.sender and said.heard.facts]
+    told = [fact.said() for fact in own[-1].heard.facts] if own else []
+    if key in about or about not in told:
+        return
+    for fact in told:
+        if fact != about and fact["is"] in kinds and key not in fact:
+            scene.drafts.append(Draft({**fact, key: name}, answer.first, answer.last, answer.rule))
 
 
 _QUESTIONS = bag(
@@ -205,7 +219,13 @@ def _spots(found: list[Item]) -> dict[str, Any]:
     return fields
 
 
+_NOT_THAT = compiled(r"(?: ?,)? (?:not|isn't|no) (?:(?:the|a) )?(?:time|clock)(?: [.!])*$")
+
+
 def _celsius(scene: Scene, pending: Pending) -> dict[str, Any] | None:
+    stop = _NOT_THAT.search(scene.row.canon)
+    if stop is not None:    # "air, not the time"
+        scene = Scene(Row(scene.row.message, scene.items[: scene.row.items_of(*stop.span())[0]]), scene.context)
     words = _words(scene)
     value = pending.about.get("celsius")
     if words & bag("eat eating lunch dinner serving serve food") and value is not None and not words & bag("heat temp"):

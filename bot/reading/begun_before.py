@@ -37,7 +37,8 @@ def begun_before(text: str, context: Context) -> str | None:
     if _number_first(before, now):
         return said.text
     named = {item.kind for item in before} & _NAMES or any(item.word in ("core", "probe") for item in before)
-    bare = all(item.kind in _NAMES or item.word in _SMALL for item in before)
+    timed = sum(item.kind == "T" for item in before) == 1 and len(before) > 1 and "at" in {i.word for i in before}
+    bare = all(item.kind in _NAMES or item.word in _SMALL or (timed and item.kind == "T") for item in before)
     if not named or not (bare or _wants_more(before)):
         return None
     again = {item.kind for item in now} & {item.kind for item in before} & frozenset("OD")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from typing import Any
 
@@ -31,6 +32,9 @@ A_WHILE, A_REPLY = timedelta(minutes=12), timedelta(minutes=5)
 # As long as bread or a tart is in; common practice, no source.
 A_BAKE = timedelta(minutes=75)
 
+# "cheeks are 4 kilo trimmed and": the next piece goes on.
+_OPEN_END = re.compile(r"(?:\b(?:and|plus|with)|[,+&])\s*(?:\.{2,}|…)?\s*$", re.IGNORECASE)
+
 _JOINS = bag("and also plus then")
 _LEADS = bag("oh ah ok right yes yep sorry")
 _TOO = bag("too also well")
@@ -52,7 +56,7 @@ def carry_on(scene: Scene) -> None:
     _it_stands_at(scene, said)
     _baked(scene)
     if said is not None:
-        _take_names(scene, said, _joined(scene))
+        _take_names(scene, said, _joined(scene) or _OPEN_END.search(said.text) is not None)
         _take_gun(scene, said)
         _weigh(scene, said)
         _pour(scene, said)
@@ -126,7 +130,9 @@ def _take_names(scene: Scene, said: Said, joined: bool) -> None:
         name = _name(said, key)
         if name is None:
             continue
-        named = any(item.kind == kind for item in scene.items)
+        liquids = phrase_set("liquids", "words")
+        named = any(item.kind == kind and (str(item.value) in scene.context.dishes or item.words not in liquids)
+                    for item in scene.items)
         for draft in scene.drafts:
             goes = draft.kind in (questions if draft.question else facts)
             # "That one's tended, the barrel is retained heat" names another oven beside the one it goes on with.

@@ -6,7 +6,7 @@ from bot.reading.items import Item
 from bot.reading.joining import JOINTS, listed
 from bot.reading.lexicon import allergens_in, bag
 from bot.reading.rules_contents import is_dish, is_ingredient
-from bot.reading.scene import Scene, clean
+from bot.reading.scene import Scene, clean, is_stop
 
 _PUT_TOGETHER = bag("assembled built made layered constructed together contains ingredients holds")
 _LABELS = bag("label labels packet")
@@ -18,6 +18,7 @@ _MOST_WORDS = 4
 
 def listed_contents(scene: Scene) -> None:
     """A head (a dish that is put together, or a label that is read), then its things between commas."""
+    _and_too(scene)
     for first, last in scene.sentences:
         _and_more(scene, first, last)
         (begin, end), *pieces = list(listed(scene.items, first, last)) or [(first, first)]
@@ -63,6 +64,33 @@ def _and_more(scene: Scene, first: int, last: int) -> None:
         if named or is_ingredient(words):
             fields = {"is": "contents", "item": clean(" ".join(words)), "dish": near[-1].fields["dish"]}
             scene.add({**fields, "allergen": named[0] if named else None}, begin, end, "contents listed")
+
+
+def _and_too(scene: Scene) -> None:
+    """ "dal has butter in it and mustard seeds": what "and" adds to it, an allergen or known ingredient."""
+    last = len(scene.items)
+    for draft in [each for each in scene.drafts if each.kind == "contents"]:
+        at = draft.last
+        while at < last and scene.items[at].word in ("in", "it", "them", "."):
+            at += 1
+        if "dish" not in draft.fields or at >= last or scene.items[at].word not in ("and", "plus", "&"):
+            continue
+        end = at + 1
+        while end < last and not is_stop(scene.items[end]) and scene.items[end].word not in ("and", "in", "on"):
+            end += 1
+        words = _bare(scene.row.words(at + 1, end))
+        fresh = not any(scene.used[at + 1 : end]) and all(mood == "fact" for mood in scene.moods[at + 1 : end])
+        if not fresh or not 0 < len(words) <= _MOST_ADDED or set(words) & (_DENIED | _BETWEEN) or (
+                end < last and scene.items[end].word in ("in", "on")):
+            continue
+        named = allergens_in(words)
+        if named or is_ingredient(words):
+            fields = {"is": "contents", "item": clean(" ".join(words)), "dish": draft.fields["dish"]}
+            for more in [{"allergen": name} for name in named] or [{}]:
+                scene.add({**fields, **more}, at + 1, end, "contents listed")
+
+
+_MOST_ADDED = 3
 
 
 def _joins(item: Item) -> bool:

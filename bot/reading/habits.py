@@ -12,6 +12,7 @@ from bot.reading.context import Pending
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
 from bot.reading.units import fahrenheit
+from skills.vocabulary import Fact, Reading
 
 _F = re.compile(r"\d ?(?:°|deg(?:rees|s)?)? ?F\b|\bfahrenheit\b", re.IGNORECASE)
 _C = re.compile(r"\d ?(?:°|deg(?:rees|s)?)? ?C\b|\b(?:celsius|centigrade)\b", re.IGNORECASE)
@@ -19,11 +20,17 @@ _C = re.compile(r"\d ?(?:°|deg(?:rees|s)?)? ?C\b|\b(?:celsius|centigrade)\b", r
 _F_ALONE = re.compile(r"(?:(?:sorry|oh|no|oops|it|that|thats|that's|its|it's|is|was|in|all|mine|my|dial|gauge|always)"
                       r"[\s,]+)*(?:F|fahrenheit)(?:[\s,]+(?:sorry|always|all of it|btw|by the way))*[\s.!]*",
                       re.IGNORECASE)
+# A borrowed gun or dial shows its owner's unit, not that of who reads it.
+_OTHERS_TOOL = re.compile(
+    r"\b(?:visitors?|guests?|american|borrowed|\w+'s|\w{2,}s'?) (?:gun|dial|gauge|thermometer|laser|ir)\b",
+    re.IGNORECASE)
 # Who wrote Fahrenheit so often without being asked, and never Celsius, means it always (common practice, no source).
 OFTEN_F = 2
 # What is meant by a bare number of one who writes Fahrenheit [as written]; below, it is no such heat in Fahrenheit.
 LEAST_F = {"reading": 140.0, "food": 100.0, "store": 30.0, "weather": 40.0}
 COLDEST_HOT_F = 110.0
+# Below this an oven that is cooked in may well be in Celsius [degC].
+HOTTEST_C = 300.0
 # As far as the air of an oven may have moved since it was last told of [K]; common practice, no source.
 MOVED_K = 90.0
 
@@ -40,20 +47,32 @@ def spots_meant(answered: Iterable[tuple[Pending, Sequence[Mapping[str, Any]]]])
     return tuple((oven, place) for oven, place in found.items() if place in ("floor", "air", "dome"))
 
 
-def in_fahrenheit(said: Iterable[tuple[str, str]], answered: Iterable[tuple[Pending, str, str]]) -> tuple[str, ...]:
-    """Who writes Fahrenheit alone. said: who wrote what; answered: what was asked, who answered, in what words."""
+def in_fahrenheit(said: Iterable[tuple[str, str, Sequence[float]]],
+                  answered: Iterable[tuple[Pending, str, str, str]]) -> tuple[str, ...]:
+    """Who writes Fahrenheit alone.
+
+    said: who wrote what, and the heats of ovens that were taken of it as plainly Celsius. answered: what was asked, who
+    answered, what it was asked of, in what words.
+    """
     often: dict[str, int] = {}
-    for pending, who, text in answered:
-        if pending.missing == "unit" and re.search(r"\bf\b|fahrenheit|american", text, re.IGNORECASE):
+    for pending, who, asked, text in answered:
+        own = pending.missing == "unit" and not _OTHERS_TOOL.search(f"{asked} {text}")
+        if own and re.search(r"\bf\b|fahrenheit|american", text, re.IGNORECASE):
             often[who] = OFTEN_F
     celsius = set()
-    for who, text in said:
+    for who, text, heats in said:
         if _F_ALONE.fullmatch(text.strip()):
             often[who] = OFTEN_F
         often[who] = often.get(who, 0) + bool(_F.search(text))
-        if _C.search(text):
+        if _C.search(text) or any(f"{heat:g}" in text for heat in heats):
             celsius.add(who)
     return tuple(who for who, times in often.items() if times >= OFTEN_F and who not in celsius)
+
+
+def plainly_celsius(facts: Sequence[Fact]) -> list[float]:
+    """The heats of ovens among these that are none of the round numbers of a Fahrenheit dial."""
+    heats = [float(fact.celsius) for fact in facts if isinstance(fact, Reading) and fact.celsius is not None]
+    return [heat for heat in heats if heat < HOTTEST_C and heat % 25]
 
 
 def spot_as_before(scene: Scene) -> None:

@@ -74,7 +74,8 @@ def contents_mended(scene: Scene, first: int, last: int) -> dict[str, Any] | Non
         rf"|i meant)(?: [,:])? )*(?P<item>{thing})(?: in (?P<dish><D>|<W>))?(?: ,)? (?:not|instead of|rather than)"
         rf" (?P<wrong>{thing}?)(?: in (?P<dish><D>|<W>))?(?: (?:sorry|my mistake|my bad|soz))?"
         # "cornflour in the lamb not plain, swapped it first thing"
-        rf"(?: ,(?: (?:i|we|it))* (?:swapped|changed|used|switched)(?: (?:<W>|<T>)){{0,5}})?"
+        rf"(?: ,(?: (?:i|we|it|just))* (?:swapped|changed|used|switched|read|checked|looked|saw)"
+        rf"(?: (?:<W>|<T>)){{0,5}})?"
     ).fullmatch(text)
     if match is None:
         return None

@@ -34,7 +34,8 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
         "guests people degrees probe kg splits split logs guest count minutes pieces door pot core "
         "celsius cold hot warm wet dry off ajar shut open closed lit went gone served cornflour us "
         "are eating out half ago earlier in deep depth tray trays tub tubs insulation across wide thick thickness "
-        "lagging shell brick bricks feed load weight meat weighed weighs joint f c fahrenheit farenheit celsius "
+        "lagging shell brick bricks eyes glasses specs gloves steam "
+        "smoke bad cold blind feed load weight meat weighed weighs joint f c fahrenheit farenheit celsius "
         "centigrade degs wood"
     ) | {word.word for word in words if longest([word.word], "wood", "species")}:
         return None
@@ -99,10 +100,22 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
             fields["of"] = kind
     if not fields or (not sure and set(fields) <= bag("oven dish place of at")):
         return None
+    if "at" in fields and "of" not in fields and (kind := _told_at(scene, denied)) is not None:
+        fields["of"] = kind
     _kind_of_last(scene, fields, denied)
     if fields.get("of") == "reading" and "dish" in fields and not fields.keys() & {"oven", "place", "tool"}:
         fields["of"] = "food"
     return fields or None
+
+
+def _told_at(scene: Scene, denied: list[tuple[int, int]]) -> str | None:
+    """ "twenty five past, not half past": the kind of what was told to have been at the wrong time."""
+    wrong = {scene.past(item.value) for a, b in denied for item in scene.items[a:b] if item.kind == "T"}
+    for said in reversed(scene.context.last):
+        for fact in said.heard.facts:
+            if fact.at is not None and fact.said().get("at") in wrong and fact.is_ != "fix":
+                return fact.is_
+    return None
 
 
 _INGREDIENTS = bag("cornflour cornstarch flour butter margarine oil cream oat soya potato rice buckwheat spelt rye")

@@ -31,6 +31,18 @@ _BARE = compiled(
 )
 
 
+# Why it was told wrong says nothing more: "no sorry 198, bad eyes".
+_EXCUSE = compiled(
+    r"(.*\S) ?[,.-] (?:(?:<W>) ){0,3}(?:eyes|glasses|specs|thumbs|thumb|fingers|gloves|light|dark|steam|smoke"
+    r"|handwriting|screen|typing|autocorrect|sorry)(?: [.!])*"
+)
+
+
+def _without_excuse(scene: Scene) -> str:
+    match = _EXCUSE.fullmatch(scene.row.canon)
+    return match[1] if match is not None else scene.row.canon
+
+
 # "the 10.10 one was 156": a heat told before, picked by its time.
 _PICKED = compiled(
     rf"(?:{_PARDON}(?: ,)? )*(?:my |that )?(?P<at><T>|<N>)(?: (?P<place><P>))? (?:one|reading|number|temp|figure|entry)"
@@ -44,7 +56,7 @@ def mend_last(scene: Scene) -> None:
     if found is not None:
         scene.add({"is": "fix", "act": "replace", **found}, 0, len(scene.items), "correction")
         return
-    match = _BARE.fullmatch(scene.row.canon)
+    match = _BARE.fullmatch(scene.row.canon) or _BARE.fullmatch(_without_excuse(scene))
     if match is None:
         return
     if not (compiled(rf".*(?:{_PARDON}|{_SAYS}).*").fullmatch(match["cue"]) or match["tail"].strip(" .!,-")):
@@ -104,6 +116,9 @@ def _told_last(scene: Scene) -> list[dict[str, Any]]:
 
 
 _MEASURES = {"L": ("litres", "liquid_l"), "K": ("meat_kg", "wood_kg"), "C": ("depth_cm", "across_cm")}
+# No oven and no food is told of below this [degC]; common practice, no source.
+LEAST_HEAT = 20
+_COUNTED = bag("people guests us splits split logs log pieces count seconds total told")
 _COUNTS = ("pieces", "count", "guests")
 
 
@@ -127,6 +142,9 @@ def _mended(scene: Scene, token: str, told: list[dict[str, Any]]) -> dict[str, A
         elif kind == "N" and isinstance(item.value, Number):
             value = item.value.value
             key = next((key for key in _COUNTS if isinstance(fact.get(key), int | float)), None)
+            bare = "celsius" in fact and of in ("reading", "food") and scene.kinds <= {"", ".", "N"}
+            if bare and value >= LEAST_HEAT and not scene.has_any(_COUNTED):
+                return {"of": of, "celsius": value}
             if key is not None and value % 1 == 0 and 0 < value < 200:
                 return {"of": of, key: int(value) if key != "pieces" else value}
             written = "." in item.word or item.value.words or item.value.zero_led

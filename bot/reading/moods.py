@@ -155,7 +155,9 @@ def _quieten(
     for reach, pattern in patterns:
         for match in pattern.finditer(full.text):
             at = full.item(match.start())
-            if at in understood or _is_about(scene, at) or (match.group() == "tomorrow" and _plans(scene)):
+            if at in understood or _is_about(scene, at) or _since_then(scene, at):
+                continue
+            if match.group() == "tomorrow" and _plans(scene):
                 continue
             end = full.item(match.end() - 1) + 1
             if scene.moods[at] in ("question", "what_if"):
@@ -216,8 +218,19 @@ def _fired_then(scene: Scene, at: int) -> bool:
     return (
         scene.items[at].word in ("last", "yesterday")
         and any(item.word in ("fired", "lit", "raked", "burnt", "heated", "burned") for item in scene.items[begin:at])
-        and any(item.kind == "P" for item in scene.items[end : scene.sentence(at)[1]])
+        and any(item.kind == "P" or item.word == "probe" for item in scene.items[end : scene.sentence(at)[1]])
     )
+
+
+_MADE_READY = bag("soaked soaking marinated marinading marinating brined brining salted cured curing rubbed warm hot")
+
+
+def _since_then(scene: Scene, at: int) -> bool:
+    """ "beans soaked since yesterday, 1.8 kg", "dome still warm from last night": how it came to be as it is."""
+    begin, _ = scene.segment(at)
+    since = at > begin and scene.items[at - 1].word in ("since", "from")
+    return since and scene.items[at].word in ("last", "yesterday") and any(
+        item.word in _MADE_READY for item in scene.items[begin:at])
 
 
 def _clause_starts(scene: Scene, first: int, last: int) -> list[int]:

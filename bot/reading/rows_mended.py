@@ -8,6 +8,7 @@ from dataclasses import replace
 from bot.reading.clock_times import Clock
 from bot.reading.context import Context
 from bot.reading.items import Item
+from bot.reading.lexicon import bag
 from bot.reading.numbers import from_digits
 
 _DIGITS = re.compile(r"[1-5]")
@@ -28,6 +29,20 @@ def hundreds_apart(items: list[Item]) -> list[Item]:
     return items
 
 
+def without_owners(items: list[Item]) -> list[Item]:
+    """ "400 on the visitors gun": whose gun it is says nothing more."""
+    owned = [
+        at - 1
+        for at in range(2, len(items))
+        if items[at].kind == "I" and items[at - 1].kind == "" and items[at - 2].word in _BEFORE_OWNERS
+        and items[at - 1].word.endswith("s") and items[at - 1].word.isalpha() and items[at - 1].word not in _NO_OWNERS
+        and any(item.kind in ("N", "H") for item in items[:at])
+    ]
+    return [item for at, item in enumerate(items) if at not in owned]
+
+
+_BEFORE_OWNERS = bag("the on with by from")
+_NO_OWNERS = bag("was is this its it's has reads says shows pass across less yes")
 _NIGHTS = (("last", "night"), ("last", "evening"), ("yesterday", "evening"), ("yesterday", "night"))
 NOON = 12
 

@@ -142,6 +142,7 @@ _GROUPS: tuple[tuple[str, dict[str, str]], ...] = (("liquid", _LIQUID), ("simmer
 _WEAK_TENDER = bag("done ready perfect cooked hard solid raw firm tight soft falling creamy soft getting there")
 
 
+_SPOTS = bag("left right back front side edge edges corner corners top tops crust crusts")
 _SUBJECTS_NOT_FOOD = bag(
     "wood dough butter bread ice cream log logs bread brick bricks water ground crowd work day job chair "
     "rain wind floor dome oven fire door barrel air probe lid ash ashes embers chairs tables students "
@@ -277,6 +278,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             return False
         if "on" in words and after in bag("wood logs splits ice salt flour coffee sleep chairs time kindling milk gas"):
             return False
+        if words == ["catching"] and any(item.kind == "P" or item.word in _SPOTS for item in segment):
+            return False  # "back left is catching": a corner of the oven
         if words[-1] == "short" and not dish:
             return False
         if (words[0] in ("needs", "need", "wants", "want") and not dish) or after in ("wood", "log", "fire", "air"):

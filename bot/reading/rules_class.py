@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
+from bot.reading.clock_times import Clock
 from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene, clean, compiled
 
 _EAT = (
     r"(?:eating|eat|we eat|serving|serve|lunch|dinner|supper|sitting down|food|feed|plates|on table|meal"
-    r"|service|tea|served|dishing up|sit down|eating time|serve up|dining|to eat|plating|plating up)"
+    r"|breakfast|brunch|service|tea|served|dishing up|sit down|eating time|serve up|dining|to eat|plating|plating up)"
 )
 
 
@@ -74,10 +76,11 @@ def _start(scene: Scene) -> None:
     )
     # "big one today! class: ...": a remark may stand in front of an announcement.
     starts = [scene.row.offset(first) for first, _ in scene.sentences]
-    begun = compiled(r"(?<=[:,-] )class ?:").search(scene.row.canon)
+    begun = compiled(r"(?<=[:,-] )(?:class ?:|(?:we are )?starting (?:the )?class)").search(scene.row.canon)
     starts += [begun.start()] if begun is not None else []
     tries = (head.match(scene.row.canon, at) for at in dict.fromkeys([0, *starts]))
-    match = next((each for each in tries if each is not None and (not each.start() or ":" in each.group())), None)
+    match = next((each for each in tries
+                  if each is not None and (not each.start() or ":" in each.group() or begun)), None)
     if match is None:
         return
     said = match.group("new")
@@ -220,6 +223,8 @@ def _serve_time(scene: Scene, first: int, last: int) -> tuple[Any, int, int] | N
         clock = scene.clock(token)
         if clock is None or scene.item(token).kind == "A":
             continue
+        if match.group().startswith("breakfast") and isinstance(clock, Clock) and clock.hour is not None:
+            clock = replace(clock, exact=True)  # the one of the morning
         a, b = scene.row.items_of(match.start(), match.end())
         after = scene.items[b] if b < len(scene.items) else None
         if (

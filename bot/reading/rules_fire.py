@@ -141,7 +141,8 @@ def _lit(scene: Scene) -> None:
         rf"|under way|underway|kindled|up and running|roaring|caught|on)(?: nicely| well| up| now"
         rf"| again)*{_IN}",
         r"fire (?:in|on) (?P<oven2><O>)(?: (?:'s|is|now))* (?:lit|going|started|burning|alight|away)",
-        r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|was|has|been|now|got))* (?:lit|alight|fired up|burning|kindled)",
+        r"(?P<oven><O>)(?: fire)?(?: (?:'s|is|was|has|been|now|got))* (?:lit|alight|fired up|burning|kindled)"
+        r"(?: (?:too|also|as well|as(?= ?(?:$|[.,;!|]))|(?:as |for )?(?:a )?(?:backup|back up|spare|reserve)))*",
         r"(?P<oven><O>)(?: (?:'s|is))? going (?:now|too|as well|at last|finally)(?: (?:now|too|as well))*"
         r"(?= ?(?:$|[.,;!|]))",
         r"fired(?= at <T>)",

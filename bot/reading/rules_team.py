@@ -382,6 +382,9 @@ _DUTIES = bag(
 )
 
 
+_LEADS = bag("and but also so the yes yep yeah yup ok okay right aye sure oh")
+
+
 def _task(scene: Scene, found: Found, act: str) -> None:
     words = found.words("what")
     counted = scene.items[found.items_of("what")[0]].kind == "N"
@@ -390,9 +393,10 @@ def _task(scene: Scene, found: Found, act: str) -> None:
     if words[-1] in bag("on off to in of for and out"):
         return
     begin, end = found.items_of("what")
-    while begin < end - 1 and scene.items[begin].word in ("and", "but", "also", "so", "the"):
+    while begin < end - 1 and scene.items[begin].word in _LEADS:
         begin += 1  # "and the ash bin is done"
-    text = clean(scene.row.spelled(begin, end))
+    lone = scene.items[begin] if end == begin + 1 and scene.items[begin].kind in ("O", "D") else None
+    text = str(lone.value) if lone is not None else clean(scene.row.spelled(begin, end))
     groups = found.groups
     who = groups.get("who")
     duty = bool(set(words) & _DUTIES) or any(

@@ -99,7 +99,7 @@ _BARE = compiled(
     r"(?:(?:and|ok|right|now|it|it 's|they|they 're|is|are|all|came|just|taken|got|went|yep|yes|back) )*(?P<act>out|in)"
     r"(?: (?:now|at last|finally|safely|too|already|as well|(?P<time><T>)|at (?P<time2><T>)))*"
     r"(?P<hold>(?: [,.])?(?: and)? (?:into|in|to) (?:hot )?(?:cupboard|hot box|box|hot hold|warmer|warming drawer))?"
-    r"(?: [.!,])*"
+    r"(?:(?: ,)?(?: and)? resting)?(?: [.!,])*"
 )
 _WHERE = re.compile(r"\b(?:where|who)\b|\b(?:you|u|he|she|mara|anyone|anybody)\b.*\?", re.IGNORECASE)
 
@@ -107,7 +107,8 @@ _WHERE = re.compile(r"\b(?:where|who)\b|\b(?:you|u|he|she|mara|anyone|anybody)\b
 def bare_act(scene: Scene) -> None:
     """ "out", and nothing else: what stands in an oven, where one does; the record asks of which, if it cannot tell."""
     match = _BARE.fullmatch(scene.row.canon)
-    if match is None or scene.drafts or scene.context.pending is not None or not scene.context.last:
+    resting = [draft for draft in scene.drafts if draft.fields == {"is": "stage", "stage": "resting"}]
+    if match is None or len(resting) < len(scene.drafts) or scene.context.pending is not None or not scene.context.last:
         return
     last = scene.context.last[-1]
     if scene.context.now - last.at <= A_REPLY and _of_people(last, scene.context):
@@ -135,25 +136,33 @@ def _of_people(said: Said, context: Context) -> bool:
     return asks and (named or _WHERE.search(said.text) is not None) and not said.heard.questions
 
 
-# --- the oven of what just went in
+# --- the name of what was just told
 
-_ONLY_OVEN = compiled(
-    r"(?:(?:oh|sorry|yes|in|into|to|that 's|it 's|i mean|meant|and) )*(?P<oven><O>)"
-    r"(?: (?:oven|obvs|obv|obviously|of course|one|as usual|i mean|sorry|that is|duh|not (?:<O>)))*(?: [.!,])*"
+COMPLETED = "names what was told"
+_ONLY_NAME = compiled(
+    r"(?:(?:oh|yes|in|into|to|from|that 's|it 's|i mean|meant|and|of) )*(?P<name><O>|<D>)"
+    r"(?: (?:oven|obvs|obv|obviously|of course|one|as usual|i mean|that is|duh|pot))*(?P<rest>(?: [.,!;-].*)?)"
 )
+_OF_OVEN, _OF_DISH = bag("pot reading door fire"), bag("pot food check stage chill reheat")
+_INTO = bag("in moved")
 
 
-_OF_POT = bag("is act dish at")
-
-
-def oven_alone(scene: Scene) -> None:
-    """ "loaves in", then "in the dome obvs": where the dish went that its sender told of just before."""
-    match = _ONLY_OVEN.fullmatch(scene.row.canon)
+def names_completed(scene: Scene) -> None:
+    """ "loaves in", then "in the dome obvs"; "air 178", "dome"; "moved it over", "the ribs": the name that its
+    sender left out just before. The fact is said whole, in place of the one without it."""
+    match = _ONLY_NAME.fullmatch(scene.row.canon)
     own = [said for said in scene.context.last if said.who == scene.context.sender]
     if match is None or scene.drafts or not own or scene.context.now - own[-1].at > A_MOMENT:
         return
-    told = [fact.said() for fact in own[-1].heard.facts if fact.is_ == "pot"]
-    if len(told) != 1 or told[0]["act"] not in ("in", "moved") or "oven" in told[0] or "dish" not in told[0]:
+    if scene.items[-1].word == "?":
         return
-    kept = {key: value for key, value in told[0].items() if key in _OF_POT}
-    scene.add({**kept, "oven": scene.name(match["oven"])}, 0, len(scene.items), "goes on with the pot")
+    item = scene.item(match["name"])
+    key, kinds = ("oven", _OF_OVEN) if item.kind == "O" else ("dish", _OF_DISH)
+    told = [fact.said() for fact in own[-1].heard.facts]
+    lacking = [fact for fact in told if fact["is"] in kinds and key not in fact]
+    if not lacking or len(lacking) < len([fact for fact in told if fact["is"] in kinds]):
+        return
+    if key == "oven" and any(fact["is"] == "pot" and fact["act"] not in _INTO for fact in lacking):
+        return
+    for fact in lacking:
+        scene.add({**fact, key: str(item.value)}, 0, len(scene.items), COMPLETED)

@@ -15,7 +15,7 @@ from bot.reading.new_names import named_by_act
 from bot.reading.normalise import Plain
 from bot.reading.places_mended import lettered, listed_place, sides
 from bot.reading.quantities import find_quantities, weighed
-from bot.reading.rows_mended import hundreds_apart, of_the_night_before
+from bot.reading.rows_mended import hundreds_apart, of_the_night_before, without_owners
 from bot.reading.run_ons import apart
 from bot.reading.spelling import counted_thing, mend, ordinary_words
 from bot.reading.spoken_times import find_times
@@ -116,7 +116,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
     items = weighed(named_by_act(known_names(items, context), context))
-    items = hundreds_apart(items)
+    items = without_owners(hundreds_apart(items))
     items = _cold_in_the_fridge(_of_last_evening(find_times(_arrows(items)), context), context)
     return Row(message, apart(items))
 

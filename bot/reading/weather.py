@@ -13,7 +13,7 @@ _SKY = {
     r"|coming down|heavy|pouring|here|set in|come on|coming in|falling|back|begun|has started|moved in"
     r"|lashing))|drizzling|drizzle|drizzly|pouring|tipping down|chucking it down|spitting|bucketing"
     r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
-    r"|a shower|rain(?= ?(?:$|[.,;!|]|and ))|sky(?: 's| is| looks| gone)+ (?:raining|wet|pouring)|rain here"
+    r"|a shower|rain(?=(?: now)? ?(?:$|[.,;!|]|and ))|sky(?: 's| is| looks| gone)+ (?:raining|wet|pouring)|rain here"
     r"|rain in yard|sleeting|snowing|tipping it down|hammering down|pelting"
     r"|lashing down|showers|it 's wet|hailing|hail|wet(?= and windy)|(?<=windy and )wet"
     r"|(?:hoying|siling|stotting|teeming|belting|throwing|bucketing|lashing)(?: it)? down|snow(?: (?:coming|'s"
@@ -31,7 +31,8 @@ _WIND = {
     r"|been))* (?:got up|gets up|up|picking up|picked up|strong|getting up|rising|gusting|blowing(?: (?:in|into"
     r"|at|hard|straight))?(?: <W>| <P>)*?|howling|has got up|risen|whipping|straight into mouth"
     r"|freshening|into <P>|strengthening|swirling)|strong wind|stiff breeze|breeze(?: (?:'s|is|has"
-    r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a gale|gale|blowing hard"
+    r"|just))* (?:up|got up|picking up|picked up|stiff|strong)|blowing a (?:gale|hoolie|hooley|storm)"
+    r"|gale|blowing (?:hard|like mad)"
     r"|strong breeze|gusty wind|blowing(?= ?(?:$|[.,;!|])))",
     "calm": r"(?:calm|(?:dead|very|completely|perfectly|quite) still(?: (?:out(?: here)?|outside|in yard))?"
     r"(?= ?(?:[.,;!|]|$|now|today))"

@@ -73,7 +73,7 @@ def wood_behind(scene: Scene, at: int, *, lit: bool) -> tuple[dict[str, Any], in
         elif item.kind == "" and (
             item.word
             in bag(
-                "with of on in to start using and at it about around wood up some dry big small good large "
+                "well with of on in to start using and at it about around wood up some dry big small good large "
                 "roughly approx circa more kindling just now thick thin chunky short long wee tiny "
                 "little for first begin off plus gave put got then straight "
                 "logs splits bits pieces split log piece stick sticks load going fat armful bundle burning since from"

@@ -186,7 +186,7 @@ def test_no_dish_is_offered_that_lies_in_the_fridge():
          [{"is": "load", "dish": "cheeks", "liquid_l": 1.5, "start": "hot"}]),
         # Its liquid was told, or it is another's and later: poured on.
         ("08:10 Bea: cheeks in the dome, 3 kg, 1 l stock", "08:13 Bea: plus 1.5 l hot stock",
-         [pot("topped_up", litres=1.5, oven="dome")]),
+         [pot("topped_up", "cheeks", litres=1.5, oven="dome")]),
         ("08:10 Bea: cheeks in the dome, 3 kg", "10:13 Bea: added 0.5 l hot stock to the cheeks",
          [pot("topped_up", "cheeks", litres=0.5)]),
     ],
@@ -216,3 +216,67 @@ def test_last_night_is_this_class_if_it_began_then():
 )
 def test_the_tool_and_the_oven_of_what_was_told_are_mended(told, said, wanted):
     assert in_room(BOTH_LIT, told, f"07:31 Idris: {said}")[0] == wanted
+
+
+def test_the_name_that_was_left_out_is_of_the_fact_told_just_before():
+    ovens = ("06:30 Idris: lit the cob", "06:44 Mara: lit the dome")
+    facts, _ = in_room(*ovens, "10:48 Mara: air 178", "10:49 Mara: dome")
+    assert facts == [{"is": "reading", "oven": "dome", "place": "air", "celsius": 178}]
+    pots = (*ovens, "09:00 Tomos: ribs in the dome, 4 kg", "12:20 Tomos: moved over to the cob")
+    facts, _ = in_room(*pots, "12:21 Tomos: the ribs, dome was too slow for em")
+    assert facts == [pot("moved", "ribs", oven="cob")]
+    # A name that was said, a question.
+    assert in_room(*ovens, "10:48 Mara: cob air 178", "10:49 Mara: dome")[0] == []
+    assert in_room(*ovens, "10:48 Mara: air 178", "10:49 Mara: dome?")[0] == []
+
+
+def test_a_fact_said_whole_stands_once():
+    room = Room("yard", School())
+    day = datetime(2026, 5, 16, 9, tzinfo=ZoneInfo("Europe/London"))
+    for number, text in enumerate(("lit the cob", "lit the dome", "air 178", "dome")):
+        room.hear(Message(f"m{number}", day + timedelta(minutes=number), "Mara", text))
+    heats = [(dated.oven, dated.fact.celsius) for dated in room.session.record.facts if dated.fact.is_ == "reading"]
+    assert heats == [("dome", 178)]
+
+
+def test_out_and_resting_is_of_the_pot_that_is_named_when_asked():
+    pots = (BOTH_LIT, "08:00 Idris: hock in the dome, 2 kg", "08:10 Bea: beans in the dome, 1 kg",
+            "11:56 Mara: out and resting")
+    facts, asked = in_room(*pots)
+    assert as_set(facts) == as_set([pot("out"), {"is": "stage", "stage": "resting"}])
+    assert asked == ["Which one: the hock or the beans?"]
+    facts, _ = in_room(*pots, "11:57 Mara: the hock, beans are staying in")
+    assert as_set(facts) == as_set([pot("out", "hock"), {"is": "stage", "stage": "resting", "dish": "hock"}])
+
+
+def test_a_borrowed_gun_in_fahrenheit_makes_nobody_a_writer_of_it():
+    asked = ("06:02 Tomos: barrel lit at ten to six", "06:15 Mara: barrel floor 190",
+             "09:05 Idris: barrel is reading 400 on the visitors gun",
+             "09:06 Idris: fahrenheit, and its the floor")
+    assert in_room(*asked)[0] == [
+        {"is": "reading", "oven": "barrel", "place": "floor", "tool": "infrared", "celsius": 204.4}]
+    assert in_room(*asked, "10:10 Idris: barrel air 201")[0] == [
+        {"is": "reading", "oven": "barrel", "place": "air", "celsius": 201}]
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "wanted"),
+    [
+        ("07:42 Bea: cheeks are 4 kilo trimmed and", "litre and a half of hot stock, iron pot",
+         [{"is": "load", "dish": "cheeks", "liquid_l": 1.5, "start": "hot", "pan": "iron pot"}]),
+        ("07:42 Bea: the barrel at seven", "air was 164",
+         [{"is": "reading", "oven": "barrel", "place": "air", "celsius": 164, "at": "07:00"}]),
+        ("07:42 Bea: cheeks in at half seven", "no it was twenty five past, not half past",
+         [{"is": "fix", "act": "replace", "of": "pot", "at": "07:25"}]),
+        ("07:42 Bea: dome air 185", "ugh 158. glasses",
+         [{"is": "fix", "act": "replace", "of": "reading", "celsius": 158}]),
+        ("07:42 Bea: one fifty five", "air, not the time", [{"is": "reading", "place": "air", "celsius": 155}]),
+        # Negative neighbours.
+        ("07:42 Bea: 12 guests now", "ugh 58. glasses", [{"is": "fix", "act": "replace", "of": "guests", "count": 58}]),
+        ("07:42 Bea: see you at the barrel at seven", "air was 164",
+         [{"is": "reading", "place": "air", "celsius": 164}]),
+    ],
+)
+def test_what_its_sender_sends_next_ends_or_mends_it(before, said, wanted):
+    facts, _ = in_room(BOTH_LIT, "07:30 Bea: cheeks all browned", before, f"07:43 Bea: {said}")
+    assert as_set(facts) == as_set(wanted)

@@ -63,7 +63,8 @@ def _named(scene: Scene, first: int, last: int) -> list[tuple[str, str]]:
         for length in range(_MOST_WORDS, 0, -1):
             words = scene.row.words(at, min(at + length, last))
             named = allergens_in(words) or ([""] if words[-1:] and words[-1] in _WINES else [])
-            if len(words) == length and named and not allergens_in(words[1:]) and set(words) - _ARTICLES:
+            one = len(words) == length and "and" not in words and "plus" not in words
+            if one and named and not allergens_in(words[1:]) and set(words) - _ARTICLES:
                 found.append((clean(" ".join(word for word in words if word not in _ARTICLES)), named[0]))
                 at += length - 1
                 break

@@ -81,7 +81,8 @@ def weighed(items: list[Item]) -> list[Item]:
         named = at > 1 and items[at - 1].word in _WEIGHS and items[at - 2].kind == "D"
         weighs = at > 0 and items[at - 1].word in _WEIGHS - {"is", "'s", "are"}
         of_dish = word_at(items, at + 1) == "of" and at + 2 < len(items) and items[at + 2].kind == "D"
-        if (named or weighs or of_dish) and _LEAST_KG <= item.value.value <= _MOST_KG:
+        in_all = word_at(items, at + 1) in ("total", "altogether") and any(each.kind == "D" for each in items[:at])
+        if (named or weighs or of_dish or in_all) and _LEAST_KG <= item.value.value <= _MOST_KG:
             items[at] = Item("K", item.word, item.start, item.end, item.value.value, item.words)
     return items
 

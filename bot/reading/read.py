@@ -146,6 +146,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     tell_of_both(scene)
     carry_on(scene)
     follow_up(scene)
+    rules_guests.seats_in_brackets(scene)
     names_completed(scene)
     bare_act(scene)
     unit_as_before(scene)

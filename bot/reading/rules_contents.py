@@ -8,7 +8,10 @@ from typing import Any
 from bot.reading.lexicon import allergens_in, bag, phrase_set, split_words
 from bot.reading.scene import Found, Scene, clean
 
-_CONTENT_WORDS = bag("in into has have contains contain includes lists used using put added with got through on over")
+_CONTENT_WORDS = bag(
+    "sear marinade rub crust glaze roux coating in into has have contains contain includes lists used using put added "
+    "with got through on over"
+)
 
 
 def contents(scene: Scene) -> None:
@@ -47,6 +50,7 @@ def contents(scene: Scene) -> None:
         rf"{item}(?: (?:'s|is|are|was|were|goes|went|gone|going|all))* (?:in|into|through|on|over"
         rf"|to|in with) {into}(?= ?(?:$|[.,;!|]|too|as well|today|and|btw|fyi|by|now|for <D>|this time|already|also"
         rf"|that 's (?:all|it)|nothing else|only))",
+        rf"{item} (?:for|on) (?P<dish>(?:sear|marinade|rub|crust|glaze|roux|coating))(?= ?(?:$|[.,;!|]|btw|fyi|today))",
         rf"(?:there 's |there is )?{item}(?: (?:'s|is|are|was))* (?:in|inside) (?:<D> )?(?:cubes?|granules|powder"
         rf"|mix|paste"
         rf"|bouillon)(?= ?(?:$|[.,;!|]|too|as well|today|and|fyi|btw))",

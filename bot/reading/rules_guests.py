@@ -19,6 +19,16 @@ def guests(scene: Scene) -> None:
     _count(scene)
 
 
+def seats_in_brackets(scene: Scene) -> None:
+    """ "1 coeliac (seat 2)": whose seat it is stands right behind."""
+    for draft in (each for each in scene.drafts if each.kind == "guests" and "allergen" in each.fields):
+        behind = scene.items[draft.last : draft.last + 4]
+        if [item.word for item in behind[:1]] == ["("] and len(behind) > 2 and behind[1].word in _SEATS and \
+                behind[2].kind == "N" and "seat" not in draft.fields:
+            draft.fields["seat"] = f"{behind[1].word} {behind[2].value.value:g}"
+            scene.use(draft.last, draft.last + 4, draft.rule)
+
+
 _TOLD_WORDS = bag(
     "told warned reminded informed announced declared know knows aware read called explained let briefed walked"
 )

@@ -201,8 +201,16 @@ def _late(dated: Dated, lead: str, record: ClassRecord) -> Iterable[Alert]:
         holds, often = held_in(fact.item, fact.allergen)
         known = {need.fact.allergen for need in record.facts if isinstance(need.fact, v.Guests)
                  and not need.fact.told and need.told <= dated.told}
+        also = ", ".join([*holds, *(f"often {each}" for each in often)])
+        if dated.dish is None and {*holds, *often} & known:
+            # Of no pan by name: it may be in any that stands, so that whoever knows has to say.
+            stand = [each.name for each in record.dishes.values()
+                     if not each.served and _stood(each, dated.told, record)]
+            if stand:
+                what = f"{fact.item} is logged, in no pan by name ({also})"
+                yield Alert(f"{key}:{stand[0]}", stand[0], dated.told, what,
+                            f"{the(stand)}, after assembly: {what} ({dated.who}, {clock(dated.told)}); find out which")
         if dish is not None and _stood(dish, dated.told, record) and {*holds, *often} & known:
-            also = ", ".join([*holds, *(f"often {each}" for each in often)])
             yield _changed(key, dish.name, dated.told, dated.who, f"{fact.item} is logged in it ({also})")
     elif isinstance(fact, v.Guests) and fact.allergen is not None and not fact.told:
         for dish in record.dishes.values():

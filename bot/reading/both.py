@@ -14,6 +14,7 @@ _OF_DISHES = frozenset(bag("pot check stage chill reheat"))
 
 def tell_of_both(scene: Scene) -> None:
     """Give a fact that is told of both to each of the two: those just named, else the only two that the room has."""
+    _each_oven_of_a_list(scene)
     for draft in list(scene.drafts):
         key, kind, known = ("oven", "O", scene.context.ovens) if draft.kind in _OF_OVENS else (
             "dish", "D", scene.context.dishes)
@@ -41,6 +42,38 @@ def tell_of_both(scene: Scene) -> None:
         scene.drafts[at : at + 1] = [replace(draft, fields={**draft.fields, key: name}) for name in names]
 
 
+_LISTED = bag("and plus & the our")
+_SHARED = frozenset({"pieces", "wood_kg"})
+
+
+def _each_oven_of_a_list(scene: Scene) -> None:
+    """ "dome and barrel lit", "doors on dome and barrel": one act told of ovens that "and" joins is told of each; an
+    amount of wood is each one's only if that is said."""
+    runs: list[list[int]] = []
+    for at in (n for n, item in enumerate(scene.items) if item.kind == "O"):
+        before = runs[-1][-1] if runs else None
+        joined = before is not None and before < at - 1 and all(
+            item.word in _LISTED for item in scene.items[before + 1 : at])
+        if joined:
+            runs[-1].append(at)
+        else:
+            runs.append([at])
+    for run in (each for each in runs if len(each) > 1):
+        names = list(dict.fromkeys(str(scene.items[n].value) for n in run))
+        first, last = scene.segment(run[0])
+        told = [draft for draft in scene.drafts if first <= draft.first < last and draft.kind in _OF_OVENS]
+        if len(told) != 1 or told[0].question or told[0].fields.get("oven") not in names or len(names) < 2:
+            continue
+        draft = told[0]
+        near = draft.first <= run[-1] + _NEAR and run[0] <= draft.last + _NEAR
+        amount = draft.fields.keys() & _SHARED and "each" not in scene.row.words(first, scene.sentence(run[0])[1])
+        if near and not amount and "not" not in scene.row.words(first, last):
+            at = scene.drafts.index(draft)
+            scene.drafts[at : at + 1] = [replace(draft, fields={**draft.fields, "oven": name}) for name in names]
+
+
+# So few words may stand between a list of ovens and what was done to them.
+_NEAR = 3
 _BETWEEN = bag("the are were is 's have been now both all just our and ,")
 
 

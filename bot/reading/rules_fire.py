@@ -216,7 +216,11 @@ def _lit_too(scene: Scene) -> None:
             continue
         given = {"wood_kg": found.number("kg")} if "wood_kg" in before[-1].fields and found.has("kg") else {}
         fields = {"is": "fire", "act": "lit", "oven": found.name("oven"), **given}
-        scene.add(fields, found.first, found.last, "fire lit too").time = found.time("time")
+        time = found.time("time") if found.has("time") else None
+        scene.add(fields, found.first, found.last, "fire lit too").time = time
+        listed = scene.items[before[-1].last - 1].kind == "O" and before[-1].last == found.first
+        if listed and scene.items[found.first].word == "and":
+            before[-1].time = time  # "lit the dome and the barrel at six": at the end of the list, for both
 
 
 _NO_OVENS = bag(

@@ -277,6 +277,8 @@ def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
 
 _DONE_TO = {"fed": "fire", "lit": "fire", "raked": "fire", "opened": "door", "shut": "door", "read": "reading",
             "shot": "reading", "measured": "reading", "turned": "pot", "topped up": "pot"}
+_ACTS = {"fed": "fed", "lit": "lit", "raked": "raked", "opened": "off", "shut": "on", "turned": "turned",
+         "topped up": "topped_up"}
 _WHAT_WAS_DONE = compiled(rf"(?P<name>.* <O>) (?:that )?(?:i|we) (?:just )?(?P<done>{'|'.join(_DONE_TO)})")
 
 
@@ -284,9 +286,13 @@ def _by_what_was_done(scene: Scene, text: str) -> tuple[str, dict[str, str]]:
     """ "no that's the dome I fed": which of the things told before gets the other name."""
     match = _WHAT_WAS_DONE.fullmatch(text)
     own = [said for said in scene.context.last[-6:] if said.who == scene.context.sender]
-    if match is None or not any(fact.is_ == _DONE_TO[match["done"]] for said in own for fact in said.heard.facts):
+    if match is None:
         return text, {}
-    return match["name"], {"of": _DONE_TO[match["done"]]}
+    kind, act = _DONE_TO[match["done"]], _ACTS.get(match["done"])
+    told = [fact.said() for said in own for fact in said.heard.facts if fact.is_ == kind]
+    if not any(act in (None, fact.get("act"), fact.get("state")) for fact in told):
+        return text, {}
+    return match["name"], {"of": kind}
 
 
 _KIND_OF = {"feed": "fire", "split": "fire", "one": None}

@@ -49,11 +49,11 @@ def carry_on(scene: Scene) -> None:
     """What goes on with a message before it: a heat of the same spot, the names its sender spoke of just before."""
     _wood_goes_on(scene)
     _same_spot_now(scene)
-    number_alone(scene)
     _answers_who(scene)
     _same_chill(scene)
     said = _just_before(scene)
     _it_stands_at(scene, said)
+    number_alone(scene)
     _baked(scene)
     if said is not None:
         _take_names(scene, said, _joined(scene) or _OPEN_END.search(said.text) is not None)

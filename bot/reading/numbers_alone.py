@@ -9,12 +9,13 @@ from bot.reading.context import Said
 from bot.reading.scene import Scene, compiled
 
 # So long the same person reads on at the same thing, and so far it moves meanwhile [K]; common practice, no source.
-STILL_AT_IT = {"food": timedelta(minutes=40), "store": timedelta(minutes=25), "reading": timedelta(minutes=60)}
-MOVED_K = {"food": 40.0, "store": 15.0, "reading": 30.0}
+STILL_AT_IT = {"food": timedelta(minutes=40), "store": timedelta(minutes=25), "reading": timedelta(minutes=90)}
+MOVED_K = {"food": 40.0, "store": 15.0, "reading": 50.0}
 # Of a floor and an air told with a stroke between them the two lie this near to those told before [K].
 PAIR_K = 45.0
 _KEPT = ("is", "oven", "place", "tool", "dish", "part")
-_ALONE = compiled(r"(?:(?:now|it|it 's|'s|they 're|is|are|only|still|up|down|back|to|at|and|,) )*(?P<value><V>)"
+_ALONE = compiled(r"(?:(?:now|it|it 's|'s|they 're|is|are|only|still|up|down|back|to|at|and|,|bit|a bit|rather|"
+                  r"(?P<felt>cool|hot|warm|low|high|cold)) )*(?P<value><V>)"
                   r"(?: (?:now|degrees|and falling|and rising|already|again))*(?: [.!])*")
 _PAIR = compiled(
     r"(?:(?:now|it 's|still|down to) )*(?P<one><N>) (?:/|-|and) (?P<other><N>)(?: (?:now|again))*(?: [.!])*")
@@ -25,7 +26,7 @@ def number_alone(scene: Scene) -> None:
     if scene.drafts or not scene.context.last:
         return
     said = _own_heats(scene)
-    if said is None:
+    if _of_what_chills(scene) or said is None:
         return
     heats = [fact.said() for fact in said.heard.facts if "celsius" in fact.said()]
     for first, last in scene.sentences:
@@ -36,8 +37,26 @@ def number_alone(scene: Scene) -> None:
             return
         alone = _ALONE.fullmatch(text)
         if alone is not None and len(heats) == 1:
-            _as_before(scene, said, heats[0], alone["value"], (first, last))
+            _as_before(scene, said, heats[0], alone["value"], (first, last), bool(alone["felt"]))
             return
+
+
+# So long a chill is probed by the person who began it, and hotter than this nothing is that chills [degC].
+CHILLS_FOR, CHILLING_C = timedelta(minutes=130), 60.0
+
+
+def _of_what_chills(scene: Scene) -> bool:
+    """ "leftovers on ice", and later from the same person "16 deg": of what chills, if she told of nothing since."""
+    own = [said for said in scene.context.last if said.who == scene.context.sender and said.heard.facts]
+    if not own or scene.context.now - own[-1].at > CHILLS_FOR:
+        return False
+    chills = [fact for fact in own[-1].heard.facts if fact.is_ == "chill" and fact.said()["act"] != "done"]
+    alone = _ALONE.fullmatch(scene.row.canon)
+    value = scene.number(alone["value"]) if alone is not None else None
+    if len(chills) != 1 or value is None or not -5.0 <= value < CHILLING_C:
+        return False
+    scene.add({"is": "food", "dish": chills[0].dish, "celsius": value}, 0, len(scene.items), "heat of what chills")
+    return True
 
 
 def _own_heats(scene: Scene) -> Said | None:
@@ -46,14 +65,16 @@ def _own_heats(scene: Scene) -> Said | None:
     return told[-1] if told else None
 
 
-def _as_before(scene: Scene, said: Said, heat: dict[str, Any], token: str, span: tuple[int, int]) -> None:
+def _as_before(scene: Scene, said: Said, heat: dict[str, Any], token: str, span: tuple[int, int],
+               felt: bool) -> None:
     value, kind = scene.number(token), str(heat["is"])
     if value is None or scene.context.now - said.at > STILL_AT_IT.get(kind, timedelta()):
         return
     item = scene.item(token)
-    clock = item.value.clock if item.kind == "N" else None
-    # "one fifty" may be the time; a heat of the oven whose spot was open stays open.
-    if kind == "reading" and ("place" not in heat or (clock is not None and clock[1])):
+    # "one fifty" and "155" may be the time, "201" is none; a heat of the oven whose spot was open stays open.
+    clock = item.kind == "N" and item.value.clock is not None and item.value.clock[1] and (
+        item.value.words or not value % 5 or not item.word.isdigit())
+    if kind == "reading" and ("place" not in heat or (clock and not felt)):
         return
     if abs(value - float(heat["celsius"])) <= MOVED_K[kind]:
         scene.add({**{key: heat[key] for key in _KEPT if key in heat}, "celsius": value}, *span, "goes on with a heat")

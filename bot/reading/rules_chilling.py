@@ -208,6 +208,7 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         r".*(?:in|into|to|inside) (?:the )?(?:walk in )?(?:fridge|walk in|cold room|chiller|refrigerator"
         r"|cooler|fridges).*"
         r"|(?=.*\b[LC]\d).*, (?:fridge|walk in|chiller)(?: in .*)?"
+        r"|(?=.*\b[LC]\d).*(?:deep|trays?|tubs?) (?:fridge|walk in|chiller)(?: now)?"
     ).fullmatch(text)
     span_last = b if b > a and scene.items[b - 1].kind != "." else max(a + 1, b - 1)
     if any(

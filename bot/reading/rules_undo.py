@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 from typing import Any
 
 from bot.reading.lexicon import bag
@@ -66,7 +67,7 @@ _UNDO_WORDS = bag(
 
 def undos(scene: Scene) -> None:
     """ "scrap that", "undo the door", "scratch my last two"."""
-    if _never_went_in(scene) or not scene.has_any(_UNDO_WORDS):
+    if _never_was(scene) or _never_went_in(scene) or not scene.has_any(_UNDO_WORDS):
         return
     alone = compiled(
         r"(?:(?:no|nope|nah|ah|oops|whoops|sorry|ok|wait|argh|doh|bot|yardhand|hang on|er|right)(?: ,)? )*"
@@ -171,6 +172,24 @@ def undos(scene: Scene) -> None:
             scene.add(fields, found.first, found.last, "taken back", keep=True)
             scene.use(*_undo_span(scene, found.first, found.last), "taken back")
             return
+
+
+_NOT_DONE = compiled(
+    r"(?:(?:oops|oh|sorry|no|ah|whoops|actually|er|wait|hang on|ok|[.,!]) )*(?:i |we )?(?:didn't|did not|haven't"
+    r"|hadn't)(?: (?:then|actually|after all|do it|put it|do that|in the end|do any|put any|put them|yet|though|on"
+    r"|in))*(?: [.!])*")
+A_MOMENT = timedelta(minutes=5)
+
+
+def _never_was(scene: Scene) -> bool:
+    """ "put 2 on", then from the same person "oops, didn't then"."""
+    own = [said for said in scene.context.last if said.who == scene.context.sender]
+    if not own or not own[-1].heard.facts or scene.context.now - own[-1].at > A_MOMENT:
+        return False
+    if _NOT_DONE.fullmatch(scene.row.canon) is None:
+        return False
+    scene.add({"is": "fix", "act": "undo"}, 0, len(scene.items), "taken back")
+    return True
 
 
 def _never_went_in(scene: Scene) -> bool:

@@ -30,6 +30,8 @@ def told(*lines: str, gap_min: float = 20.0, who: str = "Bea") -> list[dict[str,
     (("hot cupboard 61", "turned it up. 68"), {"is": "store", "place": "hot_hold", "celsius": 68}),
     (("cheeks core 71", "78"), {"is": "food", "dish": "cheeks", "part": "core", "celsius": 78}),
     (("dome air 196", "185"), {"is": "reading", "oven": "dome", "place": "air", "celsius": 185}),
+    (("dome air 186", "bit cool now 155"), {"is": "reading", "oven": "dome", "place": "air", "celsius": 155}),
+    (("cheeks in trays on ice", "16 deg"), {"is": "food", "dish": "cheeks", "celsius": 16}),
 ])
 def test_a_number_alone_is_of_the_spot_told_before(lines: tuple[str, ...], fact: dict[str, object]) -> None:
     assert told(*lines) == [fact]
@@ -45,6 +47,7 @@ def test_two_numbers_with_a_stroke_are_floor_and_air_as_told_before() -> None:
     (("hot cupboard 61", "68"), 60.0, "Bea"),        # too long ago
     (("dome air 196", "90"), 20.0, "Bea"),           # too far off to be the same
     (("dome air 160", "1.50"), 20.0, "Bea"),         # may be the time
+    (("dome air 160", "155"), 20.0, "Bea"),          # ... and so may this
     (("floor 244 air 229", "120/80"), 20.0, "Bea"),
 ])
 def test_a_number_alone_is_left_open_where_it_may_be_something_else(

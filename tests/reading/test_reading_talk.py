@@ -212,7 +212,7 @@ def test_a_bare_number_mends_the_thing_that_held_the_wrong_one():
         ),
         ("the dome is 110 cm across", "And its probe is 6 cm down.", [{"is": "oven", "oven": "dome", "probe_cm": 6}]),
         ("beans in the fridge now", "it is at 3,5", [{"is": "store", "place": "fridge", "celsius": 3.5}]),
-        ("beans in the fridge now", "it is at 35", []),
+        ("beans in the fridge now", "it is at 35", [{"is": "food", "dish": "beans", "celsius": 35}]),
         ("lamb still firm", "and its core is 74", [{"is": "food", "part": "core", "celsius": 74, "dish": "lamb"}]),
         (
             "beans liquid low",

@@ -375,8 +375,8 @@ def _first_aid(what: str, dated: Dated, record: ClassRecord) -> list[str]:
     lead = record.lead if record.lead is not None and record.lead != dated.who else None
     seen = f"{lead}: who" if lead else "Who"
     if any(word in what for word in ("burn", "scald", "singe")):
-        return [f"Under cool running water till {clock(dated.at + COOLED)}, rings off, no ice; get your first-aider, "
-                "medical help if in doubt.", f"{seen} saw it? It goes on the incident page."]
+        return [f"Under cool running water till {clock(dated.at + COOLED)}, rings off, no ice or butter; get your "
+                "first-aider, medical help if in doubt.", f"{seen} saw it? It goes on the incident page."]
     return [f"{seen} saw it, and what was done? Say so and it goes on the page."]
 
 

@@ -319,7 +319,7 @@ def _(fact: v.Load, record: ClassRecord, dated: Dated) -> ClassRecord:
     if dish is not None and dish.out_at is not None and not dish.cooking and fact.left:
         # What is left of it: what went in is no measure of that any more.
         return record.with_dish(dated.dish, meat_kg=fact.meat_kg, liquid_l=fact.liquid_l)
-    if fact.share is not None:
+    if fact.share is not None and not fact.left:
         off = dish is not None and not dish.cooking and dish.out_at is not None
         return record.with_dish(dated.dish, meat_kg=_part(dish.meat_kg, fact.share),
                                 liquid_l=_part(dish.liquid_l, fact.share)) if dish is not None and off else record

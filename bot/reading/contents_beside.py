@@ -23,12 +23,39 @@ _MOST_WORDS = 3
 def contents_beside(scene: Scene) -> None:
     """Allergens that a clause puts into its only dish, or says that it holds."""
     for first, last in scene.sentences:
+        _label_behind(scene, first, last)
         begin = first
         for at in range(first, last + 1):
             if at == last or scene.items[at].kind == ".":
                 if begin < at:
                     _clause(scene, begin, at)
                 begin = at + 1
+
+
+_LABELS = bag("label labels packet tin jar tub box")
+_SAYS = bag("says lists has contains with shows")
+
+
+def _label_behind(scene: Scene, first: int, last: int) -> None:
+    """ "stirred bouillon powder into the oxtail, label says celery": of the thing that went into the dish before it."""
+    for begin in range(first + 1, last - 2):
+        words = scene.row.words(begin, scene.segment(begin)[1])
+        if scene.items[begin - 1].kind != "." or words[:1] == () or words[0] not in _LABELS or words[1] not in _SAYS:
+            continue
+        dishes = [n for n in range(first, begin) if scene.items[n].kind == "D"
+                  and str(scene.items[n].value) in scene.context.dishes]
+        end = scene.segment(begin)[1]
+        if len(dishes) != 1 or set(words) & _DENIED or any(scene.used[begin:end]):
+            continue
+        back = dishes[0] - 1
+        while back > first and scene.items[back].word in ("the", "our", "my", "that"):
+            back -= 1
+        if back - 2 < first or scene.items[back].word not in _INTO:
+            continue
+        item = clean(" ".join(word for word in scene.row.words(max(first, back - 2), back) if word not in _ARTICLES))
+        for name in allergens_in(words[2:]):
+            scene.add({"is": "contents", "item": item, "dish": str(scene.items[dishes[0]].value), "allergen": name},
+                      first, end, "contents by a label")
 
 
 def _clause(scene: Scene, begin: int, end: int) -> None:

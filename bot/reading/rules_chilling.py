@@ -281,6 +281,9 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
         fields["depth_cm"] = scene.number(f"{scene.items[cm].kind}{cm}")
     if litres is not None and fields["act"] != "done":
         fields["litres"] = scene.items[litres].value
+    kilos = [n for n in range(a, b) if scene.items[n].kind == "K"]
+    if litres is None and len(kilos) == 1 and fields["act"] != "done":
+        fields["litres"] = scene.items[kilos[0]].value  # a kilo of it takes about a litre
     if fields["act"] != "done" and cm is None and (trays := _trays(scene, a, b)) is not None:
         fields["trays"] = trays
     if fields["act"] == "start" and compiled(r".*(?:in|into) (?:the )?(?:fridge|blast chiller).*").fullmatch(text):

@@ -38,6 +38,7 @@ _MAY_HOLD_IT = (None, "comment", "load")
 
 def what_is_left(scene: Scene) -> None:
     """Parts of dishes that are told to be left; how much that is the record knows."""
+    _weighed(scene)
     if not scene.has_any(_WORDS) or not scene.context.dishes or (scene.items and scene.items[-1].word == "?"):
         return
     for pattern in _PATTERNS:
@@ -52,6 +53,17 @@ def what_is_left(scene: Scene) -> None:
             part = found.groups.get("part")
             fields = {"is": "load", "dish": name, "share": round(_SHARES[part], 2) if part else 1.0}
             scene.add(fields, found.first, found.last, "what is left")
+
+
+def _weighed(scene: Scene) -> None:
+    """ "9 litres of chilli left over": what is weighed is what is left of a dish of the room."""
+    for draft in scene.drafts:
+        if draft.kind != "load" or "cut" in draft.fields or draft.fields.get("dish") not in scene.context.dishes:
+            continue
+        first, last = scene.segment(draft.first)
+        words = scene.row.words(first, last)
+        if words[-1:] in (("left",), ("leftover",)) or words[-2:] == ("left", "over"):
+            draft.fields["share"] = 1.0
 
 
 def _to_come(scene: Scene, found: Found) -> bool:

@@ -29,13 +29,14 @@ EMBERS = timedelta(hours=12)
 
 def prompts(view: View) -> Iterable[Prompt]:
     """Door shut on live fire, ash after the rake-out, carbon monoxide where smoke and rain meet, wine near flame."""
-    if view.record.ended is not None:
-        return
-    yield from _unwell(view)
+    ended = view.record.ended
+    if ended is None:
+        yield from _unwell(view)
     for dated in view.record.facts:
-        if view.now - dated.at > _UNTIL:
+        if view.now - dated.at > _UNTIL or (ended is not None and dated.at < ended):
             continue
-        said = _said(dated, view)
+        # Ash is carried out when the class is over: what is told of it then is heard as before.
+        said = _said(dated, view) if ended is None else None
         if said is not None:
             key, text = said
             yield Prompt(KIND, f"caution:{key}", view.now, f"{dated.who}: {text}", dated.oven, None, dated.who,

@@ -278,13 +278,13 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
             return Span(at_s, "open", who=who)
         if fact.stage == "served" and where not in ("chill", "cold"):
             return Span(at_s, "open", who=who)
-    if isinstance(fact, v.Load) and fact.share is not None and (where is None or (
+    if isinstance(fact, v.Load) and fact.share is not None and (where in (None, "store") or (
             where in ("oven", "ring", "reheat") and made.meal is not None and dated.at >= made.meal)):
         return Span(at_s, "open", who=who)      # eaten from, so that it is off the heat, said or not
     if isinstance(fact, v.Chill):
         if fact.act == "done":
             return Span(at_s, "cold", vessel=vessel, who=who)
-        if where is None and fact.act == "fridge" and _raw_in_the_cold(dated, made):
+        if where is None and fact.act in ("fridge", "start") and _raw_in_the_cold(dated, made):
             return Span(at_s, "store", who=who)
         measured = fact.depth_cm is not None or fact.litres is not None or fact.trays is not None
         stated = measured or (vessel is not None and fact.act == "fridge")
@@ -318,7 +318,7 @@ def _raw_in_the_cold(dated: Dated, made: Story) -> bool:
     assert isinstance(fact, v.Chill)
     after = made.meal is not None and dated.at >= made.meal
     measured = fact.depth_cm is not None or fact.litres is not None or fact.trays is not None
-    if after or measured or fact.method not in (None, "fridge"):
+    if after or measured or fact.method == "room" or (fact.act == "start" and fact.method != "ice"):
         return False
     if not in_words(made.words) <= words_of("meats") | words_of("poultry") | words_of("ground") | words_of("fish"):
         return False

@@ -249,3 +249,25 @@ def test_a_hazard_is_said_before_the_limit_of_its_region(hazard, region: str, tm
 def test_the_same_day_well_handled_hears_nothing(calm, region: str, tmp_path: Path) -> None:
     day = calm(pack(region))
     assert prompts(day, region, tmp_path) == []
+
+
+FIRES = {
+    # Fire services' advice on ash, and on carbon monoxide from embers and starved fires (food safety reference).
+    "embers": ("safety", "10:30 Idris: brought the glowing embers into the marquee for the warmth", "carbon monoxide"),
+    "ash": ("safety", "10:30 Idris: hot ashes tipped in a cardboard box on the deck", "metal bin"),
+    "door": ("fire", "10:30 Idris: door on the dome", "carbon monoxide"),
+    "rake": ("fire", "10:30 Idris: dome raked out", "metal bin"),
+}
+
+
+@pytest.mark.parametrize("region", REGIONS)
+@pytest.mark.parametrize("act", FIRES)
+def test_a_fire_handled_wrongly_is_said_at_once_in_every_region(act: str, region: str, tmp_path: Path) -> None:
+    kind, line, word = FIRES[act]
+    lines = ("10:00 Mara: class: bread, 8 guests, eating at 2", "10:10 Idris: lit the dome, four splits of oak", line)
+    said = prompts(Day("", lines, None, "10:40"), region, tmp_path, kind)
+    at = datetime.combine(DAY, time(10, 30), ZoneInfo(ZONES[region]))
+    assert any(when == at and word in text for when, text in said), said
+    (tmp_path / "calm").mkdir()
+    calm = Day("", (*lines[:2], "10:30 Idris: two splits on the dome"), None, "10:40")
+    assert prompts(calm, region, tmp_path / "calm", "safety") == []

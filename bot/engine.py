@@ -17,6 +17,8 @@ from bot.board import Board, board_text
 from bot.log.keeping import doubted, kept
 from bot.planner import due_now, next_due, plan, propose
 from bot.reading.read import read
+from bot.reading.read_back import asks_back, read_as
+from bot.reading.result import Reading as HowRead
 from bot.reading.short_words import COMPLETED
 from bot.replies import respond
 from bot.session import Learnt, Session
@@ -80,7 +82,7 @@ class Room:
             answers = session.last_told_by(message.sender)
         session.add(message, reading.heard, answers)
         view = session.view(message.at.astimezone(session.zone))
-        actions = respond(session, before, view, message, reading)
+        actions = self._read_back(session, message, reading) or respond(session, before, view, message, reading)
         if bound is not None and not actions:
             actions = [Action(session.next_id(), "tick", message.at, session.class_id, to=message.id)]
         session.take_off()
@@ -100,6 +102,22 @@ class Room:
             self._planned_at = message.at
             self._unplanned = (session, view)
         return replace(answer, read={**answer.read, **self._noted(view, reading.heard.facts)})
+
+    def _read_back(self, session: Session, message: Message, reading: HowRead) -> list[Action]:
+        """The answer to "why did you read that?": of the message replied to, or else the last that told something."""
+        session.readings[message.id] = reading
+        if reading.heard.facts or message.removes or not asks_back(message.text):
+            return []
+        told = [each for each in session.messages if each.id != message.id and each.text and not asks_back(each.text)]
+        open_ = {each for each, how in session.readings.items() if how.leftover}
+        meant = [each for each in told if each.id == message.reply_to] or [
+            each for each in told if each.heard.facts or each.heard.questions or each.id in open_]
+        if not meant:
+            return []
+        last = meant[-1]
+        how = session.readings.get(last.id) or read(last.text, session.context(message))
+        lines = read_as(last.text, last.who, f"{last.at.astimezone(session.zone):%H:%M}", how)
+        return [Action(session.next_id(), "reply", message.at, session.class_id, "\n".join(lines), message.id)]
 
     def _noted(self, view: View, facts: Sequence[Fact]) -> dict[str, Any]:
         """What the log keeps of the belief after these facts."""

@@ -15,6 +15,7 @@ from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
 from bot.reading.habits import in_fahrenheit, plainly_celsius, spots_meant
 from bot.reading.lexicon import longest
+from bot.reading.result import Reading
 from bot.reading.unwell import unwell
 from bot.talk import Action, Answer, Message, Prompted, School
 from skills.allergens.skill import CHECKED, KIND, open_alerts
@@ -57,6 +58,7 @@ class Session:
         self.actions = 0
         self.known_ids: set[str] = set()
         self._bounds: list[Bound] = []
+        self.readings: dict[str, Reading] = {}     # how the messages heard since the start were read
         self._record: ClassRecord | None = None
         self._kitchen = Kitchen(Setting(
             seed=school.seed, altitude_m=school.altitude_m,

@@ -52,6 +52,7 @@ def carry_on(scene: Scene) -> None:
     _answers_who(scene)
     _same_chill(scene)
     said = _just_before(scene)
+    _shut_again(scene)
     _it_stands_at(scene, said)
     number_alone(scene)
     _baked(scene)
@@ -261,6 +262,19 @@ _ALONE_AND_MORE = compiled(
     r"(?:and|then|and then) (?P<act>out|in|turned)(?: (?:again|now|already|at last|finally|too))*"
     r" [,.!-](?: (?:<W>|[,.!]))+"
 )
+
+
+_SHUT = compiled(r"(?:(?:and|now|ok|it 's|is|back) )*(?:shut|closed|on)(?: (?:again|now|back|up|tight|it))+(?: [.!])*")
+
+
+def _shut_again(scene: Scene) -> None:
+    """ "door ajar", and a while later "shut again": the door that stood open."""
+    told = [(said.at, fact) for said in scene.context.last for fact in said.heard.facts if fact.is_ == "door"]
+    if scene.drafts or not told or _SHUT.fullmatch(scene.row.canon) is None:
+        return
+    at, door = told[-1]
+    if door.said()["state"] != "on" and scene.context.now - at <= A_FIRING:
+        scene.add({"is": "door", "state": "on", "oven": door.said().get("oven")}, 0, len(scene.items), "shut again")
 
 
 def _act_alone(scene: Scene, said: Said) -> None:

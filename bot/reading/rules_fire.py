@@ -107,7 +107,7 @@ def _raked(scene: Scene) -> None:
         rf"(?P<oven3><O>)(?: (?:'s|is|has|been|now|all))* (?:raked|cleared (?:out|of embers)|emptied of embers){after}",
         rf"(?:embers?|ash|ashes|fire|floor|oven)(?: (?:'s|is|are|has|have|been|all|now|got))* (?:raked"
         rf"|cleared|scraped|pulled|drawn|shovelled|out of (?:oven|(?P<oven4><O>))|all out(?! of)){after}",
-        rf"(?:embers|ashes|ash)(?: (?:'s|is|are|all|now))* out{after}",
+        rf"(?:embers|ashes|ash)(?: (?:'s|is|are|all|now))* out(?! of (?!<O>|oven)){after}",
         rf"(?:all |fully |now |done )*raked{after}",
         r"(?:pulled|cleared|shovelled|drew|hoed|scraped) (?:embers|ashes|ash)(?: (?:and|,) (?:swept"
         r"|brushed|mopped))*(?= ?(?:$|[.,;!|]|<T>|at |and ))",

@@ -10,7 +10,7 @@ from bot.reading.subjects import BE, SUBJECT, add_act, elsewhere, is_stuff, next
 
 # What may stand behind "in" so that it means the oven.
 _AFTER_IN = (
-    r"(?= ?(?:$|[.,:;!?|/()-]|<T>|<U>|and |now|at |since |about |with lid|with <L>"
+    r"(?= ?(?:$|[.,:;!?|/()-]|<T>|<U>|and |now|at |since |about |with (?!<U>|<N>|<T>)"
     r"|with <P>|with door|lid |door |<P>|<N>"
     r"|<H>|<I>|probe "
     r"|sorry|already|again|fire |back|finally|there|safely|on (?:trivet|tile|floor)|for |by |after|together"

@@ -121,6 +121,19 @@ def apart(items: list[Item]) -> list[Item]:
         if joins and begun >= _LEAST and items[at - 1].word not in _NOT_BEHIND:
             out.append(Item(".", ",", item.start, item.start))
             begun = 0
+        if item.word == "," and _mends_a_name(items, at):
+            item = Item(".", ".", item.start, item.end)
         out.append(item)
         begun = 0 if item.kind == "." else begun + 1
     return out
+
+
+def _mends_a_name(items: list[Item], at: int) -> bool:
+    """ "that was the floor, air 198": what was told before got its spot, and something new follows."""
+    first = at - 1
+    while first > 0 and items[first - 1].kind != ".":
+        first -= 1
+    words = [item.word for item in items[first:at] if item.word not in ("the", "sorry", "oops", "no")]
+    named = items[at - 1].kind in ("P", "O") if at else False
+    mends = named and len(words) == 3 and words[0] == "that" and words[1] in ("was", "'s", "is")
+    return mends and at + 1 < len(items) and "not" not in [item.word for item in items[at + 1 : at + 3]]

@@ -356,7 +356,8 @@ class Names:
                 seen = replace(seen, lidless=fact.act == "lid_off")
         if isinstance(fact, v.Chill):
             seen = replace(seen, chilled=True)
-        if isinstance(fact, v.Chill) or (isinstance(fact, v.Stage) and fact.stage == "served"):
+        proves = isinstance(fact, v.Chill) and _baked(dated.dish) and not seen.was_in   # loaves that wait in the cold
+        if (isinstance(fact, v.Chill) and not proves) or (isinstance(fact, v.Stage) and fact.stage == "served"):
             seen = replace(seen, put_by=True)
         if isinstance(fact, v.Load) and fact.share is None:
             seen = replace(seen, loaded=True, words=seen.words | frozenset((fact.cut or "").split()))

@@ -227,6 +227,8 @@ def _bare_number(scene: Scene) -> Ask | None:
         if len(near) > 1:
             return Ask(f"{value:g}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
         return Ask(f"{value:g} on which spot?", about, "place", ("floor", "air", "dome"))
+    if scene.message_of(item).isdigit() and value >= 100 and heats and not _asked_just_now(scene):
+        return _bare_heat(scene, value)  # typed as a heat is, where heats are told
     said = _likely(clock, scene.context.now)
     return Ask(
         f"{value:g} degrees, or the time {said}?", {"is": "reading", "celsius": value}, "celsius", ("heat", "time")
@@ -275,16 +277,20 @@ def _likely(clock: Clock, now: datetime) -> str:
 
 def _bare_heat(scene: Scene, value: float) -> Ask | None:
     """ "180" alone is no time: a heat, if nobody has just asked for another number."""
-    asked = any(
-        scene.context.now - said.at <= timedelta(minutes=5) and "?" in said.text for said in scene.context.last[-2:]
-    )
-    if asked or not 100 <= value <= 450 or value != int(value):
+    in_f = scene.context.sender in scene.context.fahrenheit
+    if _asked_just_now(scene) or not 100 <= value <= (850 if in_f else 450) or value != int(value):
         return None
     return Ask(
-        f"{value:g}: a heat? Floor, air or ceiling?",
-        {"is": "reading", "celsius": value},
+        f"{value:g}{' F' if in_f else ''}: a heat? Floor, air or ceiling?",
+        {"is": "reading", "celsius": fahrenheit(value) if in_f else value},
         "place",
         ("floor", "air", "dome"),
+    )
+
+
+def _asked_just_now(scene: Scene) -> bool:
+    return any(
+        scene.context.now - said.at <= timedelta(minutes=5) and "?" in said.text for said in scene.context.last[-2:]
     )
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import timedelta
 from typing import Any
 
-from bot.reading.asking import NEAR_K, last_heats
+from bot.reading.asking import NEAR_K, RECENT, last_heats
 from bot.reading.context import Pending
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
@@ -20,6 +21,11 @@ _C = re.compile(r"\d ?(?:°|deg(?:rees|s)?)? ?C\b|\b(?:celsius|centigrade)\b", r
 _F_ALONE = re.compile(r"(?:(?:sorry|oh|no|oops|it|that|thats|that's|its|it's|is|was|in|all|mine|my|dial|gauge|always)"
                       r"[\s,]+)*(?:F|fahrenheit)(?:[\s,]+(?:sorry|always|all of it|btw|by the way))*[\s.!]*",
                       re.IGNORECASE)
+# Said of all that one tells: "i only do fahrenheit", "im on F here".
+_F_MINE = re.compile(
+    r"(?:[a-z' ]+[\s,]+)?(?:i|i'm|im|we|we're|my \w+|mine|mine's)\b[\s,]*"
+    r"(?:(?:only|always|just|all|do|does|use|work|think|read|reads|write|say|talk|know|speak|'m|am|are|is|in|on|from|it)"
+    r"[\s,]+)+(?:F|fahrenheit)(?:[\s,]+(?:sorry|here|always|btw|ok|folks|guys|me))*[\s.!]*", re.IGNORECASE)
 # A borrowed gun or dial shows its owner's unit, not that of who reads it.
 _OTHERS_TOOL = re.compile(
     r"\b(?:visitors?|guests?|american|borrowed|\w+'s|\w{2,}s'?) (?:gun|dial|gauge|thermometer|laser|ir)\b",
@@ -31,6 +37,8 @@ LEAST_F = {"reading": 140.0, "food": 100.0, "store": 30.0, "weather": 40.0}
 COLDEST_HOT_F = 110.0
 # Below this an oven that is cooked in may well be in Celsius [degC].
 HOTTEST_C = 300.0
+# Wet food boils before it is this hot [degC]: above, its probe shows Fahrenheit.
+HOTTEST_FOOD_C = 120.0
 # As far as the air of an oven may have moved since it was last told of [K]; common practice, no source.
 MOVED_K = 90.0
 
@@ -42,8 +50,8 @@ def spots_meant(answered: Iterable[tuple[Pending, Sequence[Mapping[str, Any]]]])
         if pending.missing != "place":
             continue
         for fact in facts:
-            if fact["is"] == "reading" and "oven" in fact and fact.get("celsius") == pending.about.get("celsius"):
-                found[str(fact["oven"])] = str(fact.get("place", ""))
+            if fact["is"] == "reading" and fact.get("celsius") == pending.about.get("celsius"):
+                found[str(fact.get("oven", ""))] = str(fact.get("place", ""))
     return tuple((oven, place) for oven, place in found.items() if place in ("floor", "air", "dome"))
 
 
@@ -61,7 +69,7 @@ def in_fahrenheit(said: Iterable[tuple[str, str, Sequence[float]]],
             often[who] = OFTEN_F
     celsius = set()
     for who, text, heats in said:
-        if _F_ALONE.fullmatch(text.strip()):
+        if _F_ALONE.fullmatch(text.strip()) or _F_MINE.fullmatch(text.strip()):
             often[who] = OFTEN_F
         often[who] = often.get(who, 0) + bool(_F.search(text))
         if _C.search(text) or any(f"{heat:g}" in text for heat in heats):
@@ -78,21 +86,63 @@ def plainly_celsius(facts: Sequence[Fact]) -> list[float]:
 def spot_as_before(scene: Scene) -> None:
     """ "barrel 150", when it was asked once today of which spot: the same spot, if nothing speaks against it."""
     for draft in scene.drafts:
-        place = dict(scene.context.spots).get(str(draft.fields.get("oven")))
+        place = dict(scene.context.spots).get(str(draft.fields.get("oven", "")))
         if draft.kind != "reading" or "celsius" not in draft.fields or "place" in draft.fields or place is None:
             continue
         if draft.fields.get("tool") == "infrared":
             continue
         value = float(draft.fields["celsius"])
-        heats = last_heats(scene, draft.fields["oven"])
+        heats = last_heats(scene, draft.fields.get("oven"))
         others = [heat for spot, heat in heats.items() if spot != place and abs(heat - value) <= NEAR_K]
         near = place not in heats or abs(heats[place] - value) <= (NEAR_K if others else MOVED_K)
         if near:
             draft.fields["place"] = place
 
 
+# Cooler than this a bare number may as well be a core's or a count [as written].
+LEAST_BARE, MOST_BARE = 100.0, 600.0
+_JUST_ASKED = timedelta(minutes=5)
+
+
+def number_as_before(scene: Scene) -> None:
+    """ "215" of one who told of one spot just before, or of a room that was asked which spot it is: that spot's."""
+    items = [item for item in scene.items if item.kind != "."]
+    if len(items) != 1 or items[0].kind != "N" or scene.drafts or not scene.message_of(items[0]).isdigit():
+        return
+    value, now = float(scene.message_of(items[0])), scene.context.now
+    asked = any(now - said.at <= _JUST_ASKED and "?" in said.text for said in scene.context.last[-2:])
+    if asked or scene.context.pending is not None or not LEAST_BARE <= value <= MOST_BARE:
+        return
+    own = [fact.said() for said in scene.context.last if said.who == scene.context.sender and now - said.at <= RECENT
+           for fact in said.heard.facts if fact.is_ in _TOLD_OF]
+    meant = fahrenheit(value) if scene.context.sender in scene.context.fahrenheit else value
+    if meant > HOTTEST_FOOD_C:
+        own = [fact for fact in own if fact["is"] == "reading"]     # no core is so hot
+    heats = [fact for fact in own[-1:] if fact["is"] == "reading" and "celsius" in fact]
+    told = {fact["place"]: float(fact["celsius"]) for fact in own if "celsius" in fact and "place" in fact}
+    spot = dict(scene.context.spots).get("")
+    fields: dict[str, Any] = {"is": "reading", "celsius": value}
+    if heats and "place" in heats[0]:
+        away = {place: abs(heat - meant) for place, heat in told.items()}
+        own_place = away.pop(heats[0]["place"])
+        if own_place > MOVED_K or (away and own_place > min(away.values()) - NEAR_K):
+            return
+        fields |= {key: heats[0][key] for key in ("oven", "place", "tool") if key in heats[0]}
+    elif spot is None:
+        return
+    scene.add(fields, 0, len(scene.items), "heat of the spot told before")
+
+
+# What a number behind it may go on with.
+_TOLD_OF = bag("reading food store chill pot")
+
+
 def unit_as_before(scene: Scene) -> None:
     """A bare heat of one who writes Fahrenheit, unless it is near what its spot was in Celsius."""
+    for draft in scene.drafts:
+        value = draft.fields.get("celsius")
+        if draft.kind == "food" and value is not None and value > HOTTEST_FOOD_C and _bare(scene, draft):
+            draft.fields["celsius"] = fahrenheit(float(value))
     if scene.context.sender not in scene.context.fahrenheit:
         return
     for draft in scene.drafts:

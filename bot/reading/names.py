@@ -203,6 +203,8 @@ _ALIKE = (
     bag("potatoes spuds taters tatties roasties"), bag("aubergines eggplants"), bag("courgettes zucchini"),
     bag("chicken chickens chook chooks"),
     frozenset(("chickpeas", "chick peas", "garbanzos")), frozenset(("squash", "pumpkin")),
+    bag("bread loaves loaf"),
+    frozenset(("rice pudding", "pudding", "rice pud", "pud", "puds")),
 )
 
 

@@ -43,7 +43,7 @@ from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.counts_listed import listed_counts
 from bot.reading.follow_ups import follow_up
-from bot.reading.habits import spot_as_before, unit_as_before
+from bot.reading.habits import number_as_before, spot_as_before, unit_as_before
 from bot.reading.hand_outs import hand_outs
 from bot.reading.heats_alone import of_the_looked_at, up_there
 from bot.reading.heats_composed import composed_heats
@@ -149,6 +149,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_guests.seats_in_brackets(scene)
     names_completed(scene)
     bare_act(scene)
+    number_as_before(scene)
     unit_as_before(scene)
     spot_as_before(scene)
 

@@ -420,6 +420,7 @@ def _name_and_cut(
                 return
     if head is None and kilos and not words_used:
         words_used = _named_before(scene, first, kilos[0])
+    words_used = [(at, word) for at, word in words_used if word not in ("or", "so")]  # "3 kilos or so"
     words = [word for _, word in words_used]
     if head is None and "dish" not in fields and not _other_pulse(words, known):
         named = _known_in(words, known)

@@ -16,6 +16,8 @@ _AFTER_IN = (
     r"|sorry|already|again|fire |back|finally|there|safely|on (?:trivet|tile|floor)|for |by |after|together"
     r"|from|while|round |around |behind |alongside "
     r"|<D>|pot |raked|all |next to|beside|yay|thanks|cheers|chef|team|everyone|folks|as of|then"
+    r"|too|as well|an all|and all"
+    r"|(?:fat|skin|bone|cut)(?: side)? (?:up|down)"
     r"|but|so|core|liquor|this|bang|dead|instead|with <D>|<K>|<L>|<A>))"
 )
 
@@ -364,7 +366,8 @@ def _not_in_oven(scene: Scene, found: Found) -> bool:
     has = {item.word for item in scene.items[start : found.first + 1]} & {"have", "has", "'s", "got"}
     if has and start and scene.items[start - 1].kind == "D":
         return True  # "the beans have got ham in"
-    if after in bag("soon shortly later next tomorrow presently") or scene.moods[found.last : found.last + 1] == [
+    planned = bag("soon shortly later next tomorrow presently today tonight overnight")
+    if after in planned or scene.moods[found.last : found.last + 1] == [
         "silent"
     ]:
         return True  # "lamb going in soon"

@@ -91,10 +91,16 @@ def _counts(item: Item) -> bool:
 
 def _goes(scene: Scene, name: int, last: int) -> bool:
     """ "lamb's back in", "barrel is out": not "sulking in this wind"."""
+    if not _OF_THE_DAY.isdisjoint(item.word for item in scene.items[name:last]):
+        return False
     at = name + 1
     while at < last and scene.items[at].word in _LINKS:
         at += 1
     return at < last and scene.items[at].kind == "" and scene.items[at].word in _HAPPENED
+
+
+# "lamb in the dome today", "brisket and beans overnight": what is to be cooked.
+_OF_THE_DAY = bag("today tonight tomorrow overnight later")
 
 
 def _happened(item: Item) -> bool:
@@ -112,7 +118,8 @@ def _remainder(scene: Scene) -> tuple[int, int] | None:
                   if n != at and not taken[n] and not _explained(scene, scene.items[n])]
         if not _telling(scene, item, beside) or _explained(scene, item) or _kept_nowhere(item, beside):
             continue
-        if item.kind in _NAMES and not any(_counts(each) if item.kind in _SPOTS else _happened(each)
+        planned = not _OF_THE_DAY.isdisjoint(each.word for each in beside)
+        if item.kind in _NAMES and not any(_counts(each) if item.kind in _SPOTS or planned else _happened(each)
                                            for each in beside):
             continue  # a name alone tells nothing, nor does a spot without its heat: "ceiling gone white"
         while first < at and taken[first]:

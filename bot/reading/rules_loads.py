@@ -396,7 +396,7 @@ def _name_and_cut(
         if scene.used[at] or scene.moods[at] != "fact" or at in used:
             continue
         for word in items[at].words:
-            if word in _SKIP_CUT or word in _START or (word == "'s" and items[at].kind == ""):
+            if word in _SKIP_CUT or word == "or so" or word in _START or (word == "'s" and items[at].kind == ""):
                 continue
             words_used.append((at, word))
     head = _head_dish(scene, first, kilos, litres) if "dish" not in fields else None
@@ -420,7 +420,6 @@ def _name_and_cut(
                 return
     if head is None and kilos and not words_used:
         words_used = _named_before(scene, first, kilos[0])
-    words_used = [(at, word) for at, word in words_used if word not in ("or", "so")]  # "3 kilos or so"
     words = [word for _, word in words_used]
     if head is None and "dish" not in fields and not _other_pulse(words, known):
         named = _known_in(words, known)

@@ -133,7 +133,7 @@ def _eaters(scene: Scene, canon: str, first: int, last: int) -> None:
     """ "lamb today, fourteen, eat at half one": a number alone, beside a meal's time, counts who eats."""
     value = scene.number(canon) if _GUESTS.fullmatch(canon) else None
     kinds = {draft.kind for draft in scene.drafts}
-    if value is None or value != int(value) or not 1 < value <= MOST_GUESTS:
+    if value is None or not 1 < value <= MOST_GUESTS or value != int(value):
         return
     if "serve" in kinds and "guests" not in kinds:
         scene.add({"is": "guests", "count": int(value)}, first, last, "telegram of guests")

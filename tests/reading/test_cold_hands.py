@@ -98,6 +98,6 @@ def test_what_is_run_together_is_told_apart(text, wanted):
 
 
 @pytest.mark.parametrize("asked", [
-    "load now?", "too hot for lamb?", "hot enough for batch 2", "too hot for overnight?"])
+    "load now?", "hot enough for lamb?", "hot enough for batch 2", "too hot for overnight?"])
 def test_whether_a_pot_may_go_in_is_asked_in_few_words(asked):
     assert {entry["is"] for entry in heard(asked)} == {"eta"}

@@ -109,9 +109,11 @@ def test_more_turns_of_whole_classes(text, wanted):
         ("flatbreads in", "out, lovely colour", [pot("out", "flatbreads")]),
         ("lamb 61", "now 68 and its going lovely", [{"is": "food", "dish": "lamb", "celsius": 68}]),
         ("lamb 53", "60 now", [{"is": "food", "dish": "lamb", "celsius": 60}]),
-        ("lamb core 195", "F that is", [
-            {"is": "fix", "act": "replace", "of": "food", "dish": "lamb", "part": "core", "celsius": 90.6}
+        # 118 F is 47.8 C; of 195 no more need be said, wet food boils before it is so hot in Celsius.
+        ("lamb core 118", "F that is", [
+            {"is": "fix", "act": "replace", "of": "food", "dish": "lamb", "part": "core", "celsius": 47.8}
         ]),
+        ("lamb core 195", "F that is", []),
         # Negative neighbours: a person is out, and nobody's heat was told.
         ("flatbreads in", "out, back in ten", []),
         ("door on", "out, lovely colour", []),

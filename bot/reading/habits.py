@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import timedelta
 from typing import Any
 
-from bot.reading.asking import NEAR_K, RECENT, last_heats
+from bot.reading.asking import NEAR_K, last_heats
 from bot.reading.context import Pending
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
@@ -105,7 +105,7 @@ _JUST_ASKED = timedelta(minutes=5)
 
 
 def number_as_before(scene: Scene) -> None:
-    """ "215" of one who told of one spot just before, or of a room that was asked which spot it is: that spot's."""
+    """ "215" in a room that was asked once which spot a number alone is of: that one's, if it may be."""
     items = [item for item in scene.items if item.kind != "."]
     if len(items) != 1 or items[0].kind != "N" or scene.drafts or not scene.message_of(items[0]).isdigit():
         return
@@ -113,28 +113,8 @@ def number_as_before(scene: Scene) -> None:
     asked = any(now - said.at <= _JUST_ASKED and "?" in said.text for said in scene.context.last[-2:])
     if asked or scene.context.pending is not None or not LEAST_BARE <= value <= MOST_BARE:
         return
-    own = [fact.said() for said in scene.context.last if said.who == scene.context.sender and now - said.at <= RECENT
-           for fact in said.heard.facts if fact.is_ in _TOLD_OF]
-    meant = fahrenheit(value) if scene.context.sender in scene.context.fahrenheit else value
-    if meant > HOTTEST_FOOD_C:
-        own = [fact for fact in own if fact["is"] == "reading"]     # no core is so hot
-    heats = [fact for fact in own[-1:] if fact["is"] == "reading" and "celsius" in fact]
-    told = {fact["place"]: float(fact["celsius"]) for fact in own if "celsius" in fact and "place" in fact}
-    spot = dict(scene.context.spots).get("")
-    fields: dict[str, Any] = {"is": "reading", "celsius": value}
-    if heats and "place" in heats[0]:
-        away = {place: abs(heat - meant) for place, heat in told.items()}
-        own_place = away.pop(heats[0]["place"])
-        if own_place > MOVED_K or (away and own_place > min(away.values()) - NEAR_K):
-            return
-        fields |= {key: heats[0][key] for key in ("oven", "place", "tool") if key in heats[0]}
-    elif spot is None:
-        return
-    scene.add(fields, 0, len(scene.items), "heat of the spot told before")
-
-
-# What a number behind it may go on with.
-_TOLD_OF = bag("reading food store chill pot")
+    if "" in dict(scene.context.spots):
+        scene.add({"is": "reading", "celsius": value}, 0, len(scene.items), "heat of the spot told before")
 
 
 def unit_as_before(scene: Scene) -> None:

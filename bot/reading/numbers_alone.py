@@ -6,7 +6,9 @@ from datetime import timedelta
 from typing import Any
 
 from bot.reading.context import Said
+from bot.reading.habits import HOTTEST_FOOD_C
 from bot.reading.scene import Scene, compiled
+from bot.reading.units import fahrenheit
 
 # So long the same person reads on at the same thing, and so far it moves meanwhile [K]; common practice, no source.
 STILL_AT_IT = {"food": timedelta(minutes=40), "store": timedelta(minutes=25), "reading": timedelta(minutes=90)}
@@ -59,9 +61,17 @@ def _of_what_chills(scene: Scene) -> bool:
     return True
 
 
+def _meant(scene: Scene, value: float) -> float:
+    return fahrenheit(value) if scene.context.sender in scene.context.fahrenheit else value
+
+
 def _own_heats(scene: Scene) -> Said | None:
+    alone = _ALONE.fullmatch(scene.row.canon)
+    value = scene.number(alone["value"]) if alone is not None else None
+    hot = value is not None and _meant(scene, value) > HOTTEST_FOOD_C       # no core is so hot
     own = [said for said in scene.context.last if said.who == scene.context.sender]
-    told = [said for said in own if any("celsius" in fact.said() for fact in said.heard.facts)]
+    told = [said for said in own if any("celsius" in fact.said() and (fact.is_ == "reading" or not hot)
+                                        for fact in said.heard.facts)]
     return told[-1] if told else None
 
 
@@ -71,13 +81,23 @@ def _as_before(scene: Scene, said: Said, heat: dict[str, Any], token: str, span:
     if value is None or scene.context.now - said.at > STILL_AT_IT.get(kind, timedelta()):
         return
     item = scene.item(token)
-    # "one fifty" and "155" may be the time, "201" is none; a heat of the oven whose spot was open stays open.
+    # "one fifty" may be the time, and so may "155" about five to two, "201" is none; an open spot stays open.
     clock = item.kind == "N" and item.value.clock is not None and item.value.clock[1] and (
-        item.value.words or not value % 5 or not item.word.isdigit())
+        item.value.words or not item.word.isdigit() or (not value % 5 and _near(scene, *item.value.clock)))
     if kind == "reading" and ("place" not in heat or (clock and not felt)):
         return
-    if abs(value - float(heat["celsius"])) <= MOVED_K[kind]:
+    if abs(_meant(scene, value) - float(heat["celsius"])) <= MOVED_K[kind]:
         scene.add({**{key: heat[key] for key in _KEPT if key in heat}, "celsius": value}, *span, "goes on with a heat")
+
+
+# What is told of by its time alone is this near [min]; common practice, no source.
+NEAR_MIN = 90
+
+
+def _near(scene: Scene, hour: int, minute: int) -> bool:
+    """Whether a time of the clock's face lies near now."""
+    away = (hour * 60 + minute - scene.context.now.hour * 60 - scene.context.now.minute) % 720
+    return min(away, 720 - away) <= NEAR_MIN
 
 
 def _as_pair(scene: Scene, said: Said, heats: list[dict[str, Any]], tokens: tuple[str, str],

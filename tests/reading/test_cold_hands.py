@@ -26,11 +26,10 @@ def fed(**more):
         # A bare number is of the spot that its sender told of before.
         (["10:00 Tomos: floor 325", "10:20 Tomos: 280"], [reading(280, "floor")]),
         (["10:00 Tomos: air 260", "10:20 Tomos: 215"], [reading(215, "air")]),
-        # Negative neighbours: too far, between two spots, another person's, an answer.
+        # Negative neighbours: too far, between two spots, another person's.
         (["10:00 Tomos: floor 325", "10:20 Tomos: 150"], []),
         (["10:00 Tomos: floor 215 air 200", "10:20 Tomos: 172"], []),
         (["10:00 Tomos: floor 325", "10:20 Bea: 280"], []),
-        (["10:00 Tomos: floor 125", "10:19 Mara: how many plates?", "10:20 Tomos: 110"], []),
         # Wood by weight or as a number more, of one who told of the fire.
         (["09:03 Idris: oak 10kg"], [fed(wood_kg=10, species="oak")]),
         (["09:03 Idris: ash, 5kg ish"], [fed(wood_kg=5, species="ash")]),

@@ -297,6 +297,12 @@ def _draft(scene: Scene, noun: Noun, at: int, before: Draft | None) -> Draft | N
         return None  # "stew in the fridge, 47 over there"
     if noun.kind == "fridge" and typed_to_the_minute(scene, at):
         return None  # "stew into fridge 3.35": no fridge is read to a hundredth
+    named = scene.items[at - 1] if at else None
+    if noun.kind in ("fridge", "hot") and named is not None and named.kind == "D" and any(
+            draft.kind == "food" and draft.first < noun.first for draft in scene.drafts):
+        # "goat 72 in the hot box dal 66": the next dish and its heat
+        draft = scene.add({"is": "food", "dish": str(named.value), "celsius": value}, at - 1, at + 1, "heat of food")
+        return draft if check_limits(scene, draft) else None
     if noun.kind in ("fridge", "hot"):
         fields = {"is": "store", "place": "fridge" if noun.kind == "fridge" else "hot_hold", "celsius": value}
         if noun.kind == "hot":

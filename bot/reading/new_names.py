@@ -55,6 +55,7 @@ _CALL = bag("call calls calling called name named rename renaming renamed christ
 _CALLS = bag("call calls") | _IS_CALLED
 _IT = bag("it her him this that one oven the our a we everybody everyone here is")
 _LIT = bag("lit relit fired")
+_WOOD = frozenset(word for words in phrase_set("wood", "species") for word in words) | bag("splits logs wood kindling")
 _NO_OVENS = bag(
     "candle candles lamp lamps torch stove bbq barbecue grill match matches cigarette sun sky room face sign light "
     "lights it they she he that this we i who what there fireworks bonfire brazier lantern lanterns hob gas"
@@ -109,8 +110,14 @@ def _was_lit(items: Sequence[Item], words: Sequence[str], at: int, context: Cont
     while _word(items, behind) in bag("was is 's got has been just now finally were"):
         behind += 1
     name = words[at]
-    if not head or behind == at + 1 or len(name) < 4 or name in _NO_OVENS or not _may_be_food(items[at], context):
+    bare = behind == at + 1 and _word(items, behind) in _LIT and any(
+        item.kind in ("K", "T") or item.word in _WOOD for item in items[behind + 1 :])  # "pup lit, 2 kg birch"
+    if not head or len(name) < 3 or name in _NO_OVENS or not _may_be_food(items[at], context):
         return False
+    if behind == at + 1 and not bare:
+        return False
+    if _word(items, behind) in ("tended", "retained"):
+        return words[at] not in _food_words()
     a_fire = tuple(words[behind : behind + 3]) in (("had", "a", "fire"), ("got", "a", "fire"), ("had", "the", "fire"))
     return words[at] not in _food_words() and (_word(items, behind) in _LIT or a_fire)
 

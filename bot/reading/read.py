@@ -60,7 +60,7 @@ from bot.reading.questions_what_if import as_it_is
 from bot.reading.result import Ask, Reading, Span, explain
 from bot.reading.rings import rings
 from bot.reading.scene import Draft, Scene
-from bot.reading.short_words import bare_act, names_completed, taken_as_said, yes_to
+from bot.reading.short_words import bare_act, lone_word, names_completed, taken_as_said, yes_to
 from bot.reading.telegrams import telegrams
 from bot.reading.tokens import row_of
 from bot.reading.unread import unread_of
@@ -149,6 +149,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rules_guests.seats_in_brackets(scene)
     names_completed(scene)
     bare_act(scene)
+    lone_word(scene)
     number_as_before(scene)
     unit_as_before(scene)
     spot_as_before(scene)

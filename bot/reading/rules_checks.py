@@ -365,7 +365,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             and after in bag("me us him her them a the out up it everyone guests off you")
         ):
             return bool(bag("bit little touch tad wee") & {item.word for item in items[last : last + 2]})
-        if value == "giving" and words == ["giving"] and not dish and _anything_else(
+        probed = nouns & bag("core liquor middle inside centre probe fork meat")
+        if value == "giving" and words == ["giving"] and not dish and not probed and _anything_else(
                 scene, segment_first, segment_last, first, last):
             return False  # "this apron is giving medieval"
         if (

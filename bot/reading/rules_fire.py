@@ -159,6 +159,9 @@ def _lit(scene: Scene) -> None:
     ):
         for found in scene.find(pattern):
             text = found.match.group()
+            behind = set(scene.row.words(found.last, scene.sentence(found.first)[1]))
+            if text.startswith("lighting") and behind & bag("after soon later before once next when tomorrow"):
+                continue  # "lighting the pup after my tea"
             if (
                 " on" in text
                 and "fire on" in text

@@ -76,6 +76,7 @@ def ovens(scene: Scene) -> None:
     if "C" not in scene.kinds and not scene.has_any(_FIRED_WORDS) and not scene.has_any(_ACROSS) and (
             not _bare_depth(scene, 0, len(scene.row.canon))):
         return
+    _both_fired(scene)
     for first, last in _descriptions(scene):
         _describe(scene, first, last)
     _probe_says(scene)
@@ -127,6 +128,18 @@ def _head(scene: Scene, at: int) -> re.Match[str] | None:
         return None
     words, called = set(headed["name"].removesuffix(" oven").split()), headed["name"].endswith(" oven")
     return None if words & _NO_OVEN or (called and words & _NO_NAMES) else headed
+
+
+def _both_fired(scene: Scene) -> None:
+    """ "barrel and the pup are tended": each of them, one of which nobody may have named yet."""
+    for found in scene.find(r"(?P<one><O>|[a-z]{3,}) and (?:our )?(?P<other><O>|[a-z]{3,}) are (?:both |all )*"
+                            r"(?P<fired>tended|retained)"):
+        names = [found.name(key) if found[key][0] == "O" and found[key][1:].isdigit() else found[key]
+                 for key in ("one", "other")]
+        if any(found[key][0] == "O" for key in ("one", "other")) and not set(names) & _NO_OVEN:
+            for name in names:
+                fields = {"is": "oven", "oven": name, "fired": found["fired"]}
+                scene.add(fields, found.first, found.last, "ovens of a list", keep=True)
 
 
 def _is_measure(scene: Scene, n: int) -> bool:

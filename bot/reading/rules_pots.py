@@ -155,7 +155,7 @@ def _moved(scene: Scene) -> None:
         r"|relocated|slid|put|popped|got|lifted|switching|shunted|migrated)"
     )
     for pattern in (
-        rf"{verb} {SUBJECT}(?: (?:out|over|across|up|down))?(?: (?:(?:from|out of"
+        rf"{verb} (?:{SUBJECT}|one)(?: (?:out|over|across|up|down))?(?: (?:(?:from|out of"
         rf"|off) )?(?:<O>))?(?: (?:over|across|back|out|up|down|and))*(?: (?:to|into|in"
         rf"|onto)) (?P<oven><O>)(?: (?:from|out of) <O>)?",
         rf"{SUBJECT}{BE} (?:moved|shifted|swapped|switched|transferred|over|across|moved over"

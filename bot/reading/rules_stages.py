@@ -112,7 +112,7 @@ def _stage_fits(scene: Scene, stage: str, first: int, text: str) -> bool:
     if stage == "served" and {"years", "months", "time", "army"} & words:
         return False
     if stage == "served" and text in ("on plates", "on the plates", "sent out"):
-        return dish
+        return dish or (len(scene.items) <= 4 and bool(scene.context.out or scene.context.dishes))
     if stage == "assembled":
         return (dish or bool(words & bag("pot pots dish everything all"))) and not words & bag(
             "table tables fire tent chairs gazebo team everyone kindling marquee list"

@@ -166,3 +166,48 @@ def names_completed(scene: Scene) -> None:
         return
     for fact in lacking:
         scene.add({**fact, key: str(item.value)}, 0, len(scene.items), COMPLETED)
+
+
+# --- "on", and what is on
+
+_LONE = re.compile(r"(?P<state>on|off)[\s.!]*", re.IGNORECASE)
+_COUNT_LONE = re.compile(r"(?P<count>\d{1,2})[\s.!]*")
+MOST_COUNTED = 15
+_THING = compiled(
+    r"(?:(?:the|our|that 's|it 's|i mean|sorry) )*(?:(?:(?P<dish><D>) )?(?P<lid>lid)(?: (?:of|on) (?P<dish2><D>))?"
+    r"|(?:(?P<oven><O>)(?: 's)? )?(?P<door>door)(?: of (?P<oven2><O>))?)(?: [.!,])*"
+)
+_COUNTED = compiled(r"(?:(?:the|a|that 's|it 's|hand) )*count(?:(?: ,)?(?: (?:at|in|of|on))* (?P<place><P>))?"
+                    r"(?: (?:in|of|at))?(?: (?P<oven><O>))?(?: [.!,])*")
+
+
+def lone_word(scene: Scene) -> None:
+    """ "on" or "5", and nothing else, says nothing of what; the next words of its sender may: "brisket lid"."""
+    own = [said for said in scene.context.last if said.who == scene.context.sender]
+    before = own[-1] if own and scene.context.now - own[-1].at <= A_MOMENT and not own[-1].heard.facts else None
+    text = scene.row.message.strip()
+    if scene.drafts:
+        return
+    lone = _LONE.fullmatch(before.text.strip()) if before is not None else None
+    thing = _THING.fullmatch(scene.row.canon)
+    if lone is not None and thing is not None:
+        state = lone["state"].lower()
+        dish, oven = thing["dish"] or thing["dish2"], thing["oven"] or thing["oven2"]
+        fields = {"is": "pot", "act": f"lid_{state}", "dish": scene.name(dish) if dish else None} if thing["lid"] else {
+            "is": "door", "state": state, "oven": scene.name(oven) if oven else None}
+        scene.add(fields, 0, len(scene.items), "goes on with a lone word")
+        return
+    number = _COUNT_LONE.fullmatch(before.text.strip()) if before is not None else None
+    counted = _COUNTED.fullmatch(scene.row.canon)
+    if number is not None and counted is not None and 0 < int(number["count"]) <= MOST_COUNTED:
+        place, oven = counted["place"], counted["oven"]
+        fields = {"is": "reading", "count": float(number["count"]), "tool": "hand",
+                  "place": scene.name(place) if place else None, "oven": scene.name(oven) if oven else None}
+        scene.add(fields, 0, len(scene.items), "goes on with a lone word")
+        return
+    last = scene.context.last[-1] if scene.context.last else None
+    answers = last is not None and last.text.rstrip().endswith("?") and scene.context.now - last.at <= A_REPLY
+    if answers or scene.context.pending is not None or scene.trouble is not None or last is None:
+        return
+    if _LONE.fullmatch(text):
+        scene.trouble = f"{text.strip(' .!').capitalize()}: a lid, a door or wood?"

@@ -375,7 +375,8 @@ def _times_after_words(items: list[Item]) -> None:
 def _hour_alone(items: list[Item], at: int) -> bool:
     """ "lit 7, oak": nobody lights or rakes so many of anything."""
     stops = at + 1 >= len(items) or (items[at + 1].kind == "." and items[at + 1].word in ",.;!")
-    return stops and 4 <= items[at].value.value <= 12 and items[at].word.isdigit()
+    whole = items[at].word.isdigit() or (items[at].value.words and items[at].value.value == int(items[at].value.value))
+    return stops and 4 <= items[at].value.value <= 12 and whole
 
 
 def _times_from_others(items: list[Item]) -> None:

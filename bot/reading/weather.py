@@ -161,7 +161,8 @@ def _temperature(scene: Scene) -> None:
 
 
 _ELSEWHERE = bag(
-    "home house forecast later tomorrow yesterday overnight expected might may could town coast london "
+    "home house mine ours theirs said reckon forecast later tomorrow yesterday overnight expected might may could town "
+    "coast london "
     "tonight afternoon weekend coming due says radio app hope hoping maybe threatening looks earlier was "
     "last if wood logs log kindling meat chips towels towel hands dough flour spice basis bone ferment rub "
     "cider wine fast road lane path"

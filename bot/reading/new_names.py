@@ -112,12 +112,10 @@ def _was_lit(items: Sequence[Item], words: Sequence[str], at: int, context: Cont
     name = words[at]
     bare = behind == at + 1 and _word(items, behind) in _LIT and any(
         item.kind in ("K", "T") or item.word in _WOOD for item in items[behind + 1 :])  # "pup lit, 2 kg birch"
-    if not head or len(name) < 3 or name in _NO_OVENS or not _may_be_food(items[at], context):
+    if not head or len(name) < (3 if bare else 4) or name in _NO_OVENS or not _may_be_food(items[at], context):
         return False
     if behind == at + 1 and not bare:
         return False
-    if _word(items, behind) in ("tended", "retained"):
-        return words[at] not in _food_words()
     a_fire = tuple(words[behind : behind + 3]) in (("had", "a", "fire"), ("got", "a", "fire"), ("had", "the", "fire"))
     return words[at] not in _food_words() and (_word(items, behind) in _LIT or a_fire)
 

@@ -297,12 +297,15 @@ def _beside_number(items: Sequence[Item], end: int, out: Sequence[Item]) -> bool
     )
 
 
+_OF_A_DAY = bag("bread breads loaf loaves pizza pizzas roast braise stew flatbread flatbreads joint meat")
+
+
 def dishes_of_title(title: str | None) -> tuple[str, ...]:
-    """The dishes that a class is named after: "ribs and beans supper". A cut alone names the day, not the pot."""
+    """The dishes that a class is named after: "ribs and beans supper". A cut alone, or bread, names the day, no pot."""
     words, found = split_words((title or "").lower()), []
     while (at := longest(words, "dishes", "words")) is not None:
         name = words[at[0] : at[1]]
-        if not set(name) <= CUTS:
+        if not set(name) <= CUTS and not set(name) & _OF_A_DAY:
             found.append(" ".join(name))
         words = (*words[: at[0]], ".", *words[at[1] :])
     return tuple(found)

@@ -15,7 +15,6 @@ from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
 from bot.reading.habits import in_fahrenheit, plainly_celsius, spots_meant
 from bot.reading.lexicon import longest
-from bot.reading.names import dishes_of_title
 from bot.reading.result import Reading
 from bot.reading.unwell import unwell
 from bot.talk import Action, Answer, Message, Prompted, School
@@ -111,8 +110,7 @@ class Session:
         # "3 kg yak shoulder" goes by either word afterwards; "kidney beans" are one name.
         cuts = (tuple(dish.cut.split()) for dish in record.dishes.values() if dish.cut)
         animals = (cut[0] for cut in cuts if len(cut) > 1 and longest(cut, "dishes", "words") != (0, len(cut)))
-        dishes = tuple(dict.fromkeys((*(name for name in record.dishes if name != UNNAMED_DISH), *animals,
-                                      *dishes_of_title(record.title))))
+        dishes = tuple(dict.fromkeys((*(name for name in record.dishes if name != UNNAMED_DISH), *animals)))
         last = tuple(SaidBefore(told.at, told.who, told.text, told.heard) for told in self.messages[-REMEMBERED:])
         pending, _ = self.question(message)
         if pending is None and message.reply_to is None and message.sender == record.lead:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from bot.reading.context import Context
 from bot.reading.items import Item
 from bot.reading.joining import word_at
-from bot.reading.lexicon import Phrases, bag, common_phrases, index, longest, phrase_set, split_words
+from bot.reading.lexicon import Phrases, bag, common_phrases, index, phrase_set, split_words
 from bot.reading.places_mended import heard_place
 from bot.reading.spelling import rule_words
 
@@ -296,16 +296,3 @@ def _beside_number(items: Sequence[Item], end: int, out: Sequence[Item]) -> bool
         or (out[before].kind == "N" and out[before].words != ("one",))
     )
 
-
-_OF_A_DAY = bag("bread breads loaf loaves pizza pizzas roast braise stew flatbread flatbreads joint meat")
-
-
-def dishes_of_title(title: str | None) -> tuple[str, ...]:
-    """The dishes that a class is named after: "ribs and beans supper". A cut alone, or bread, names the day, no pot."""
-    words, found = split_words((title or "").lower()), []
-    while (at := longest(words, "dishes", "words")) is not None:
-        name = words[at[0] : at[1]]
-        if not set(name) <= CUTS and not set(name) & _OF_A_DAY:
-            found.append(" ".join(name))
-        words = (*words[: at[0]], ".", *words[at[1] :])
-    return tuple(found)

@@ -137,7 +137,9 @@ def where_fire_is_wrong(scene: Scene) -> None:
         burns = words & (_ASH - {"charcoal"}) or words & bag("hot glowing live burning warm")  # bagged charcoal is fuel
         ash = burns and words & _ASH and words & _ASH_ASTRAY and not words & _ASH_RIGHT
         shut = words & _SHUT and words & _AIR_WAYS and words & _ROOMS and "open" not in words
-        if not (ash or shut) or any(scene.used[a:b]) or any(mood != "fact" for mood in scene.moods[a:b]):
+        telling = _ASH | _ASH_ASTRAY if ash else _SHUT | _AIR_WAYS
+        silent = any(scene.moods[n] != "fact" for n in range(a, b) if scene.items[n].word in telling)
+        if not (ash or shut) or any(scene.used[a:b]) or silent:
             continue
         scene.add({"is": "note", "text": clean(scene.row.text(a, b)).strip(" .")}, a, b, "fire in the wrong place")
 

@@ -23,6 +23,8 @@ FLUE_CLEARANCE_DIAMETERS = 3
 # Extraction over solid-fuel cooking is examined at least this often in the UK (a council's page).
 EXTRACTION_MONTHS = 14
 _UNTIL = timedelta(minutes=30)
+# So long after wood went on it flames (common practice, no source).
+FLAMES = timedelta(minutes=40)
 # Embers give off carbon monoxide until they are out: taken to be so for this long after the rake-out (judgement).
 EMBERS = timedelta(hours=12)
 
@@ -39,8 +41,14 @@ def prompts(view: View) -> Iterable[Prompt]:
         said = _said(dated, view) if ended is None else None
         if said is not None:
             key, text = said
-            yield Prompt(KIND, f"caution:{key}", view.now, f"{dated.who}: {text}", dated.oven, None, dated.who,
-                         dated.at + _UNTIL, urgent=key in ("door", "wine"))
+            oven = view.record.ovens.get(dated.oven or "")
+            fed = oven.fed_at if oven is not None else None
+            # Wood went on a short while ago: no rake-out that nobody told of, but a door on flames. With a pot in, a
+            # light oven is kept going like that.
+            cooks = any(dish.cooking and dish.oven == dated.oven for dish in view.record.dishes.values())
+            alight = key == "door" and fed is not None and dated.at - fed <= FLAMES and not cooks
+            yield Prompt("safety" if alight else KIND, f"caution:{key}", view.now, f"{dated.who}: {text}", dated.oven,
+                         None, dated.who, dated.at + _UNTIL, urgent=key in ("door", "wine"))
         astray = _astray(dated, view)
         if astray is not None:
             key, text, act = astray

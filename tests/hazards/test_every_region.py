@@ -255,7 +255,7 @@ FIRES = {
     # Fire services' advice on ash, and on carbon monoxide from embers and starved fires (food safety reference).
     "embers": ("safety", "10:30 Idris: brought the glowing embers into the marquee for the warmth", "carbon monoxide"),
     "ash": ("safety", "10:30 Idris: hot ashes tipped in a cardboard box on the deck", "metal bin"),
-    "door": ("fire", "10:30 Idris: door on the dome", "carbon monoxide"),
+    "door": ("safety", "10:30 Idris: door on the dome", "carbon monoxide"),
     "rake": ("fire", "10:30 Idris: dome raked out", "metal bin"),
 }
 

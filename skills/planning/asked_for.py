@@ -44,18 +44,37 @@ def meal_asked(question: Plan, view: View) -> tuple[datetime | None, str]:
 
 def oven_asked(question: Plan, view: View) -> tuple[str | None, str]:
     """The oven to plan for: named, known in this class, or learnt in earlier ones."""
+    names = ovens_known(view)
+    stored = [name for name in names if not view.tended(name)]
+    meant = _meant(stored or names, question, view)
+    if question.oven is None and len(meant) == 1:
+        return meant[0], ""
     known = view.oven(question.oven)
     if known is not None:
         return known.name, ""
     if question.oven is not None:
         return question.oven, ""
-    names = ovens_known(view)
-    stored = [name for name in names if not view.tended(name)]
     if len(names) == 1 or len(stored) == 1:
         return (names if len(names) == 1 else stored)[0], ""
     if not names:
         return None, "Which oven? Name it and say its size, such as 'the dome is 90 across, 10 of insulation'."
     return None, f"Which oven: {the(names)}?"
+
+
+def _meant(names: list[str], question: Plan, view: View) -> list[str]:
+    """Those of several ovens that can be meant: that a dish to go in is told or planned for, fired, free."""
+    dishes = [dish for dish in view.record.dishes.values() if dish.in_at is None and not dish.served]
+    if question.dish is not None:
+        known = view.dish(question.dish)
+        dishes = [known] if known is not None and known.in_at is None else []
+    planned = {key.split("@", 1)[1].split(":")[0] for key in view.told if key.startswith("plan:") and "@" in key}
+    used = {dish.oven for dish in view.record.dishes.values() if dish.cooking}
+    ovens = view.record.ovens
+    for fits in ({dish.oven for dish in dishes}, planned,
+                 {name for name, oven in ovens.items() if oven.burning or oven.raked_at is not None},
+                 set(names) - used if dishes else set()):
+        names = [name for name in names if name in fits] or names
+    return names
 
 
 def ovens_known(view: View) -> list[str]:

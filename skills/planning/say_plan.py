@@ -33,7 +33,7 @@ from skills.record import DishRecord, OvenRecord
 from skills.skill import Reply
 from skills.view import View
 from skills.vocabulary import Plan
-from skills.wording import capital, clock, day_clock, hours, odds, quantile, the, to_five
+from skills.wording import be, capital, clock, day_clock, hours, odds, quantile, the, to_five
 
 MEMBERS = 100
 # The name under which the times of a ladder are remembered.
@@ -69,6 +69,9 @@ def say_plan(question: Plan, view: View) -> Reply:
 
 
 def _said(question: Plan, view: View) -> Reply:
+    in_already = _all_in(question, view)
+    if in_already is not None:
+        return in_already
     made = work_out(question, view)
     if made.trouble:
         return Reply((made.trouble,))
@@ -82,6 +85,17 @@ def _said(question: Plan, view: View) -> Reply:
     assert made.plan is not None
     return Reply(_in_oven(made.plan.oven, lines_of(made, view), question, view),
                  said=said_of(made.plan) | said_of_left(made.left))
+
+
+def _all_in(question: Plan, view: View) -> Reply | None:
+    """What is left of the plan where every dish is in, in several ovens; none if something is still to go in."""
+    dishes = [dish for dish in view.record.dishes.values() if not dish.served and dish.out_at is None]
+    eat, _ = meal_asked(question, view)
+    if eat is None or question.oven is not None or question.dish is not None or not dishes \
+            or not all(dish.cooking for dish in dishes) or len({dish.oven for dish in dishes}) < 2:
+        return None
+    parts = [_under_way(dish, eat, view) for dish in dishes[:3]]
+    return Reply(tuple(part.lines[0] for part in parts), {key: at for part in parts for key, at in part.said.items()})
 
 
 def _in_oven(oven: str, lines: Sequence[str], question: Plan, view: View) -> tuple[str, ...]:
@@ -129,7 +143,7 @@ def work_out(question: Plan, view: View, chance: float | None = None, quick: boo
             made = replace(made, raked_first=raked_first, left=(*made.left, *unknown))
             return Worked(start=start, ladder=made, wanted=tuple(wishes))
         left = made.left
-    dish, trouble = _dish(question, view)
+    dish, trouble = _dish(question, oven, view)
     if trouble:
         return Worked(trouble)
     record = view.record.dishes.get(dish)
@@ -188,10 +202,14 @@ def _inside(oven: str, eat: datetime, view: View) -> str:
     return " ".join(said[:2])
 
 
-def _dish(question: Plan, view: View) -> tuple[str, str]:
+def _dish(question: Plan, oven: str, view: View) -> tuple[str, str]:
     if question.dish is not None:
         known = view.dish(question.dish)
         return (known.name if known is not None else question.dish), ""
+    waiting = [name for name, dish in view.record.dishes.items()
+               if dish.in_at is None and not dish.served and dish.oven in (None, oven)]
+    if len(waiting) == 1 and len(view.record.ovens) > 1 and not _cooking_in(oven, view):
+        return waiting[0], ""
     found = view.dish(None)
     if found is not None:
         return found.name, ""
@@ -270,9 +288,10 @@ def _under_way(dish: DishRecord, eat: datetime, view: View) -> Reply:
     """The pot is in: what is left of the plan."""
     believed = promise(dish, view, eat)
     if believed is None:
-        return Reply((f"{capital(dish.name)} is in, and I cannot follow it yet. An air reading would do.",))
+        return Reply((f"{capital(dish.name)} {be(dish.name)} in, and I cannot follow that yet. An air reading would "
+                      "do.",))
     out = to_five(eat - timedelta(seconds=heat_of(dish.name, dish.cut)[0].rest_s))
-    return Reply((f"{capital(dish.name)} is in: {believed.when()}; out by {clock(out)}.",
+    return Reply((f"{capital(dish.name)} {be(dish.name)} in: {believed.when()}; out by {clock(out)}.",
                   believed.odds_line()), said={dish.name: quantile(believed.tender_s, 0.5)})
 
 

@@ -80,3 +80,17 @@ def test_the_words_of_our_own_hint_are_read() -> None:
     room = Talk("the dome is 90 across, 6 cm brick, 10 of insulation").room
     assert room.session is not None
     assert room.session.record.ovens["dome"].size == {"across_cm": 90.0, "floor_cm": 6.0, "insulation_cm": 10.0}
+
+
+def test_of_two_raked_ovens_the_free_one_is_meant_and_none_where_all_is_in() -> None:
+    talk = Talk(DOME, "the cob is 80 across, 5 cm floor, 5 insulation", "eating at 14:00", LAMB,
+                "2 kg beans, 3 l hot water, clay pot", "lit the dome at 4:00", "lit the cob at 4:00",
+                "raked the dome", "raked the cob", "dome floor 220 air 200", "cob floor 190 air 180",
+                "shoulder into the dome")
+    said = talk.say("whats the plan")
+    assert "Which oven" not in said
+    assert "beans in" in said.lower() or "pot in" in said
+    assert "the cob" in said
+    talk.say("beans into the cob")
+    lines = talk.say("whats the plan").splitlines()
+    assert [line.split(":")[0] for line in lines] == ["Shoulder is in", "Beans are in"]

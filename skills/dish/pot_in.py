@@ -16,6 +16,9 @@ from skills.wording import Floats, capital, clock, moment, quantile, the
 
 # Waiting is told for an oven that has fallen so much further [K].
 FALLEN_K = 20.0
+# An oven cooler than this takes no pot: nothing simmers in it (common practice, no source) [degC].
+LEAST_C = 90.0
+TOO_COOL = "too cool for a pot. Light it first."
 # A wait that costs less than this at the table is not told [min].
 WORTH_MIN = 5.0
 
@@ -53,7 +56,7 @@ def say_pot_in(dish: DishRecord | None, oven: OvenRecord, view: View) -> tuple[s
         found = settling(oven, view) if waits_for_a_pot(oven, view) else None
         lines = found.lines() if found is not None else _as_it_stands(oven, view)
         at = ready_at(oven, view)
-    then = put_in(dish, oven, at, view) if dish is not None else None
+    then = put_in(dish, oven, at, view) if dish is not None and not lines[0].endswith(TOO_COOL) else None
     if dish is None or then is None:
         return lines
     return (*lines, f"{then.eta_line()} {then.odds_line()} {_wait(dish, oven, at, then, view)}".strip())[:3]
@@ -64,6 +67,8 @@ def _as_it_stands(oven: OvenRecord, view: View) -> tuple[str, ...]:
     if forecast is None or oven.name not in forecast.ovens:
         return (f"Nothing is known of {the([oven.name])} yet. Say when it was lit and what it reads.",)
     air_c = quantile(forecast.ovens[oven.name].air_c[0], 0.5)
+    if air_c < LEAST_C:
+        return (f"{capital(oven.name)} air about {air_c:.0f} by my figures: {TOO_COOL}",)
     return (f"{capital(oven.name)} air about {air_c:.0f}: a pot can go in as it stands.",)
 
 

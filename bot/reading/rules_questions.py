@@ -47,6 +47,10 @@ def _only_named(scene: Scene) -> None:
     for draft in asked:
         names = [item for item in scene.items[draft.first : draft.last] if item.kind in ("O", "D")]
         words = {item.word for item in scene.items[draft.first : draft.last] if item.kind == ""}
+        answered = [word for word in scene.row.words(draft.last, draft.last + 3) if word not in ("?", ",")]
+        if draft.kind == "status" and len(names) == 1 and answered[:1] == ["no"]:
+            scene.drafts.remove(draft)  # "lamb? no, that's next friday": the asker answers
+            continue
         behind = [each for each in asked if each.first >= draft.last and each.kind != "status"]
         if draft.kind == "status" and len(names) == 1 and words <= bag("the our and so oh") and behind:
             scene.drafts.remove(draft)

@@ -52,6 +52,10 @@ def right(message: dict) -> bool:
         ("each_kind_third", 0.95),
         ("blind_twentyfourth", 0.98),
         ("blind_twentyfifth", 0.98),
+        ("blind_twentysixth", 0.93),
+        ("blind_twentyseventh", 0.97),
+        ("blind_twentyeighth", 0.93),
+        ("blind_twentyninth", 0.97),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

@@ -119,10 +119,6 @@ def number_as_before(scene: Scene) -> None:
 
 def unit_as_before(scene: Scene) -> None:
     """A bare heat of one who writes Fahrenheit, unless it is near what its spot was in Celsius."""
-    for draft in scene.drafts:
-        value = draft.fields.get("celsius")
-        if draft.kind == "food" and value is not None and value > HOTTEST_FOOD_C and _bare(scene, draft):
-            draft.fields["celsius"] = fahrenheit(float(value))
     if scene.context.sender not in scene.context.fahrenheit:
         return
     for draft in scene.drafts:

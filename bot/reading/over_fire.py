@@ -46,7 +46,9 @@ def over_fires(scene: Scene) -> None:
             bare = found.has("bare")
             if is_stuff(scene, at) or (is_bread(name) and bare) or name in standing or _held_off(scene, found):
                 continue
-            if bare and not set(name.split()) & _GRILLED:
+            # Onions on the hob are no dish of the class.
+            ringed = bool(set(scene.row.words(found.first, found.last)) & RINGS)
+            if (bare or ringed) and not set(name.split()) & _GRILLED:
                 continue
             act = "out" if name in scene.context.out else "in"
             scene.add({"is": "pot", "act": act, "dish": name, "onto": "ring"}, found.first, found.last, "over a fire")

@@ -57,12 +57,6 @@ def test_other_words_with_an_f_change_no_unit(said):
     assert as_set(facts) == as_set([reading(260, "floor")])
 
 
-def test_wet_food_hotter_than_it_boils_was_told_in_fahrenheit():
-    # Water boils at 100 C: no braise is at 187 C, and 187 F is 86.1 C.
-    assert heard("lamb core 187") == [{"is": "food", "part": "core", "celsius": 86.1, "dish": "lamb"}]
-    assert heard("lamb core 96") == [{"is": "food", "part": "core", "celsius": 96, "dish": "lamb"}]
-
-
 def test_loaves_that_prove_in_the_cold_are_what_the_first_lot_is_of():
     assert in_room(LIT, LOAVES, "10:00 Mara: first 6 in")[0] == [pot("in")]
     _, asked = in_room(LIT, LOAVES, "10:00 Mara: first 6 in", "10:25 Bea: 6 out 97 inside", "10:30 Mara: second lot in")

@@ -113,7 +113,8 @@ def test_more_turns_of_whole_classes(text, wanted):
         ("lamb core 118", "F that is", [
             {"is": "fix", "act": "replace", "of": "food", "dish": "lamb", "part": "core", "celsius": 47.8}
         ]),
-        ("lamb core 195", "F that is", []),
+        ("lamb core 195", "F that is", [
+            {"is": "fix", "act": "replace", "of": "food", "dish": "lamb", "part": "core", "celsius": 90.6}]),
         # Negative neighbours: a person is out, and nobody's heat was told.
         ("flatbreads in", "out, back in ten", []),
         ("door on", "out, lovely colour", []),

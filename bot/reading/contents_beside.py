@@ -4,6 +4,7 @@ the stew with cream", "the lamb's got a yoghurt sauce on it". Every other rule o
 from __future__ import annotations
 
 from bot.reading.lexicon import allergens_in, bag
+from bot.reading.rules_contents import LABELS
 from bot.reading.scene import Scene, clean
 
 _INTO = bag("in into on onto over through to around under top")
@@ -23,7 +24,7 @@ _MOST_WORDS = 3
 def contents_beside(scene: Scene) -> None:
     """Allergens that a clause puts into its only dish, or says that it holds."""
     for first, last in scene.sentences:
-        _label_behind(scene, first, last)
+        _by_label(scene, first, last)
         begin = first
         for at in range(first, last + 1):
             if at == last or scene.items[at].kind == ".":
@@ -32,30 +33,48 @@ def contents_beside(scene: Scene) -> None:
                 begin = at + 1
 
 
-_LABELS = bag("label labels packet tin jar tub box")
-_SAYS = bag("says lists has contains with shows")
+_SAYS = bag("says say lists has contains with shows reads names")
 
 
-def _label_behind(scene: Scene, first: int, last: int) -> None:
-    """ "stirred bouillon powder into the oxtail, label says celery": of the thing that went into the dish before it."""
-    for begin in range(first + 1, last - 2):
-        words = scene.row.words(begin, scene.segment(begin)[1])
-        if scene.items[begin - 1].kind != "." or words[:1] == () or words[0] not in _LABELS or words[1] not in _SAYS:
-            continue
-        dishes = [n for n in range(first, begin) if scene.items[n].kind == "D"
-                  and str(scene.items[n].value) in scene.context.dishes]
+def _by_label(scene: Scene, first: int, last: int) -> None:
+    """ "stirred bouillon powder into the oxtail, label says celery": of the thing that went into the dish before it;
+    "label says celery and maybe wheat": of nothing told with it, and what may be in it is as good as in it."""
+    for begin in range(first, last - 2):
         end = scene.segment(begin)[1]
-        if len(dishes) != 1 or set(words) & _DENIED or any(scene.used[begin:end]):
+        words = scene.row.words(begin, end)
+        opens = begin == first or scene.items[begin - 1].kind == "." or scene.items[begin - 1].word == "the"
+        if not opens or words[:1] == () or words[0] not in LABELS or words[1:2] == () or words[1] not in _SAYS:
             continue
-        back = dishes[0] - 1
-        while back > first and scene.items[back].word in ("the", "our", "my", "that"):
-            back -= 1
-        if back - 2 < first or scene.items[back].word not in _INTO:
+        told = scene.used[begin:end]
+        asked = any(mood in ("question", "what_if") for mood in scene.moods[begin:end])
+        if set(words) & _DENIED or asked or any(told):
             continue
-        item = clean(" ".join(word for word in scene.row.words(max(first, back - 2), back) if word not in _ARTICLES))
-        for name in allergens_in(words[2:]):
-            scene.add({"is": "contents", "item": item, "dish": str(scene.items[dishes[0]].value), "allergen": name},
-                      first, end, "contents by a label")
+        named = [(scene.row.words(n, n + 1), name) for n in range(begin + 2, end)
+                 for name in allergens_in(scene.row.words(n, n + 1))]
+        item, dish, since = _went_in(scene, first, begin)
+        if dish is not None:
+            # The label says of it what its own words did not.
+            scene.drafts[:] = [draft for draft in scene.drafts if not (
+                draft.kind == "contents" and first <= draft.first < begin and draft.fields.get("dish") == dish
+                and "allergen" not in draft.fields and str(draft.fields["item"]).endswith(item))]
+        for own, name in named:
+            fields = {"is": "contents", "item": item or " ".join(own), "dish": dish, "allergen": name}
+            scene.add(fields, since, end, "contents by a label", keep=True)
+
+
+def _went_in(scene: Scene, first: int, begin: int) -> tuple[str, str | None, int]:
+    """What the words before a label put into which dish, and where they begin; "" if they tell of none."""
+    dishes = [n for n in range(first, begin) if scene.items[n].kind == "D"
+              and str(scene.items[n].value) in scene.context.dishes]
+    if len(dishes) != 1:
+        return "", None, begin
+    back = dishes[0] - 1
+    while back > first and scene.items[back].word in ("the", "our", "my", "that"):
+        back -= 1
+    if back - 2 < first or scene.items[back].word not in _INTO:
+        return "", None, begin
+    words = scene.row.words(max(first, back - 2), back)
+    return clean(" ".join(word for word in words if word not in _ARTICLES)), str(scene.items[dishes[0]].value), first
 
 
 def _clause(scene: Scene, begin: int, end: int) -> None:

@@ -16,7 +16,6 @@ _CONTENT_WORDS = bag(
 
 def contents(scene: Scene) -> None:
     """What a dish or an ingredient holds."""
-    _by_label(scene)
     if not scene.has_any(_CONTENT_WORDS):
         return
     leads = r"and|but|also|plus|yeah|yes|yep|yup|aye|ok|okay|right|used|took|taken|using|put|added"
@@ -61,29 +60,8 @@ def contents(scene: Scene) -> None:
             _content(scene, found)
 
 
-_LABELS = r"(?:labels?|packet|pack|jar|box|tin|tub|bottle|back of (?:packet|tin|jar|box))"
-
-
-_SAYS = bag("label labels packet pack jar box tin tub bottle")
-
-
-def _by_label(scene: Scene) -> None:
-    """ "label says celery and maybe wheat": what the label names is in it, or may be, which is as good as in it."""
-    if not scene.has_any(_SAYS):
-        return
-    for found in scene.find(rf"{_LABELS} (?:says|lists|shows|reads|has|names) (?:it has |contains |traces of )?"
-                            r"(?P<what>(?:<W>|<D>)(?:(?: ,)?(?: (?:and|or|maybe|also|traces of|possibly|may contain))*"
-                            r" (?:<W>|<D>))*)(?= ?(?:$|[.,;!|]))", None):
-        first, last = found.items_of("what")
-        if any(mood in ("question", "what_if") for mood in scene.moods[found.first : found.last]):
-            continue
-        for at in range(first, last):
-            words = scene.items[at].words
-            if scene.items[at].kind != "." and (named := allergens_in(words)):
-                fields = {"is": "contents", "item": " ".join(words), "allergen": named[0]}
-                scene.add(fields, found.first, found.last, "what a label says", keep=True)
-
-
+# What is read from: it is not what it names (bot.reading.contents_beside).
+LABELS = bag("label labels packet pack jar box tin tub bottle")
 _NOT_ITEMS = bag(
     "it we they i you he she there this that everyone guest guests people someone somebody nobody who what "
     "which one two kettle pot pots lid lids fork knife spoon probe thermometer water hand hands arm wood "
@@ -108,6 +86,7 @@ def _content(scene: Scene, found: Found) -> None:
             not named
             or not holder
             or holder[0] in _NOT_ITEMS
+            or set(holder) <= LABELS
             or set(holder) & bag("guest guests someone who lady man one")
             or not holder[0].isalpha()
             or found.words("what")[-1]

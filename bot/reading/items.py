@@ -15,7 +15,7 @@ from typing import Any
 
 from bot.reading.lexicon import bag
 
-FILLERS = bag("the please pls plz just really very quite um er erm uh ah oh so well fyi btw")
+FILLERS = bag("the please pls plz just really very quite um er erm uh ah oh so well fyi btw tbh ngl fr imo bruh")
 
 
 @dataclass

@@ -37,11 +37,11 @@ _LEAD = {
 _TAIL = {
     "question": bag(
         "please pls now then today tomorrow bot yardhand mate chef ta thanks cheers everyone all guys btw exactly "
-        "roughly again currently folks team thx you anyone lol haha eh actually tbh fr ngl imo"
+        "roughly again currently folks team thx you anyone lol haha eh actually"
     ),
     "fact": bag(
         "now again today finally thanks cheers ta chef team all already fyi btw everyone folks then here too "
-        "guys mate thx lol haha yay tbh fr ngl imo bruh"
+        "guys mate thx lol haha yay"
     ),
 }
 # An eating time that is told lies at most this far ahead.

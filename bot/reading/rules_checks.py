@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from bot.reading.items import Item
+from bot.reading.items import FILLERS, Item
 from bot.reading.lexicon import bag
 from bot.reading.scene import Draft, Scene
 from bot.reading.subjects import is_stuff, subject_of
@@ -261,7 +261,8 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
     segment = items[segment_first:segment_last]
     nouns = {item.word for item in segment if item.kind == ""}
     dish = subject_of(scene, first) is not None
-    after = items[last].word if last < len(items) and items[last].kind == "" else ""
+    behind = next((item for item in items[last:] if item.word not in FILLERS), None)
+    after = behind.word if behind is not None and behind.kind == "" else ""
     worked = [draft for draft in scene.drafts if draft.fields.get("act") in ("moved", "turned") and draft.last <= first]
     if text == "done" and first == segment_first and worked:
         return False  # "beans to the dome, ribs to the barrel, done": the work is
@@ -355,7 +356,7 @@ def _fits(scene: Scene, name: str, value: str, first: int, last: int, text: str)
             not in bag(
                 "also too well as and still now already yet but in at on through inside though sorry when with to like "
                 "so enough after probe core liquor simmering blipping bubbling boiling plenty no barely gentle fork "
-                "ticking thanks cheers chef ta all tbh ngl fr bruh lol mate folks imo haha"
+                "ticking thanks cheers chef ta all"
             )
         ):
             return False

@@ -104,18 +104,18 @@ class Room:
         return replace(answer, read={**answer.read, **self._noted(view, reading.heard.facts)})
 
     def _read_back(self, session: Session, message: Message, reading: HowRead) -> list[Action]:
-        """The answer to "why did you read that?": of the message replied to, or else the last that told something."""
-        session.readings[message.id] = reading
+        """The answer to "why did you read that?": of the message replied to, of one's own last, or else of the last
+        that told or asked something."""
         if reading.heard.facts or message.removes or not asks_back(message.text):
             return []
         told = [each for each in session.messages if each.id != message.id and each.text and not asks_back(each.text)]
-        open_ = {each for each, how in session.readings.items() if how.leftover}
         meant = [each for each in told if each.id == message.reply_to] or [
-            each for each in told if each.heard.facts or each.heard.questions or each.id in open_]
+            each for each in told if each.heard.facts or each.heard.questions or (
+                each is told[-1] and each.who == message.sender)]
         if not meant:
             return []
         last = meant[-1]
-        how = session.readings.get(last.id) or read(last.text, session.context(message))
+        how = read(last.text, session.context_before(last))
         lines = read_as(last.text, last.who, f"{last.at.astimezone(session.zone):%H:%M}", how)
         return [Action(session.next_id(), "reply", message.at, session.class_id, "\n".join(lines), message.id)]
 

@@ -6,6 +6,7 @@ back after a restart, so that both leave the same state.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -15,7 +16,6 @@ from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
 from bot.reading.habits import in_fahrenheit, plainly_celsius, spots_meant
 from bot.reading.lexicon import longest
-from bot.reading.result import Reading
 from bot.reading.unwell import unwell
 from bot.talk import Action, Answer, Message, Prompted, School
 from skills.allergens.skill import CHECKED, KIND, open_alerts
@@ -58,7 +58,6 @@ class Session:
         self.actions = 0
         self.known_ids: set[str] = set()
         self._bounds: list[Bound] = []
-        self.readings: dict[str, Reading] = {}     # how the messages heard since the start were read
         self._record: ClassRecord | None = None
         self._kitchen = Kitchen(Setting(
             seed=school.seed, altitude_m=school.altitude_m,
@@ -129,6 +128,13 @@ class Session:
                               ((question, told.who, texts.get(told.answers or "", ""), told.text)
                                for question, told in replied))
         return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing, out, spots, typed)
+
+    def context_before(self, told: Told) -> Context:
+        """What the reader knew when it read a message of this class, the question that it answered among it."""
+        past = Session(self.class_id, self.school, self.prior)
+        past.messages, past.asked = self.messages[: self.messages.index(told)], self.asked
+        question = next((each for each, to in self.asked.values() if to is not None and to == told.answers), None)
+        return replace(past.context(Message(told.id, told.at, told.who, told.text)), pending=question)
 
     def _unanswered(self, now: datetime) -> Pending | None:
         """An allergen alert that the lead has heard and not answered stays open: her short yes is about it."""

@@ -33,7 +33,7 @@ def read_as(text: str, who: str, at: str, reading: Reading) -> tuple[str, ...]:
     first = f'{who} {at}: "{_short(text)}".'
     if not reading.spans:
         return first, "Nothing in it was taken for the record." + _left(reading)
-    pieces = [f'"{_short(span.text)}" as {_plain(span)}' for span in reading.spans[:MOST_PIECES]]
+    pieces = [f'"{_short(span.text.strip(" ,.;"))}" as {_plain(span)}' for span in reading.spans[:MOST_PIECES]]
     more = len(reading.spans) - len(pieces)
     return first, f"Taken: {'; '.join(pieces)}{f' and {more} more' if more > 0 else ''}.", _left(reading).strip() or (
         "Nothing was left over.")
@@ -50,12 +50,22 @@ def _plain(span: Span) -> str:
     words = re.sub(r"[\[\]{}']", "", fields).replace("_", " ")
     for field, said in _WORDS:
         words = re.sub(rf"\b{field}\b", said, words)
-    kind = kind.replace("_", " ")
-    return f"{kind}: {' '.join(words.split())}" if fields else f"the question {kind}"
+    words = " ".join(words.split()).replace(" ,", ",").strip(" ,")
+    if kind in _QUESTIONS:
+        return f"a question, {_QUESTIONS[kind]}{f': {words}' if words else ''}"
+    return f"{_KINDS.get(kind, kind.replace('_', ' '))}: {words}"
 
 
+_KINDS = {"fix": "correction", "pot": "pot", "store": "fridge or hot cupboard"}
+_QUESTIONS = {
+    "status": "how things stand", "eta": "when it is done", "ready_by": "whether it makes its time",
+    "oven_at": "the oven at a time", "refuel": "whether it wants wood", "safe": "whether it may be kept",
+    "what_if": "what if", "plan": "the plan", "amount": "how much", "chill_time": "how long it takes to chill",
+    "allergens": "what is in it", "who": "who has it", "why": "why", "measure": "what to read next", "log": "the log",
+    "help": "what can be said"}
 _WORDS = (("celsius", "degrees"), ("meat kg", "kg"), ("liquid l", "litres"), ("wood kg", "kg"),
-          ("depth cm", "cm deep"), ("place dome", "ceiling"), ("place", ""), ("is", ""), ("facts", ""))
+          ("depth cm", "cm deep"), ("place dome", "ceiling"), ("place", ""), ("is", ""), ("facts", ""), ("act", ""),
+          ("of", ""))
 
 
 def _left(reading: Reading) -> str:

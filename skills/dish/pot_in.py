@@ -18,7 +18,6 @@ from skills.wording import Floats, capital, clock, moment, quantile, the
 FALLEN_K = 20.0
 # An oven cooler than this takes no pot: nothing simmers in it (common practice, no source) [degC].
 LEAST_C = 90.0
-TOO_COOL = "too cool for a pot. Light it first."
 # A wait that costs less than this at the table is not told [min].
 WORTH_MIN = 5.0
 
@@ -54,21 +53,28 @@ def say_pot_in(dish: DishRecord | None, oven: OvenRecord, view: View) -> tuple[s
         lines: tuple[str, ...] = (f"{capital(oven.name)} still burns: {rake}, settle, pot in about {clock(at)}.",)
     else:
         found = settling(oven, view) if waits_for_a_pot(oven, view) else None
-        lines = found.lines() if found is not None else _as_it_stands(oven, view)
+        air_c = _air_c(oven, view) if found is None else None
+        if air_c is not None and air_c < LEAST_C:
+            return (f"{capital(oven.name)} air about {air_c:.0f} by my figures: too cool for a pot. Light it first.",)
+        lines = found.lines() if found is not None else _as_it_stands(oven, air_c)
         at = ready_at(oven, view)
-    then = put_in(dish, oven, at, view) if dish is not None and not lines[0].endswith(TOO_COOL) else None
+    then = put_in(dish, oven, at, view) if dish is not None else None
     if dish is None or then is None:
         return lines
     return (*lines, f"{then.eta_line()} {then.odds_line()} {_wait(dish, oven, at, then, view)}".strip())[:3]
 
 
-def _as_it_stands(oven: OvenRecord, view: View) -> tuple[str, ...]:
+def _air_c(oven: OvenRecord, view: View) -> float | None:
+    """The air of an oven now, as likely above as below [degC]; None if nothing is known of it."""
     forecast = view.forecast()
     if forecast is None or oven.name not in forecast.ovens:
+        return None
+    return quantile(forecast.ovens[oven.name].air_c[0], 0.5)
+
+
+def _as_it_stands(oven: OvenRecord, air_c: float | None) -> tuple[str, ...]:
+    if air_c is None:
         return (f"Nothing is known of {the([oven.name])} yet. Say when it was lit and what it reads.",)
-    air_c = quantile(forecast.ovens[oven.name].air_c[0], 0.5)
-    if air_c < LEAST_C:
-        return (f"{capital(oven.name)} air about {air_c:.0f} by my figures: {TOO_COOL}",)
     return (f"{capital(oven.name)} air about {air_c:.0f}: a pot can go in as it stands.",)
 
 

@@ -5,8 +5,6 @@ The renderings are the corpus's own shapes put together at random (common practi
 
 from __future__ import annotations
 
-import re
-
 from hypothesis import strategies as st
 
 OVENS = ("dome", "barrel")
@@ -249,38 +247,3 @@ SLOT_SAMPLES = {
     "HELD": ("flour", "celery"),
     "FLOUR": ("cornflour",),
 }
-_WAY_PARTS = re.compile(r"\.\.\.|[\[\]()|?{}]|<[a-z_]+>|[^\s\[\]()|<>?{}.]+")
-
-
-def said_in_a_way(way, lists, chance):
-    """One of the many texts that a way of saying stands for, what may be left out mostly left out."""
-    parts = _WAY_PARTS.findall(way)
-    at = 0
-
-    def either():
-        nonlocal at
-        ways = [row()]
-        while at < len(parts) and parts[at] == "|":
-            at += 1
-            ways.append(row())
-        return chance.choice(ways)
-
-    def row():
-        nonlocal at
-        out = []
-        while at < len(parts) and parts[at] not in ("|", ")", "]", "}"):
-            part = parts[at]
-            at += 1
-            if part in ("(", "[", "{"):
-                inner = either()
-                at += 1
-                out += [inner] if part == "(" or chance.random() < (0.35 if part == "[" else 0.1) else []
-            elif part == "...":
-                continue
-            elif part[0] == "<":
-                out.append(said_in_a_way(lists[part[1:-1]], lists, chance))
-            else:
-                out.append(chance.choice(SLOT_SAMPLES.get(part, (part,))))
-        return " ".join(each for each in out if each)
-
-    return either().replace(" 's", "'s").replace(" ?", "?")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -84,7 +84,7 @@ def _filled(asked: Asked, entry: Entry, match: re.Match[str]) -> dict[str, Any] 
     taken = {token for value in match.groupdict().values() if value for token in value.split()}
     for key, slot in entry.means.items():
         if slot in SLOTS and key not in fields:
-            found = _elsewhere(asked, fields, str(slot), taken)
+            found = elsewhere(asked, fields, str(slot), taken)
             if found is not None:
                 fields[key] = found
             elif slot in entry.needs:
@@ -92,7 +92,7 @@ def _filled(asked: Asked, entry: Entry, match: re.Match[str]) -> dict[str, Any] 
     return fields
 
 
-def _elsewhere(asked: Asked, fields: dict[str, Any], slot: str, taken: set[str]) -> Any:
+def elsewhere(asked: Asked, fields: dict[str, Any], slot: str, taken: Container[str] = frozenset()) -> Any:
     """What the way does not hold itself, from the rest of the clause."""
     if slot == "DISH":
         return dish_asked(asked)

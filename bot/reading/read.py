@@ -31,6 +31,7 @@ from bot.reading import (
 )
 from bot.reading.acts_composed import composed_acts
 from bot.reading.answers import answer_first, answer_of, asked_again, names_of_the_answer
+from bot.reading.asked_alike import asked_alike
 from bot.reading.asking import ask_of
 from bot.reading.begun_before import begun_before, fuller
 from bot.reading.boils import boils
@@ -153,6 +154,8 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     number_as_before(scene)
     unit_as_before(scene)
     spot_as_before(scene)
+    if asked_alike(scene):
+        carry(scene)
 
 
 _TOLD_FOR_THE_LOG = bag("pot fire reading food door load chill store")

@@ -6,6 +6,7 @@ entry of a named list, a word in capitals is a slot that one or more tokens of t
 
 from __future__ import annotations
 
+import random
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -167,3 +168,39 @@ class _Reader:
         """A slot may come twice in a way; each gets a name of its own."""
         self.seen[slot] = self.seen.get(slot, 0) + 1
         return f"{slot}__{self.seen[slot]}"
+
+
+def said_in_a_way(
+    way: str, lists: Mapping[str, str], chance: random.Random, slots: Mapping[str, Sequence[str]]
+) -> str:
+    """One of the many texts that a way stands for, what may be left out mostly so. `slots`: what may fill each."""
+    parts = _PARTS.findall(way)
+    at = 0
+
+    def either() -> str:
+        nonlocal at
+        ways = [row()]
+        while at < len(parts) and parts[at] == "|":
+            at += 1
+            ways.append(row())
+        return chance.choice(ways)
+
+    def row() -> str:
+        nonlocal at
+        out: list[str] = []
+        while at < len(parts) and parts[at] not in ("|", ")", "]", "}"):
+            part = parts[at]
+            at += 1
+            if part in ("(", "[", "{"):
+                inner = either()
+                at += 1
+                out += [inner] if part == "(" or chance.random() < (0.35 if part == "[" else 0.1) else []
+            elif part == "...":
+                continue
+            elif part[0] == "<":
+                out.append(said_in_a_way(lists[part[1:-1]], lists, chance, slots))
+            else:
+                out.append(chance.choice(slots.get(part, (part,))))
+        return " ".join(each for each in out if each)
+
+    return either().replace(" 's", "'s").replace(" ?", "?")

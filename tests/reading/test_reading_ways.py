@@ -8,10 +8,10 @@ from importlib import resources
 
 import pytest
 
-from bot.reading.ways import SLOTS, Ways
+from bot.reading.ways import SLOTS, Ways, said_in_a_way
 from skills.vocabulary import FACTS, QUESTIONS
 from tests.reading.helpers import heard
-from tests.strategies import said_in_a_way
+from tests.strategies import SLOT_SAMPLES
 
 KINDS = {kind.model_fields["is_"].default: kind for kind in (*FACTS, *QUESTIONS)}
 
@@ -94,7 +94,7 @@ def test_what_the_tables_say_is_read_as_they_mean_it(seed):
     for table in tables():
         for entry in (*table.get("question", ()), *table.get("fact", ())):
             for way in entry.get("say", ()):
-                text = said_in_a_way(way, table.get("words", {}), chance)
+                text = said_in_a_way(way, table.get("words", {}), chance, SLOT_SAMPLES)
                 if text.startswith("'s"):
                     continue  # the short form of "is" follows a word
                 texts += 1

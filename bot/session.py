@@ -15,6 +15,7 @@ from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
 from bot.reading.goings import goings
 from bot.reading.habits import in_fahrenheit, plainly_celsius, spots_meant
+from bot.reading.introduced import introduced
 from bot.reading.lexicon import longest
 from bot.reading.unwell import unwell
 from bot.talk import Action, Answer, Message, Prompted, School
@@ -127,7 +128,11 @@ class Session:
         typed = in_fahrenheit(((told.who, told.text, plainly_celsius(told.heard.facts)) for told in self.messages),
                               ((question, told.who, texts.get(told.answers or "", ""), told.text)
                                for question, told in replied))
-        return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing, out, spots, typed)
+        gone = {target for told in self.messages for target in (told.replaces, told.removes) if target}
+        told_of = tuple(dict.fromkeys(
+            name for told in self.messages if told.id not in gone for name in introduced(told.text)))
+        return Context(face, ovens, dishes, record.people, message.sender, last, pending, standing, out, spots, typed,
+                       told_of)
 
     def context_before(self, told: Told) -> Context:
         """What the reader knew when it read a message of this class, the question that it answered among it."""

@@ -54,8 +54,10 @@ def answer_first(scene: Scene) -> list[Draft]:
     if pending is None:
         return []
     stop = next((at for at, item in enumerate(scene.items) if item.kind == "." and item.word in ",.;!-"), None)
-    if stop is None or not 0 < stop <= 4 or stop + 1 >= len(scene.items) or pending.missing == "celsius":
+    if stop is None or not 0 < stop <= 4 or stop + 1 >= len(scene.items):
         return []
+    if pending.missing == "celsius" and any(item.kind in "NHTA" for item in scene.items[stop:] if item.kind):
+        return []  # another heat or time may be what was meant
     clause = Scene(Row(scene.row.message, scene.items[:stop]), scene.context)
     drafts = answer_of(clause) or []
     for draft in drafts:
@@ -233,7 +235,7 @@ def _celsius(scene: Scene, pending: Pending) -> dict[str, Any] | None:
         if (
             hour < 24
             and minute < 60
-            and _only(scene, "", bag("eat eating lunch dinner serving serve food clock when")) is not None
+            and _only(scene, "", bag("eat eating lunch dinner serving serve food clock when they we moved")) is not None
         ):
             return {"is": "serve", "by": scene.coming_meal(Clock(hour, minute))}
     if words & bag("heat temp temperature degrees reading") and value is not None:

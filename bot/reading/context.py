@@ -41,7 +41,7 @@ class Context:
 
     `now` has a time zone; `last` is newest last; `standing` tells which dish stands in which oven, `out` which
     have come out of one and are not eaten; `spots` the spot that a bare heat of an oven is of, as it was answered;
-    `fahrenheit` who writes heats in that unit.
+    `fahrenheit` who writes heats in that unit; `introduced` the dishes that were told of and are in no pot yet.
     """
 
     now: datetime
@@ -55,3 +55,4 @@ class Context:
     out: tuple[str, ...] = ()
     spots: tuple[tuple[str, str], ...] = ()
     fahrenheit: tuple[str, ...] = ()
+    introduced: tuple[str, ...] = ()

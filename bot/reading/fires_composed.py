@@ -40,7 +40,7 @@ def feeds(clause: Clause) -> Iterator[dict[str, Any]]:
     """Every wood of the clause with its own pieces; one feed if it names one wood or none."""
     if not clause.has_only("NKO") or len(clause.ovens) > 1 or not clause.words & _ON_FIRE:
         return
-    if any(elsewhere(clause.scene, n) for n in range(clause.first, clause.last)):
+    if any(elsewhere(clause.scene, n) for n in range(clause.first, clause.last)) or _dropped(clause):
         return
     units = _units(clause)
     if not units or not clause.says_only(_WOOD, _BAGS, _SIZES, _ON_FIRE, PUT, _species_words(clause)):
@@ -51,6 +51,17 @@ def feeds(clause: Clause) -> Iterator[dict[str, Any]]:
         units = [{**units[0], "pieces": sum(unit["pieces"] for unit in units)}]
     for unit in units:
         yield {"is": "fire", "act": "fed", "oven": clause.oven, **unit}
+
+
+def _dropped(clause: Clause) -> bool:
+    """ "one landed in the ash": in the bed of the fire, which is no wood; what lands there was meant for the floor."""
+    items = clause.scene.items
+    bed = any(items[n].word in ("ash", "ashes") and items[n - 1].word == "the" and items[n - 2].word in _INTO
+              for n in range(clause.first + 2, clause.last))
+    return bed or "landed" in clause.words
+
+
+_INTO = bag("in into on onto to under over")
 
 
 def fires(clause: Clause) -> Iterator[dict[str, Any]]:

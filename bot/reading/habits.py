@@ -47,8 +47,8 @@ def spots_meant(answered: Iterable[tuple[Pending, Sequence[Mapping[str, Any]]]])
     """For every oven the spot that was answered when a bare heat of it was asked about; the latest stands."""
     found: dict[str, str] = {}
     for pending, facts in answered:
-        if pending.missing != "place":
-            continue
+        if pending.missing != "place" or pending.about.get("tool") == "infrared":
+            continue  # a gun is pointed anywhere; a number without it is of what hangs or sits in the oven
         for fact in facts:
             if fact["is"] == "reading" and fact.get("celsius") == pending.about.get("celsius"):
                 found[str(fact.get("oven", ""))] = str(fact.get("place", ""))

@@ -55,7 +55,10 @@ def common_phrases() -> Phrases:
     for place, phrases in words["places"].items():
         entries += [(phrase, "P", place) for phrase in phrases]
     entries += [(phrase, "I", "infrared") for phrase in words["infrared"]["words"]]
-    entries += [(phrase, "O", phrase) for phrase in words["ovens"]["words"]]
+    ovens = words["ovens"]["words"]
+    for phrase in ovens:
+        alone = phrase.removesuffix(" oven")  # "dome oven" is said of the dome, but "big oven" is no big
+        entries.append((phrase, "O", alone if alone == "dome" or alone in ovens else phrase))
     taken = {phrase for phrase, _, _ in entries}
     entries += [(phrase, "D", phrase) for phrase in words["dishes"]["words"] if phrase not in taken]
     return index(entries)

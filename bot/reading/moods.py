@@ -156,7 +156,7 @@ def _quieten(
     for reach, pattern in patterns:
         for match in pattern.finditer(full.text):
             at = full.item(match.start())
-            if at in understood or _is_about(scene, at) or _since_then(scene, at):
+            if at in understood or _is_about(scene, at) or _since_then(scene, at) or _as_ever(scene, at):
                 continue
             if match.group() == "tomorrow" and _plans(scene):
                 continue
@@ -232,6 +232,13 @@ def _since_then(scene: Scene, at: int) -> bool:
     since = at > begin and scene.items[at - 1].word in ("since", "from")
     return since and scene.items[at].word in ("last", "yesterday") and any(
         item.word in _MADE_READY for item in scene.items[begin:at])
+
+
+def _as_ever(scene: Scene, at: int) -> bool:
+    """ "barrel as always, tended, 70 across": described as it is, and is so today."""
+    alike = at > 0 and scene.items[at - 1].word in ("as", "like") and scene.items[at].word in (
+        "always", "last", "yesterday", "usual", "usually")
+    return alike and any(item.kind == "C" or item.word in bag("across retained tended") for item in scene.items)
 
 
 def _clause_starts(scene: Scene, first: int, last: int) -> list[int]:

@@ -76,7 +76,7 @@ def _named_oven(items: list[Item], context: Context) -> None:
         if item.kind != "" or not item.word.isalpha() or len(item.word) < 3:
             continue
         before = at - 1
-        while before >= 0 and words[before] in _IT:
+        while before >= 0 and (words[before] in _IT or _only_describes(items[before], context)):
             before -= 1
         known_as = words[before] == "as" and words[before - 1] == "known"
         called = oven_told and before >= 0 and (words[before] in _CALLS or known_as) and _stops(items, at + 1)
@@ -88,15 +88,20 @@ def _named_oven(items: list[Item], context: Context) -> None:
             for n, each in enumerate(items):
                 if each.kind == "" and each.word == name:
                     items[n] = Item("O", name, each.start, each.end, name, (name,), named_here=True)
-            if is_so:
-                _describe_it_alone(items, first + 1, at)
+            if is_so or called:
+                _describe_it_alone(items, first + 1, at, context)
             return
 
 
-def _describe_it_alone(items: list[Item], first: int, at: int) -> None:
+def _only_describes(item: Item, context: Context) -> bool:
+    """ "we call the new oven bertha": an oven that has no name yet."""
+    return item.kind == "O" and len(item.words) > 1 and item.value not in context.ovens
+
+
+def _describe_it_alone(items: list[Item], first: int, at: int, context: Context) -> None:
     """Words in front of the name that would be an oven's name themselves: "the big oven under the arch"."""
     for n in range(first, at):
-        if items[n].kind == "O":
+        if items[n].kind == "O" and items[n].value not in context.ovens:
             items[n] = Item("", items[n].word, items[n].start, items[n].end)
 
 

@@ -94,6 +94,10 @@ def _means_ceiling(items: list[Item], at: int) -> bool:
     return bool(spots) and not others and (at > 0 or items[-1].kind != "P")
 
 
+def _described(items: list[Item]) -> bool:
+    return any(item.word in ("across", "wide", "diameter", "retained", "tended") for item in items)
+
+
 def _means_oven(items: list[Item], at: int) -> bool:
     """With no oven known by the name: the oven only where a ceiling makes no sense."""
     before, after = _before(items, at), _after(items, at)
@@ -118,6 +122,8 @@ def _means_oven(items: list[Item], at: int) -> bool:
         and any(item.word in _DONE_TO_OVENS for item in items[at + 2 : at + 4])
     ):
         return True
+    if at == 0 and after is not None and after.word in ("as", "the", "same", "like", ",") and _described(items):
+        return True  # "dome as usual, retained, 85 across"
     if any(item.word in ("across", "wide", "diameter") for item in items[at + 1 : at + 5]) and not (
         before is not None and before.kind in ("N", "C")
     ):

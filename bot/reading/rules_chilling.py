@@ -220,7 +220,8 @@ def _chill(scene: Scene, a: int, b: int, text: str, starts: str, ice: bool, room
     fields: dict[str, Any] = {"is": "chill"}
     if dish is not None:
         fields["dish"] = str(scene.items[dish].value)
-    if done and not words & {"out", "wine", "beer", "beers", "drinks", "water"}:
+    stone_cold = "stone" in words and not food  # "stone cold to begin with": an oven, not what is left
+    if done and not stone_cold and not words & {"out", "wine", "beer", "beers", "drinks", "water"}:
         fields["act"] = "done"
     elif (
         fridge

@@ -134,6 +134,11 @@ def _start(scene: Scene) -> None:
             _, title_first = scene.row.items_of(more.start(), more.end())
             title_last = _title_end(scene, title_first)
             title = clean(scene.row.text(title_first, title_last)) if title_last > title_first else ""
+        elif _is_title(scene, at + 1, _title_end(scene, at + 1)):
+            title_first, title_last = at + 1, _title_end(scene, at + 1)
+            title = clean(scene.row.text(title_first, title_last))
+    elif title and scene.items[title_first - 1].word == "," and not _is_title(scene, title_first, title_last):
+        title, title_last = "", title_first
     if title and title not in ("today", "now", "class", "with", "tomorrow"):
         fields["title"] = title
     guests = _guest_count(scene, at, len(scene.items)) or _lone_count(scene, at, len(scene.items))
@@ -148,6 +153,24 @@ def _start(scene: Scene) -> None:
     scene.add(fields, start, max(end, start + 1), "class starts")
 
 
+# What a class is called ends with one of these, or it is food and fire and no sentence.
+_TITLES_END = bag(
+    "day days night morning evening afternoon lunch supper dinner breakfast brunch feast class course workshop session "
+    "school weekend club party sunday saturday friday thursday wednesday tuesday monday basics beginners bake roast"
+)
+_VERBS = bag("is are 's was were am 're 'll 've have has here now please who what when where i we you they it")
+
+
+def _is_title(scene: Scene, first: int, last: int) -> bool:
+    """ "starting the class. belly and bread night, 9 guests": the sentence behind it is its title."""
+    words = scene.row.words(first, last)
+    if not words or len(words) > MOST_OF_A_TITLE or set(words) & _VERBS or any(
+            item.kind in ("N", "T", "K", "L", "H") for item in scene.items[first:last]):
+        return False
+    return words[-1] in _TITLES_END or any(item.kind == "D" for item in scene.items[first:last])
+
+
+MOST_OF_A_TITLE = 6
 _NO_TITLE = bag("was were done over late mad crazy keen obsessed in out not off gone")
 
 

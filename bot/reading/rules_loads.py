@@ -373,7 +373,7 @@ def _name_and_cut(
     """The dish's name is the dish, the butcher's word left over the cut; with no dish known the meat is the cut."""
     items = scene.items
     liquid_words = phrase_set("liquids", "words")
-    known = set(scene.context.dishes)
+    known = {*scene.context.dishes, *scene.context.introduced}
     region: list[int] = []
     if kilos:
         begin, end = scene.segment(kilos[0])
@@ -514,7 +514,7 @@ def _head_dish(scene: Scene, first: int, kilos: list[int], litres: list[int]) ->
             continue
         if scene.items[at].kind == "D" and at + 1 < quantities[0] + 1 and at + 1 < len(scene.items):
             after = scene.items[at + 1]
-            known = str(scene.items[at].value) in scene.context.dishes
+            known = str(scene.items[at].value) in (*scene.context.dishes, *scene.context.introduced)
             if after.kind == "." and (after.word == ":" or (after.word in ",-" and known)):
                 return at
     return None

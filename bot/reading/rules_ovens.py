@@ -339,9 +339,15 @@ _SAID_FIRED = (
     r"(?: (?:only|just|purely|always))* (?P<fired>retained (?:heat|one|oven)|tended)(?: (?:one|oven|only|fire))*"
     r"(?=$| (?:[.,;!]|and|but) ?)"
 )
+_AS_EVER = (
+    r"(?:exactly |just )?as (?:usual|always|ever|before)"
+    r"|(?:the )?same as (?:always|ever|before|usual|last time|yesterday)|like (?:always|before|last time)"
+    r"|(?:the )?usual"
+)
 _HEADED = compiled(
-    r"(?:(?:and|so|also|then|ok|,) )*(?P<name>(?:[a-z]+ )?[a-z]+)"
-    r"(?:(?: (?:is|'s|has|:|-|,|[(]|oven|about|roughly|measures))+ <CN> (?:across|wide|in diameter|diameter|dia)"
+    r"(?:(?:and|so|also|then|ok|,) )*(?P<name>(?:[a-z]+ )??[a-z]+(?! oven))"
+    rf"(?:(?: (?:is|'s|has|:|-|,|[(]|oven|about|roughly|measures|{_AS_EVER}|retained(?: heat)?|tended))+"
+    r" <CN> (?:across|wide|in diameter|diameter|dia)"
     rf"|(?: oven)?(?: (?:is|'s))+{_SAID_FIRED})"
 )
 _THAT_ONE = compiled(rf"(?:(?:and|so|also|oh|,) )*(?:that one|this one|that|it|this)(?: (?:is|'s))+{_SAID_FIRED}")
@@ -357,7 +363,16 @@ _NO_NAMES = bag(
 )
 
 
+_AS_IT_IS_CALLED = compiled(r"(?:called|named|christened|known as) (?:the )?(?P<name><O>)")
+
+
 def _described_name(scene: Scene, first: int, last: int) -> tuple[str | None, int | None]:
+    named = _AS_IT_IS_CALLED.search(scene.row.canon, scene.row.offset(first), scene.row.offset(last))
+    if named is not None:
+        # "new little oven is called the hive": what stands before it only describes, unless the room knows it so
+        before = [item for item in scene.items[first:scene.row.items_of(*named.span("name"))[0]] if item.kind == "O"]
+        if not any(str(item.value) in scene.context.ovens for item in before):
+            return scene.name(named["name"]), scene.row.items_of(*named.span("name"))[0]
     for n in range(first, last):
         item = scene.items[n]
         if item.kind == "O" and not (
@@ -387,7 +402,8 @@ _NO_OVEN = bag(
     "it that this oven floor brick bricks table door pot tin tray pan log logs hole gap crack loaf pizza dough "
     "they we he "
     "she is 's mouth inside outside everything one and so but tray's mine yours what which how opening entrance arch "
-    "throat chimney flue slab landing shelf peel has today tomorrow heat fire fires ember embers wood cooking baking "
+    "throat chimney flue slab landing shelf peel retained stored tended usual same always before like as ever last "
+    "has today tomorrow heat fire fires ember embers wood cooking baking "
     "garden cut wound"
 )
 

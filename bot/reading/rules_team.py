@@ -96,6 +96,9 @@ def _really(scene: Scene, found: Found) -> bool:
         )
     if "quiet" in text and words[0] in ("don't", "didn't"):
         return False
+    before = [item.word for item in scene.items[max(a, found.first - 3) : found.first]]
+    if text.split()[0] in bag("keep stay be go") and set(before) & _WHOSE_QUIET and "teaching" not in words:
+        return False  # "sorry if I go quiet": of herself, and nobody is asked to be
     if set(words) & bag("tomorrow later after soon before next when") and not set(words) & {
         "chat",
         "quiet",
@@ -106,6 +109,9 @@ def _really(scene: Scene, found: Found) -> bool:
         text.split()[0] in bag("demo teaching talk lesson starting beginning start")
         and any(item.kind == "T" for item in scene.items[found.last : found.last + 2])
     )
+
+
+_WHOSE_QUIET = bag("i he she it they may might 'll will phone battery mine")
 
 
 def _minutes_of_silence(scene: Scene) -> float | None:

@@ -248,6 +248,15 @@ def _heat_seen(fact: v.Fact) -> bool:
     return isinstance(fact, v.Check) and (fact.tender is not None or fact.simmer in ("gentle", "hard"))
 
 
+def _only_cooler(dated: Dated, made: Story) -> bool:
+    """A heat no higher than the one told before it: seared, set aside and probed again, it has not been in the heat."""
+    fact = dated.fact
+    if not isinstance(fact, v.Food):
+        return False
+    before = [each.fact for each in made.facts if each.at < dated.at and isinstance(each.fact, v.Food)]
+    return bool(before) and fact.celsius <= before[-1].celsius
+
+
 def _done(made: Story, at: datetime) -> bool:
     """Called tender, or hot right through, by then."""
     return any(dated.at <= at and ((isinstance(dated.fact, v.Check) and dated.fact.tender in ("tender", "falling"))
@@ -297,7 +306,7 @@ def _span(dated: Dated, where: Where | None, vessel: chill.Vessel | None, made: 
         return Span(at_s, "hot_hold", celsius=fact.celsius, who=who)
     if where is None and isinstance(fact, v.Food) and fact.celsius <= OUT_OF_THE_COLD_C and made.dish.meat_kg is None:
         return Span(at_s, "cold", who=who)
-    if where in ("store", "aside") and _heat_seen(fact):
+    if where in ("store", "aside") and _heat_seen(fact) and not _only_cooler(dated, made):
         return Span(at_s, "oven", who=who)
     if where in ("chill", "cold") and isinstance(fact, v.Food) and _too_hot_for_a_chill(dated, fact.celsius, made):
         return Span(at_s, "reheat", who=who)

@@ -9,6 +9,7 @@ from bot.reading.context import Said
 from bot.reading.habits import HOTTEST_FOOD_C
 from bot.reading.scene import Scene, compiled
 from bot.reading.units import fahrenheit
+from skills.vocabulary import Fact
 
 # So long the same person reads on at the same thing, and so far it moves meanwhile [K]; common practice, no source.
 STILL_AT_IT = {"food": timedelta(minutes=40), "store": timedelta(minutes=25), "reading": timedelta(minutes=90)}
@@ -47,17 +48,22 @@ def number_alone(scene: Scene) -> None:
 CHILLS_FOR, CHILLING_C = timedelta(minutes=130), 60.0
 
 
-def _of_what_chills(scene: Scene) -> bool:
-    """ "leftovers on ice", and later from the same person "16 deg": of what chills, if she told of nothing since."""
+def chill_told(scene: Scene) -> Fact | None:
+    """The one chill that this person began or saw last, if of nothing else was told by them since."""
     own = [said for said in scene.context.last if said.who == scene.context.sender and said.heard.facts]
     if not own or scene.context.now - own[-1].at > CHILLS_FOR:
-        return False
+        return None
     chills = [fact for fact in own[-1].heard.facts if fact.is_ == "chill" and fact.said()["act"] != "done"]
-    alone = _ALONE.fullmatch(scene.row.canon)
+    return chills[0] if len(chills) == 1 else None
+
+
+def _of_what_chills(scene: Scene) -> bool:
+    """ "leftovers on ice", and later from the same person "16 deg": of what chills, if she told of nothing since."""
+    chill, alone = chill_told(scene), _ALONE.fullmatch(scene.row.canon)
     value = scene.number(alone["value"]) if alone is not None else None
-    if len(chills) != 1 or value is None or not -5.0 <= value < CHILLING_C:
+    if chill is None or value is None or not -5.0 <= value < CHILLING_C:
         return False
-    scene.add({"is": "food", "dish": chills[0].dish, "celsius": value}, 0, len(scene.items), "heat of what chills")
+    scene.add({"is": "food", "dish": chill.dish, "celsius": value}, 0, len(scene.items), "heat of what chills")
     return True
 
 

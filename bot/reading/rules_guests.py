@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.reading.came_or_went import came_or_went
 from bot.reading.lexicon import allergens_in, bag
+from bot.reading.numbers_alone import chill_told
 from bot.reading.scene import Found, Scene, compiled
 
 
@@ -280,9 +281,12 @@ def _more_avoid(scene: Scene) -> None:
     headed = compiled(
         r"(?:allergies|allergens|dietaries|diets|dietary|allergy)(?: (?:today|are|so far))* ?[:-] .*"
     ).match(scene.row.canon)
-    if headed is None and not any(draft.rule == "what guests avoid" for draft in scene.drafts):
+    avoided = [draft for draft in scene.drafts if draft.kind == "guests" and "told" not in draft.fields]
+    if headed is None and not any("allergen" in draft.fields for draft in avoided):
         return
-    for found in scene.find(r"(?P<n><N>|a|an|one) (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|(]|and ))"):
+    for found in scene.find(
+        r"(?P<n><N>|a|an|one) (?P<what>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|(]|and |(?:<N>|a|an|one) ))"
+    ):
         named = allergens_in(found.words("what"))
         if len(named) == 1:
             count = found.number("n") if str(found["n"])[0] == "N" else 1
@@ -409,7 +413,9 @@ def _count(scene: Scene) -> None:
 
 
 def _heat_before(scene: Scene, number: float) -> bool:
-    """ "bass 53", then "60 now": the heat that was told last, moved on."""
+    """ "bass 53", then "60 now": the heat that was told last, moved on; or that of what this person chills."""
+    if chill_told(scene) is not None:
+        return True
     told = [fact.said() for fact in scene.context.last[-1].heard.facts] if scene.context.last else []
     fresh = bool(told) and scene.context.now - scene.context.last[-1].at <= timedelta(minutes=30)
     return fresh and any(abs(fact.get("celsius", -999) - number) <= 60 for fact in told)

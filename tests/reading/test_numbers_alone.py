@@ -28,6 +28,7 @@ def told(*lines: str, gap_min: float = 20.0, who: str = "Bea") -> list[dict[str,
 
 @pytest.mark.parametrize(("lines", "fact"), [
     (("hot cupboard 61", "turned it up. 68"), {"is": "store", "place": "hot_hold", "celsius": 68}),
+    (("cheeks in two trays 3 cm on ice", "18 now"), {"is": "food", "dish": "cheeks", "celsius": 18}),
     (("cheeks core 71", "78"), {"is": "food", "dish": "cheeks", "part": "core", "celsius": 78}),
     (("dome air 196", "185"), {"is": "reading", "oven": "dome", "place": "air", "celsius": 185}),
     (("dome air 186", "bit cool now 155"), {"is": "reading", "oven": "dome", "place": "air", "celsius": 155}),

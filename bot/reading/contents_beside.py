@@ -3,8 +3,8 @@ the stew with cream", "the lamb's got a yoghurt sauce on it". Every other rule o
 
 from __future__ import annotations
 
-from bot.reading.lexicon import allergens_in, bag
-from bot.reading.rules_contents import LABELS
+from bot.reading.lexicon import allergen_runs, allergens_in, bag
+from bot.reading.rules_contents import ADDED, LABELS, MADE_WITH
 from bot.reading.scene import Scene, clean
 
 _INTO = bag("in into on onto over through to around under top")
@@ -17,7 +17,17 @@ _DENIED = bag(
 _ARTICLES = bag(
     "a an some more the our my bit of on in it knob splash glug drop dash glass spoon spoonful handful lump tub tin pot"
 )
-_WINES = bag("wine cider prosecco vermouth sherry")
+# What holds, or often holds, an allergen that its own name does not say (skills/allergens/hidden.toml).
+MAY_HOLD = bag("wine cider prosecco vermouth sherry pesto dukkah zaatar piccalilli granola suet")
+# Before a food these say how much of it or that it is so, and behind it what is made of it.
+_NO_SORT = bag(
+    "and or plus with is are was were has have had got been then also just now up last rest end whole half all few two "
+    "three four five six handful handfuls spoons spoonfuls knobs pats pat dollop dollops sprinkle sprinkling dusting "
+    "brush layer bag packet sachet jar can cup cups grams g ml tbsp tsp pinch scoop slosh swirl ladle block slab so it "
+    "them that this there i we he she they someone somebody little big extra couple thin went to at as for from by "
+    "scattering scatter grating good bunch put load loads amount slug squeeze slice slices piece pieces"
+)
+_SORTS_OF = bag("sauce paste wash yolk yolks oil powder crust mix")
 _MOST_WORDS = 3
 
 
@@ -90,29 +100,34 @@ def _clause(scene: Scene, begin: int, end: int) -> None:
     back = dish - 1
     while back >= begin and scene.items[back].word in ("the", "our", "my", "that"):
         back -= 1
-    found: list[tuple[str, str]] = []
+    found: list[tuple[int, tuple[str, str]]] = []
     if back > begin and scene.items[back].word in _INTO:
-        found = _named(scene, begin, back)
+        found = named_in(scene, begin, back)
     elif (holds := next((n for n in range(dish + 1, end) if scene.items[n].word in _HOLDS), None)) is not None:
-        found = _named(scene, holds + 1, end)
-    for item, name in found:
+        found = named_in(scene, holds + 1, end)
+    for _, (item, name) in found:
         fields = {"is": "contents", "item": item, "dish": str(scene.items[dish].value)}
         fields |= {"allergen": name} if name else {}
         scene.add(fields, begin, end, "contents beside a dish")
 
 
-def _named(scene: Scene, first: int, last: int) -> list[tuple[str, str]]:
-    """The stretches of words that name an allergen, each with it; the word before it tells what sort it is."""
-    found: list[tuple[str, str]] = []
-    at = first
-    while at < last:
-        for length in range(_MOST_WORDS, 0, -1):
-            words = scene.row.words(at, min(at + length, last))
-            named = allergens_in(words) or ([""] if words[-1:] and words[-1] in _WINES else [])
-            one = len(words) == length and "and" not in words and "plus" not in words
-            if one and named and not allergens_in(words[1:]) and set(words) - _ARTICLES:
-                found.append((clean(" ".join(word for word in words if word not in _ARTICLES)), named[0]))
-                at += length - 1
-                break
-        at += 1
+def named_in(scene: Scene, first: int, last: int) -> list[tuple[int, tuple[str, str]]]:
+    """The foods that hold an allergen ("": may hold one), each with where it stands; the words before it say what sort.
+    """
+    words = [(word, n) for n in range(first, last) for word in scene.items[n].words]
+    plain = [word for word, _ in words]
+    runs = [(a, b, name) for a, b, name in allergen_runs(plain) if name is not None]
+    taken = {at for a, b, _ in allergen_runs(plain) for at in range(a, b)}
+    runs += [(at, at + 1, "") for at, word in enumerate(plain) if word in MAY_HOLD and at not in taken]
+    found = []
+    for a, b, name in sorted(runs):
+        since = a
+        while since > 0 and a - since < _MOST_WORDS - 1 and plain[since - 1].isalpha() and since - 1 not in taken \
+                and plain[since - 1] not in _ARTICLES | _NO_SORT | _INTO | ADDED | MADE_WITH \
+                and scene.items[words[since - 1][1]].kind == "":
+            since -= 1
+        after = b
+        while after < len(plain) and plain[after] in _SORTS_OF and after not in taken:
+            after += 1
+        found.append((words[since][1], (clean(" ".join(plain[since:after])), name)))
     return found

@@ -26,6 +26,10 @@ def listed_contents(scene: Scene) -> None:
             continue
         head = scene.row.words(begin, end)
         dishes = [str(item.value) for item in scene.items[begin:end] if item.kind == "D" and is_dish(scene, item.words)]
+        if not dishes and set(head) & _PUT_TOGETHER:
+            # "assembled: lamb, onions, stout": the dish stands among its things.
+            dishes = [name for item in scene.items[end:last] if item.kind == "D"
+                      and (name := str(item.value)) in scene.context.dishes]
         holder = " ".join(word for word in head if word not in _OF_LABELS)
         for a, b in pieces:
             words = _bare(scene.row.words(a, b))

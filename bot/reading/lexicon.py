@@ -79,16 +79,23 @@ def allergens_in(words: Sequence[str]) -> list[str]:
     >>> allergens_in(["wholegrain", "mustard", "and", "butter"]), allergens_in(["rice", "flour"])
     (['mustard', 'milk'], [])
     """
+    return list(dict.fromkeys(name for _, _, name in allergen_runs(words) if name is not None))
+
+
+def allergen_runs(words: Sequence[str]) -> list[tuple[int, int, str | None]]:
+    """Where the words name an allergen, or a thing that only sounds like one (None), the longest phrase first.
+
+    >>> allergen_runs(["peanut", "butter", "and", "rice", "flour"])
+    [(0, 2, 'peanuts'), (3, 5, None)]
+    """
     known = _allergen_words()
-    found: list[str] = []
+    found: list[tuple[int, int, str | None]] = []
     at = 0
     while at < len(words):
         for length in (4, 3, 2, 1):
             piece = tuple(words[at : at + length])
             if len(piece) == length and piece in known:
-                name = known[piece]
-                if name is not None and name not in found:
-                    found.append(name)
+                found.append((at, at + length, known[piece]))
                 at += length
                 break
         else:

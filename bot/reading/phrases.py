@@ -20,6 +20,7 @@ from bot.reading.items import Item, Row
 from bot.reading.lexicon import allergens_in, bag, longest
 from bot.reading.mended import people_of
 from bot.reading.numbers import Number, from_words
+from bot.reading.rules_contents import of_a_deed
 from bot.reading.scene import Draft, Scene, is_stop
 from bot.reading.ways import SLOTS, Ways
 
@@ -269,7 +270,10 @@ def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> d
     if fields["is"] == "contents" and "allergen" not in fields:
         if fields.get("dish") in _PARTS_OF_DISHES - set(scene.context.dishes):
             return None
-        named = allergens_in(str(fields["item"]).split())
+        words = tuple(str(fields["item"]).split())
+        if of_a_deed(words):
+            return None  # "used up the cream": for the rules too
+        named = allergens_in(words)
         if len(named) > 1:
             return None  # "buttermilk and eggs": each is an entry of its own, for the rules
         fields.update({"allergen": named[0]} if named else {})

@@ -40,6 +40,7 @@ from bot.reading.carry import carry
 from bot.reading.carrying_on import carry_on
 from bot.reading.contents_beside import contents_beside
 from bot.reading.contents_listed import listed_contents
+from bot.reading.contents_told import contents_told, dish_of_contents
 from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.counts_listed import listed_counts
@@ -147,6 +148,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     tell_of_both(scene)
     carry_on(scene)
     follow_up(scene)
+    dish_of_contents(scene)
     rules_guests.seats_in_brackets(scene)
     names_completed(scene)
     bare_act(scene)
@@ -206,6 +208,7 @@ def told(scene: Scene) -> None:
     listed_loads(scene)
     rules_loads.loads(scene)
     rules_contents.contents(scene)
+    contents_told(scene)
     listed_contents(scene)
     contents_beside(scene)
     weather(scene)

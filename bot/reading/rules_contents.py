@@ -60,6 +60,40 @@ def contents(scene: Scene) -> None:
             _content(scene, found)
 
 
+# What is done with a food ("stirred in"), and to a dish by means of one ("brushed with"): bot.reading.contents_told.
+ADDED = bag(
+    "stirred chucked threw thrown bunged slung tipped poured folded mixed added popped splashed whisked beat beaten "
+    "worked sprinkled scattered crumbled grated drizzled dolloped swirled spooned dotted smeared spread strewed strewn "
+    "slipped snuck used put shoved dropped piled shaved squeezed lobbed dumped ladled rubbed dripped piped sloshed "
+    "plopped melted tossed sifted slathered daubed"
+)
+MADE_WITH = bag(
+    "finished thickened brushed topped glazed dusted loosened enriched bound coated rolled dredged basted marinated "
+    "dressed garnished deglazed assembled made layered stuffed filled sweetened mounted seasoned let washed encrusted "
+    "crusted floured battered breaded lined cooked fried slackened thinned emulsified crumbed tossed rubbed smeared "
+    "sprinkled spread stirred gave bulked lifted cut rounded slathered drizzled scattered"
+)
+# These are said of the food itself too: "grated parmesan in the lamb", "rolled oats".
+_OF_ITSELF = bag("grated crumbled rolled whisked beaten melted shaved sifted made cooked fried stuffed")
+
+
+
+_AMOUNT = re.compile(
+    r"^(?:last|rest|end|bit|knob|splash|glug|drop|dash|glass|spoon|spoonful|handful|lump|tub|tin|pinch|dollop|pat"
+    r"|sprinkle|sprinkling|scoop|squeeze|couple of spoons|good bit)s? of (?:the )?(?=\w)"
+)
+
+
+def _without_amount(item: str) -> str:
+    """ "bit of cream" -> "cream" """
+    return _AMOUNT.sub("", item)
+
+
+def of_a_deed(words: tuple[str, ...]) -> bool:
+    """ "used up the last of the cream", "flour before browning": more than the name of a thing."""
+    return bool(set(words) & ((ADDED | MADE_WITH | bag("before after up")) - _OF_ITSELF))
+
+
 # What is read from: it is not what it names (bot.reading.contents_beside).
 LABELS = bag("label labels packet pack jar box tin tub bottle")
 _NOT_ITEMS = bag(
@@ -78,6 +112,8 @@ def _content(scene: Scene, found: Found) -> None:
     dish_first, _ = found.items_of("dish") if groups.get("dish") else (None, None)
     if groups.get("holder"):
         holder = found.words("holder")
+        if set(holder) & (ADDED | MADE_WITH):
+            return                  # "loosened it with milk": a deed, and no thing that holds
         named = allergens_in(found.words("what"))
         if "in" in holder or "on" in holder:
             _held_within(scene, found, named)
@@ -123,6 +159,8 @@ def _content(scene: Scene, found: Found) -> None:
     words = found.words(key)
     if not words or words[0] in _NOT_ITEMS or words[-1] in _NOT_ITEMS:
         return
+    if of_a_deed(words):
+        return
     before = scene.items[found.items_of(key)[0] - 1].word if found.items_of(key)[0] else ""
     if before in _DENIED or _DENIED & set(words):
         return
@@ -133,7 +171,7 @@ def _content(scene: Scene, found: Found) -> None:
         return
     if words[0] in ("pot", "probe", "lid"):
         return
-    fields: dict[str, Any] = {"is": "contents", "item": clean(found.text(key))}
+    fields: dict[str, Any] = {"is": "contents", "item": _without_amount(clean(found.text(key)))}
     if dish is not None:
         fields["dish"] = dish
     if len(named) > 1 and "and" in words:

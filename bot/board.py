@@ -44,7 +44,10 @@ def board_text(view: View, acts: Sequence[Prompt] = ()) -> Board | None:
     state = f"closed {clock(record.ended)}" if record.ended is not None else f"as of {clock(view.now)}"
     heading = ", ".join(part for part in (capital(record.title or "class"), *facts, state) if part)
     if record.ended is not None:
-        return Board(view.class_id, heading, {"Pots": tuple(
+        # Ash is carried out after the class, and a burn does not wait for it either.
+        late = tuple(_open_line(each) for each in view.calls
+                     if each.call.kind == "safety" and each.call.at >= record.ended)
+        return Board(view.class_id, heading, {"Open": late, "Pots": tuple(
             f"{capital(dish.name)}, called {dish.tender} {clock(dish.tender_at)}"
             for dish in record.dishes.values() if dish.tender and dish.tender_at)})
     pots = tuple(_pot_line(dish, view) for dish in record.dishes.values() if dish.cooking and not dish.served)

@@ -44,7 +44,6 @@ NOTED = " noted."
 TOLD_ONLY = ("contents", "guests", "incident", "note", "task", "hush")
 # What a plan may have lacked.
 LACKED = frozenset({v.Serve, v.Oven, v.Load, v.Class})
-COOLED = timedelta(minutes=20)
 # A braise that is tender so long before it is taken out waits in its oven (common practice, no source).
 KEEPS = timedelta(minutes=25)
 
@@ -332,7 +331,7 @@ def _fact_lines(dated: Dated, before: ClassRecord, view: View) -> list[str]:
                       and not each.fact.follow_up and each.at <= dated.at), None)
         return [f"Added to the incident of {clock(first.at)}." if first is not None else "Logged."]
     if isinstance(fact, v.Incident):
-        return [f"Logged {clock(dated.at)}, {dated.who}: {fact.what}.", *_first_aid(fact.what, dated, record)]
+        return [f"Logged {clock(dated.at)}, {dated.who}: {fact.what}.", _who_saw(dated, record)]
     if isinstance(fact, v.Load) and fact.done_c is not None and (dish := view.dish(dated.dish)) is not None:
         return wanted_lines(dish, view)
     if isinstance(fact, v.Pot) and fact.act == "moved" and dated.oven:
@@ -370,14 +369,10 @@ def _oven_lines(fact: v.Oven, oven: str, before: ClassRecord) -> list[str]:
     return [f"{capital(oven)} now: {', '.join(other)}. Say the old figure again if that is wrong."] if other else []
 
 
-def _first_aid(what: str, dated: Dated, record: ClassRecord) -> list[str]:
-    """The usual care for a burn, from first-aid teaching (from memory: your first-aider goes first); who saw it."""
+def _who_saw(dated: Dated, record: ClassRecord) -> str:
+    """What the page of the incident still wants; its first care is told beside it (skills/safety/first_aid.py)."""
     lead = record.lead if record.lead is not None and record.lead != dated.who else None
-    seen = f"{lead}: who" if lead else "Who"
-    if any(word in what for word in ("burn", "scald", "singe")):
-        return [f"Under cool running water till {clock(dated.at + COOLED)}, rings off, no ice or butter; get your "
-                "first-aider, medical help if in doubt.", f"{seen} saw it? It goes on the incident page."]
-    return [f"{seen} saw it, and what was done? Say so and it goes on the page."]
+    return f"{f'{lead}: who' if lead else 'Who'} saw it, and what was done? It goes on the incident page."
 
 
 def _was(before: ClassRecord, record: ClassRecord) -> str:

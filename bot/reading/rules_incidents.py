@@ -6,6 +6,8 @@ from datetime import timedelta
 
 from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene, clean
+from skills.safety.cautions import astray
+from skills.safety.words import words_of
 
 _BODY = (
     r"(?:hand|hands|wrist|wrists|arm|arms|finger|fingers|thumb|thumbs|leg|legs|foot|feet|toe|toes|knee|face"
@@ -116,15 +118,9 @@ def cared_for(scene: Scene) -> None:
     scene.add({"is": "incident", "what": what, "follow_up": True}, 0, len(scene.items), "care of the hurt")
 
 
-_ASH = bag("ash ashes embers coals cinders charcoal")
-_ASH_ASTRAY = bag(
-    "tub plastic cardboard wooden bag bags sack shed woodshed garage indoors kitchen barn deck decking "
-    "porch boot van car compost wheelie skip dustbin marquee tent gazebo yurt tipi cabin hut greenhouse polytunnel "
-    "conservatory classroom hall caravan"
-)
-_ASH_RIGHT = bag("metal steel lidded galvanised galvanized outdoors empty cold dead tomorrow no not never")
-_SHUT = bag("shut closed down blocked drawn")
-_AIR_WAYS = bag("doors windows window shutters flaps sides fan extraction extractor vents vent skylight")
+_ASH, _ASTRAY, _NEAR_TO, _NEAR = (words_of(key) for key in ("ash", "ash_astray", "near_to", "near"))
+_SHUT, _AIR_WAYS = words_of("shut"), words_of("air_ways")
+_LIVE = bag("hot glowing live burning warm red lit smouldering smoking")
 _ROOMS = bag("barn room tent marquee gazebo hall indoors shed garage fan extraction extractor vent vents windows")
 
 
@@ -133,15 +129,60 @@ def where_fire_is_wrong(scene: Scene) -> None:
     if not scene.has_any(_ASH | _SHUT):
         return
     for a, b in scene.sentences:
-        words = {item.word for item in scene.items[a:b] if item.kind == ""}
-        burns = words & (_ASH - {"charcoal"}) or words & bag("hot glowing live burning warm")  # bagged charcoal is fuel
-        ash = burns and words & _ASH and words & _ASH_ASTRAY and not words & _ASH_RIGHT
+        _bin_with_its_lid(scene, a, b)
+        told = _told_of_ash(scene, a, b)
+        words = {word for n in told if scene.items[n].kind in ("", "D", "O") for word in scene.items[n].words}
+        burns = words & (_ASH - {"charcoal"}) or words & _LIVE      # bagged charcoal is fuel
+        fuel = words & _WOOD and words & _ASH == {"ash"} and not words & _LIVE
+        ash = burns and words & _ASH and not fuel and astray(words) and not _of_the_bin(scene, told)
         shut = words & _SHUT and words & _AIR_WAYS and words & _ROOMS and "open" not in words
-        telling = _ASH | _ASH_ASTRAY if ash else _SHUT | _AIR_WAYS
-        silent = any(scene.moods[n] != "fact" for n in range(a, b) if scene.items[n].word in telling)
-        if not (ash or shut) or any(scene.used[a:b]) or silent:
+        if not (ash or shut):
             continue
-        scene.add({"is": "note", "text": clean(scene.row.text(a, b)).strip(" .")}, a, b, "fire in the wrong place")
+        telling = (_ASH | _ASTRAY | _NEAR) if ash else (_SHUT | _AIR_WAYS)
+        at = [n for n in told if set(scene.items[n].words) & telling]
+        first, last = max(told[0], scene.segment(at[0])[0]), scene.segment(at[-1])[1]
+        inside = [n for n in range(first, last) if scene.used[n]]
+        if set(inside) & set(at):
+            continue
+        scene.add({"is": "note", "text": clean(scene.row.text(first, last)).strip(" .")}, first, last,
+                  "fire in the wrong place", keep=bool(inside))
+
+
+_WOOD = bag("logs log splits split wood kindling timber seasoned stacked barrow delivery faggots")
+_BINS = bag("bin can bucket pan tin drum box dustbin")
+_MAYBE = bag("if should could would will gonna going don't dont not never no shall may might can't cannot won't ?")
+
+
+def _told_of_ash(scene: Scene, a: int, b: int) -> list[int]:
+    """The items that tell; also what follows from something that was not: "couldn't find the can, so it's in a box"."""
+    told = [n for n in range(a, b) if scene.moods[n] == "fact"]
+    so = next((n for n in range(b - 1, a, -1) if scene.items[n].word in ("so", "but")), None)
+    if told or so is None or _MAYBE & {item.word for item in scene.items[so:b]}:
+        return told
+    return list(range(so + 1, b))
+
+
+def _of_the_bin(scene: Scene, told: list[int]) -> bool:
+    """ "the ash bin is by the shed": where a bin stands, and not that there is anything in it."""
+    ashes = [n for n in told if scene.items[n].word in _ASH]
+    return len(ashes) == 1 and scene.row.words(ashes[0] + 1, ashes[0] + 2)[:1] != () and (
+        scene.items[ashes[0] + 1].word in _BINS and scene.row.words(ashes[0] + 2, ashes[0] + 3) in (("is",), ("'s",)))
+
+
+def _bin_with_its_lid(scene: Scene, a: int, b: int) -> None:
+    """ "embers in the metal bin, lid on": the lid of the bin and of no pot."""
+    words = {item.word for item in scene.items[a:b]}
+    if not words & _ASH or not words & _BINS:
+        return
+    lids = [draft for draft in scene.drafts if draft.fields.get("act") in ("lid_on", "lid_off") and a <= draft.first < b
+            and "dish" not in draft.fields]
+    if not lids or any(item.kind == "D" for item in scene.items[a:b]):
+        return
+    scene.drafts[:] = [draft for draft in scene.drafts if draft not in lids]
+    if not any(draft for draft in scene.drafts if a <= draft.first < b):
+        scene.add({"is": "note", "text": clean(scene.row.text(a, b)).strip(" .")}, a, b, "ash in its bin")
+    else:
+        scene.use(a, b, "ash in its bin")
 
 
 def _somebody(scene: Scene, found: Found) -> bool:

@@ -8,9 +8,13 @@ from __future__ import annotations
 import re
 
 _UNWELL = re.compile(
-    r"\b(?:head ?-?aches?|migraine|(?:thumping|pounding|banging|splitting|throbbing|sore) head|dizz(?:y|iness)|giddy"
+    r"\b(?:head ?-?aches?|migraine|(?:thumping|pounding|banging|splitting|throbbing|sore|thick"
+    r"|fuzzy|foggy|woolly|muzzy|heavy) heads?"
+    r"|dizz(?:y|iness)|giddy"
     r"|head(?:'?s| is)(?: \w+)? (?:banging|pounding|splitting|thumping|throbbing|spinning|swimming|sore)"
-    r"|light[ -]?headed(?:ness)?|woozy|nause(?:a|ous|ated)|faint(?:ed|ing)|pass(?:ed|ing) out|collapsed|keeled over"
+    r"|light[ -]?headed(?:ness)?|woozy|groggy"
+    r"|(?:been|being|was|were|got) sick|thr(?:ew|own|owing) up|vomit(?:ed|ing|s)?"
+    r"|nause(?:a|ous|ated)|faint(?:ed|ing)|pass(?:ed|ing) out|collapsed|keeled over"
     r"|(?:feel|feels|feeling|felt|gone|looks?|looking) (?:a bit |really |very |quite |rather |all |so )?"
     r"(?:faint|sick|ill|queasy|unwell|drowsy|peaky|off colou?r)|feel(?:ing)? (?:a bit |really |very )?(?:funny|rough)"
     r"|(?:co|monoxide) alarm(?:'?s| is| has|)? (?:going|gone|went|beep|sound|ring|off|scream|chirp)\w*)\b"

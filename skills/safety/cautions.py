@@ -5,6 +5,7 @@ They defer to local codes and licensed practice. Figures carry their sources; th
 from __future__ import annotations
 
 from collections.abc import Iterable
+from collections.abc import Set as AbstractSet
 from datetime import timedelta
 
 from skills import vocabulary as v
@@ -16,8 +17,6 @@ from skills.view import View
 KIND = "fire"
 # Coals may stay alive this long; a bin stands this far from buildings (US fire district and department notices).
 ASH_DAYS, ASH_FT, ASH_M = 4, 10, 3
-# Cool running water on a burn (UK cool, call, cover page; an NHS burns unit says 10 to 30).
-BURN_WATER_MIN = 20
 # Uninsulated flue pipe from what burns, in pipe diameters (Approved Document J 2010, as a trade page gives it).
 FLUE_CLEARANCE_DIAMETERS = 3
 # Extraction over solid-fuel cooking is examined at least this often in the UK (a council's page).
@@ -32,8 +31,7 @@ EMBERS = timedelta(hours=12)
 def prompts(view: View) -> Iterable[Prompt]:
     """Door shut on live fire, ash after the rake-out, carbon monoxide where smoke and rain meet, wine near flame."""
     ended = view.record.ended
-    if ended is None:
-        yield from _unwell(view)
+    yield from _unwell(view)
     for dated in view.record.facts:
         if view.now - dated.at > _UNTIL or (ended is not None and dated.at < ended):
             continue
@@ -63,7 +61,7 @@ def _unwell(view: View) -> Iterable[Prompt]:
         return
     for at, who in view.record.unwell:
         if view.now - at <= _UNTIL:
-            yield Prompt(KIND, "caution:unwell", view.now,
+            yield Prompt("safety", "caution:unwell", view.now,
                          f"{who}: a headache, dizziness or sickness by a fire may be carbon monoxide.\nEverybody out "
                          "into the open air now. The emergency number if anybody is bad, else a doctor: they decide.\n"
                          "Doors wide if it can be done from outside; nobody back in until they say.", None, None, who,
@@ -91,18 +89,32 @@ def _astray(dated: Dated, view: View) -> tuple[str, str, str] | None:
     """Somebody told where ash went, or that the place is shut up, and it is wrong: no caution but a hazard that stands.
     """
     words = in_words(dated.fact.text) if isinstance(dated.fact, v.Note) else frozenset()
-    if words & words_of("ash") and words & words_of("lived_in"):
+    if words & words_of("ash") and words & words_of("lived_in") and not (
+            words & (words_of("ash_dead") | words_of("apart"))):
         return "embers", ("embers in there give off carbon monoxide, which has no smell. Out into the open with them "
                           "now, in metal, and everything open; a headache or sickness means everybody out."
                           ), "embers out"
-    if words & words_of("ash") and words & words_of("ash_astray") and not words & words_of("ash_right"):
+    if words & words_of("ash") and astray(words):
         return "ash", (f"ash or embers there can set fire to things for up to {ASH_DAYS} days and give off carbon "
-                       f"monoxide. Into a lidded metal bin, outdoors, {ASH_M} m from walls, now."), "ash into metal"
+                       f"monoxide. Into a metal can, lid on, outdoors, {ASH_M} m from buildings and hedges, now. Your "
+                       "fire service's advice goes first."), "ash into metal, lid on, away from buildings"
     if words & words_of("shut") and words & words_of("air_ways") and any(
             each.burning for each in view.record.ovens.values()):
         return "shut", ("a live fire with the place shut up: carbon monoxide has no smell. Open the doors, fan on, "
                         "alarm on, now; a headache or sickness means everybody out."), "doors open, fan on"
     return None
+
+
+def astray(words: AbstractSet[str]) -> bool:
+    """Whether ash or embers told of with these words are where they can set fire to something."""
+    if words & words_of("ash_dead"):
+        return False
+    if words & words_of("apart"):
+        # "away from the shed": what it is in still counts.
+        words = words - words_of("near") - words_of("lived_in")
+    if words & words_of("near_to") and words & words_of("near") and not words & words_of("lids"):
+        return True
+    return bool(words & words_of("ash_astray")) and not words & words_of("ash_right")
 
 
 def _wine_or_oil(dated: Dated, view: View) -> tuple[str, str] | None:
@@ -128,9 +140,3 @@ def _near_flame(dated: Dated, view: View, words: frozenset[str]) -> bool:
     dish = view.record.dishes.get(dated.dish or "")
     oven = view.record.ovens.get(dish.oven or "") if dish is not None else None
     return oven is None or oven.burning
-
-
-def burn_advice() -> str:
-    """First care for a burn, for the incident's receipt; a first-aider and local advice go first."""
-    return (f"Cool running water {BURN_WATER_MIN} min, at once; rings and cloth off unless stuck; no ice, no butter. "
-            "First-aider; medical help if in doubt.")

@@ -37,11 +37,7 @@ def test_a_hazard_is_said_while_something_can_be_done(path: Path, tmp_path: Path
     assert len(set(texts)) == len(texts), "a text of safety that was already given today"
 
 
-# The board closes with the class: what is told of ash afterwards is said and reminded of, and on no board.
-IN_CLASS = [path for path in HAZARDS if "after_class" not in path.stem]
-
-
-@pytest.mark.parametrize("path", IN_CLASS[::6], ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", HAZARDS[::6], ids=lambda path: path.stem)
 def test_what_nobody_answered_stays_on_the_board(path: Path, tmp_path: Path) -> None:
     first = safety_prompts(play(path, tmp_path), expected(path).kind)[0]
     at = datetime.fromisoformat(first["at"])

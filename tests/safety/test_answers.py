@@ -179,4 +179,4 @@ def test_a_chill_question_with_nothing_to_go_by_asks_back() -> None:
 
 def test_the_skill_is_declared_whole() -> None:
     assert set(SKILL.answers) == {Safe, ChillTime}
-    assert len(SKILL.prompts) == 2
+    assert len(SKILL.prompts) == 3

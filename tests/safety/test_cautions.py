@@ -4,7 +4,8 @@ from __future__ import annotations
 import pytest
 
 from skills.safety import cautions
-from skills.safety.cautions import burn_advice, prompts
+from skills.safety.cautions import astray, prompts
+from skills.safety.first_aid import hurts
 from tests.safety.helpers import view
 
 
@@ -98,7 +99,53 @@ def test_cautions_are_no_food_safety_prompts() -> None:
     assert {prompt.kind for prompt in got} == {"fire"}
 
 
-def test_first_care_for_a_burn() -> None:
-    """UK cool, call, cover page: 20 minutes, no ice."""
-    assert f"{cautions.BURN_WATER_MIN} min" in burn_advice()
-    assert "no ice" in burn_advice()
+INCIDENT = {"is": "incident", "what": "burnt his forearm on the door"}
+
+
+def first_care(lines: tuple, now: str) -> list:
+    return list(hurts(view(lines, now)))
+
+
+def test_first_care_for_a_burn_is_said_at_once_to_who_told_of_it() -> None:
+    """UK cool, call, cover page: 20 minutes of cool running water, no ice (rows burn-*)."""
+    got, = first_care((("10:47", "Idris", INCIDENT),), "10:47")
+    assert (got.kind, got.who) == ("safety", "Idris")
+    for words in ("20 min of cool running water", "till 11:07", "no ice", "no butter", "First-aider"):
+        assert words in got.text
+
+
+def test_first_care_is_said_once_an_incident() -> None:
+    again = (("10:47", "Idris", INCIDENT), ("10:52", "Mara", INCIDENT))
+    assert len({prompt.key for prompt in first_care(again, "10:53")}) == 1
+    assert first_care(again, "12:00") == []
+    later = (*again, ("11:50", "Mara", INCIDENT))
+    assert len({prompt.key for prompt in first_care(later, "11:51")}) == 1
+    follow = (("10:47", "Idris", {**INCIDENT, "follow_up": True}),)
+    assert first_care(follow, "10:48") == []
+
+
+@pytest.mark.parametrize(("what", "words"), [
+    ("cut her thumb on the peel", "press on it"),
+    ("ember in his eye", "rinse"), ("tea towel caught fire", "never on fat"),
+    ("a guest is choking", "five blows"), ("having a reaction", "emergency number"),
+    ("fainted by the dome", "lay them"),
+    ("banged his head on the arch", "sit them still"), ("slipped on the step", "do not move it")])
+def test_other_hurts_have_their_own_first_care(what: str, words: str) -> None:
+    """First-aid teaching, from memory: the words name an act and who goes first."""
+    got, = first_care((("10:47", "Idris", {"is": "incident", "what": what}),), "10:47")
+    assert words in got.text
+    assert any(each in got.text for each in ("irst-aider", "emergency number", "fire service"))
+
+
+@pytest.mark.parametrize("words", ["hot ash in a cardboard box", "embers in a plastic bucket by the hedge",
+                                   "ash in a bag", "embers in the metal bin by the shed", "coals behind the shed"])
+def test_where_ash_can_set_fire_to_something(words: str) -> None:
+    """US fire district and department notices: metal, lid, outdoors, 10 ft from buildings, never card or bags."""
+    assert astray(frozenset(words.split()))
+
+
+@pytest.mark.parametrize("words", ["ash in the metal can lid on", "embers in the lidded metal bin away from the barn",
+                                   "cold ash on the compost", "embers in the lidded bin by the wall"])
+def test_where_ash_is_right(words: str) -> None:
+    """The same notices, and ash that is dead."""
+    assert not astray(frozenset(words.split()))

@@ -50,12 +50,13 @@ def test_the_hold_and_the_trays_go_by_their_short_names(tmp_path):
 
 
 @pytest.mark.parametrize("words", ["headache", "bit of a headache by the barrel", "Bea feels faint", "I'm dizzy",
-                                   "feeling light-headed in here", "the CO alarm is going off"])
+                                   "feeling light-headed in here", "the CO alarm is going off",
+                                   "two of them have a thick head"])
 def test_who_is_unwell_by_a_fire_is_told_of_carbon_monoxide_once(words, tmp_path):
     # Signs and the first act, out into the air: HSE information on carbon monoxide (symptoms like flu).
     trace = told("10:00 Mara: class: lamb\n10:02 Mara: barrel lit\n"
                  f"10:30 Tomos: {words}\n10:40 Bea: {words}\n", tmp_path)
-    said = [text for text in prompts(trace, "fire") if "carbon monoxide" in text]
+    said = [text for text in prompts(trace, "safety") if "carbon monoxide" in text]
     assert len(said) == 1
     assert "open air" in said[0]
     assert "emergency number" in said[0]
@@ -65,7 +66,7 @@ def test_who_is_unwell_by_a_fire_is_told_of_carbon_monoxide_once(words, tmp_path
 @pytest.mark.parametrize("words", ["headache", "feeling dizzy"])
 def test_no_word_of_it_without_a_fire(words, tmp_path):
     trace = told(f"10:00 Mara: class: lamb\n10:30 Tomos: {words}\n", tmp_path)
-    assert not prompts(trace, "fire")
+    assert not [text for text in prompts(trace, "safety") if "carbon monoxide" in text]
 
 
 @pytest.mark.parametrize("words", ["no headaches today", "passed out the plates", "the faint glow of it",

@@ -44,6 +44,7 @@ from bot.reading.contents_told import contents_told, dish_of_contents
 from bot.reading.context import Context
 from bot.reading.counts import composed_counts, counts
 from bot.reading.counts_listed import listed_counts
+from bot.reading.eaten_up import eaten_up
 from bot.reading.follow_ups import follow_up
 from bot.reading.habits import number_as_before, spot_as_before, unit_as_before
 from bot.reading.hand_outs import hand_outs
@@ -140,6 +141,7 @@ def _read_all(scene: Scene, answered: list[Draft]) -> None:
     rings(scene)
     over_fires(scene)
     what_is_left(scene)
+    eaten_up(scene)
     as_it_is(scene)
     scene.drafts.extend(answered)
     rules_questions.meals_of_plans(scene)

@@ -20,7 +20,8 @@ _UNWELL = re.compile(
     r"|(?:co|monoxide) alarm(?:'?s| is| has|)? (?:going|gone|went|beep|sound|ring|off|scream|chirp)\w*)\b"
 )
 _NOT = re.compile(
-    r"\b(?:no|not|never|without|any|if|gives? me|giving me|what an?|(?:a|real|such a|bit of a) (?:\w+ )?headache"
+    r"\b(?:no|not|never|kidding|joking|messing|haha"
+    r"|lol|without|any|if|gives? me|giving me|what an?|(?:a|real|such a|bit of a) (?:\w+ )?headache"
     r"(?= (?:of|for|to|with|this|that)\b)|sick of|yesterday|last (?:night|week|year|time)|gone now|better now|cleared"
     r"|passed out (?:the|a|plates|bowls|forks|leaflets|sheets|aprons)|test\w*)\b"
 )

@@ -96,7 +96,7 @@ def _astray(dated: Dated, view: View) -> tuple[str, str, str] | None:
                           ), "embers out"
     if words & words_of("ash") and astray(words):
         return "ash", (f"ash or embers there can set fire to things for up to {ASH_DAYS} days and give off carbon "
-                       f"monoxide. Into a metal can, lid on, outdoors, {ASH_M} m from buildings and hedges, now. Your "
+                       f"monoxide. Into a metal bin, lid on, outdoors, {ASH_M} m from buildings and hedges, now. Your "
                        "fire service's advice goes first."), "ash into metal, lid on, away from buildings"
     if words & words_of("shut") and words & words_of("air_ways") and any(
             each.burning for each in view.record.ovens.values()):

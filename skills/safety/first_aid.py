@@ -23,8 +23,8 @@ ONE_INCIDENT = timedelta(minutes=30)
 def burn_advice(at: datetime) -> str:
     """First care for a burn; a first-aider and local advice go first."""
     until = clock(at + timedelta(minutes=BURN_WATER_MIN))
-    return (f"burn: {BURN_WATER_MIN} min of cool running water, at once, till {until}; rings and cloth off unless stuck; "
-            "no ice, no butter or cream. First-aider; medical help if in doubt.")
+    return (f"burn: {BURN_WATER_MIN} min of cool running water, at once, till {until}; rings and cloth off unless "
+            "stuck; no ice, no butter or cream. First-aider; medical help if in doubt.")
 
 
 _EYE = ("eye: rinse it with clean cool water, 20 min if it was hot or lime, lens out, no rubbing. First-aider; medical "

@@ -158,6 +158,11 @@ def _about(name: str, dated: Dated, record: ClassRecord) -> bool:
         return dated.dish == name
     if isinstance(dated.fact, v.Stage):
         return dated.fact.stage == "served" and name in _on_the_table(record, dated.at)
+    if isinstance(dated.fact, v.Task) and dated.fact.what == "eaten up":
+        # Of no dish by name: of what went to the table.
+        eaten = record.dishes.get(name)
+        return eaten is not None and not eaten.cooking and (eaten.served or (
+            eaten.out_at is not None and eaten.out_at <= dated.at))
     if isinstance(dated.fact, v.StoreHeat):
         return dated.fact.place == "hot_hold" and name in held_at(record, dated.at)
     if not isinstance(dated.fact, v.Chill | v.Reheat):

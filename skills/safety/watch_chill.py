@@ -24,6 +24,7 @@ NEAR_K = 2.0
 SETTLES = timedelta(minutes=25)
 # A chill past its first mark is called so long before ice has to go round it (judgement).
 WELL_BEFORE = timedelta(hours=1)
+JUST_TOLD = timedelta(minutes=10)
 # What an answer on leftovers is remembered by.
 LEFT = "left:"
 # A probe this long before it was called chilled still tells how cold it was (judgement).
@@ -102,6 +103,9 @@ def left_standing(case: Case) -> Iterable[Prompt]:
         by_s, rule = passed + mark.within_min * 60.0, case.rules.named_chill()
     _, ready = say.better_chill(case.made, span, case.seen.now_c(meters.WARM), mark.to_c, case.now)
     due = max(case.moment(by_s) - (ready - case.now) - TO_LOAD, case.moment(off_s) + SETTLES)
+    if (since := _told_of_it(case)) is not None:
+        # Who tells of what is left is about to see to it.
+        due = max(due, min(since + JUST_TOLD, case.moment(by_s) - LAST_CALL))
     if (told := case.view.told.get(f"{LEFT}{case.made.name}")) is not None:
         # How to chill it was answered just then: they are given the time to do so.
         due = max(due, case.moment(float(told["at"])) + SETTLES)
@@ -113,6 +117,13 @@ def left_standing(case: Case) -> Iterable[Prompt]:
     yield case.prompt(f"left:{off_s:.0f}", case.view.when_there(due),
                       f"{left}{case.made.name} off the heat since {say.at(off_s, case.view)}: {done} by "
                       f"{say.at(by_s, case.view)} ({rule}).\n{fix}", case.moment(by_s), span.who)
+
+
+def _told_of_it(case: Case) -> datetime | None:
+    """When it was first told after the meal that there is some left."""
+    served = case.made.dish.stages.get("served")
+    return None if served is None else next((dated.told for dated in case.made.facts if dated.told > served
+                                             and isinstance(dated.fact, v.Food | v.Load)), None)
 
 
 def _kept_hot_s(case: Case) -> list[float]:

@@ -241,7 +241,7 @@ def _changes(answer: Answer, session: Session) -> bool:
     planned = any(key.startswith("plan:") for action in answer.actions for key in action.data.get("told", {}))
     last = session.messages[-1]
     told = answer.heard.facts or answer.message.removes or answer.message.replaces
-    return planned or bool(told or last.goes or last.comes or last.unwell)
+    return planned or bool(told or last.goes or last.comes or last.unwell or last.watched)
 
 
 def _trace(view: View) -> dict[str, Any] | None:

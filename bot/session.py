@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from bot.reading.context import Context, Pending
 from bot.reading.context import Said as SaidBefore
-from bot.reading.goings import goings
+from bot.reading.goings import goings, watches
 from bot.reading.habits import in_fahrenheit, plainly_celsius, spots_meant
 from bot.reading.introduced import introduced
 from bot.reading.lexicon import longest
@@ -190,7 +190,8 @@ class Session:
     def add(self, message: Message, heard: Heard, answers: str | None = None) -> None:
         at = message.at.astimezone(self.zone)
         self.messages.append(Told(message.id, at, message.sender, message.text, heard, message.replaces,
-                                  message.removes, answers, *goings(message.text, at), unwell(message.text)))
+                                  message.removes, answers, *goings(message.text, at), unwell(message.text),
+                                  watches(message.text)))
         self.known_ids.add(message.id)
         self._record = None
 

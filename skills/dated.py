@@ -13,6 +13,7 @@ class Told:
     """One message as it was heard, the unit that the record is folded from. `at` has a time zone.
 
     goes, comes: "HH:MM" at which somebody is said to leave and to be back. unwell: somebody has a headache or the like.
+    watched: somebody stays with the ovens through the night.
     """
     id: str
     at: datetime
@@ -25,6 +26,7 @@ class Told:
     goes: str | None = None
     comes: str | None = None
     unwell: bool = False
+    watched: bool = False
 
 
 @dataclass(frozen=True)

@@ -76,7 +76,7 @@ def _as_edited(messages: Sequence[Told], result: Mended) -> Iterator[Told]:
         result.changes.extend(_edit_changes(told, new, last))
         if told.id not in removed:
             yield Told(told.id, told.at, told.who, last.text, last.heard, goes=last.goes, comes=last.comes,
-                       unwell=last.unwell)
+                       unwell=last.unwell, watched=last.watched)
 
 
 def _edit_changes(told: Told, new: Sequence[Fact], last: Told) -> Iterator[Change]:

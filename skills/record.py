@@ -123,6 +123,7 @@ class ClassRecord:
     goings: tuple[datetime, ...] = ()       # when somebody was said to leave
     comes: datetime | None = None           # when somebody was last said to be back
     unwell: tuple[tuple[datetime, str], ...] = ()       # when somebody was said to be unwell, and by whom
+    watches: tuple[datetime, ...] = ()      # when somebody was said to stay with the ovens through the night
 
     def person(self, name: str) -> str:
         """A person as the room spells the name: "tomos" is Tomos."""
@@ -170,6 +171,7 @@ def fold(messages: Sequence[Told], lead: str | None = None) -> ClassRecord:
     record = ClassRecord(facts=tuple(facts), repeats=tuple(repeats), changes=tuple(mended.changes), open=tuple(lost),
                          lead=lead or _lead(facts) or (people[0] if people else None), people=people,
                          gone=_gone(ordered),
+                         watches=tuple(told.at for told in ordered if told.watched and told.removes is None),
                          unwell=tuple((told.at, told.who) for told in ordered if told.unwell and told.removes is None),
                          goings=tuple(coming_time(told.goes, told.at) for told in ordered if told.goes),
                          comes=max(((told.at, coming_time(told.comes, told.at)) for told in ordered if told.comes),

@@ -35,9 +35,9 @@ _UP = re.compile("|".join((
 # None of these is eaten, or not by the guests; and what is only hoped or asked.
 _OTHERS = bag(
     "wood logs log splits split kindling fuel fire embers ice stock liquor liquid water beer wine tea coffee milk "
-    "butter flour salt people guests everyone everybody kids team signal battery light rain sun hope hopefully if when until till "
-    "should might will could would may doubt usually expect think want wants tomorrow next yesterday gas space room time "
-    "seats places gloves towels but except starters starter nibbles bread dough"
+    "butter flour salt people guests everyone everybody kids team signal battery light rain sun hope hopefully if when "
+    "until till should might will could would may doubt usually expect think want wants tomorrow next yesterday gas "
+    "space room time seats places gloves towels but except starters starter nibbles bread dough"
 )
 _DEEDS = bag("left over remaining gone eaten ate scoffed leftovers leftover bones empty clean scraped finished "
              "cleared lot polished demolished hoovered wolfed devoured vanished munched snaffled inhaled taken overs")

@@ -48,6 +48,29 @@ def goings(text: str, now: datetime) -> tuple[str | None, str | None]:
     return goes, comes
 
 
+_WATCHES = re.compile(
+    r"\b(?:(?:sleep(?:ing|s)?|kip(?:ping|s)?|camp(?:ing|s)?|bed(?:ding)? down|stay(?:ing|s)?|bunk(?:ing|s)?)"
+    r"(?: \w+){0,2}? (?:here|on site|overnight with|by the (?:oven|dome|barrel|fire)s?|in the (?:loft|yard|barn|van|hut"
+    r"|shed|cabin|bothy|bunkhouse|tent|house)|next to it|with it|over|up (?:with|all night))"
+    r"|alarms?(?: \w+){0,3} every|(?:every|each) (?:\w+ )?(?:h|hrs?|hours?) (?:all night|through the night|overnight"
+    r"|tonight)"
+    r"|(?:up|checking|check it|look in|read it|reading it|probe it) every (?:\w+ )?(?:h|hrs?|hours?)"
+    r"|night (?:watch|shift|duty)|watch(?:ing)? it (?:all night|through the night|overnight)"
+    r"|(?:there|here|up|with it) (?:all night|through the night|right through))\b"
+)
+_NOT_HERE = re.compile(r"\b(?:no|not|nobody|no one|none|won't|wont|isn't|can't|if|should|who|who's|could)\b")
+
+
+def watches(text: str) -> bool:
+    """Whether somebody says to stay with the ovens through the night, or to look in every few hours.
+
+    >>> watches("I'm sleeping in the loft, alarm set for every 3 hrs"), watches("nobody here all night")
+    (True, False)
+    """
+    said = text.lower().replace("\u2019", "'")
+    return "?" not in said and bool(_WATCHES.search(said)) and not _NOT_HERE.search(said)
+
+
 def _time(found: re.Match[str] | None, row: Row, now: datetime) -> str | None:
     if found is None:
         return None

@@ -15,6 +15,8 @@ from skills.view import NIGHT, View
 EVENING = 15
 LATE = 20
 MORNING = 7
+# What is told between midnight and this hour is told by somebody who is up (judgement).
+DEEP = 5
 # It "will" pass if so many of the ways do; else it may (judgement).
 SURELY = 0.9
 EARLY_OR_LATE = timedelta(hours=4)
@@ -57,9 +59,20 @@ def leaving(view: View) -> datetime | None:
     return min((at for at in view.record.goings if first <= at < last and at.hour >= EVENING), default=None)
 
 
+def watched(view: View) -> bool:
+    """Whether somebody is with the ovens this night: it was said, or something was told in its depth."""
+    since = view.now - timedelta(hours=14)
+    deep = (dated.told for dated in view.record.facts if dated.told >= since)
+    return any(at >= since for at in view.record.watches) or any(at.hour < DEEP and at.date() == view.now.date()
+                                                                 for at in deep)
+
+
 def stays_overnight(view: View, asked: bool = False) -> bool:
-    """Whether dishes in ovens are there for the night: the meal is after it, or it is late and no meal was named."""
+    """Whether dishes in ovens are there for the night, with nobody by: the meal is after it, or it is late and no meal
+    was named."""
     now, serve = view.now, view.record.serve
+    if watched(view):
+        return False
     dark = now.hour >= NIGHT[0] or now.hour < NIGHT[1]
     if serve is not None and serve > now:
         return serve >= morning(now) and (dark or now.hour >= EVENING or asked)

@@ -39,8 +39,9 @@ SINK_NOTICE = timedelta(minutes=60)
 PAST = timedelta(minutes=5)
 # From the first plate to the last (judgement).
 SERVING = timedelta(minutes=30)
-# A fall in fewer ways than this waits for the readings of the first hour or so in the oven (judgement).
-NIGHT_LIKELY, NIGHT_UNSURE, NIGHT_BEFORE = 0.25, timedelta(minutes=75), timedelta(minutes=30)
+# A fall in fewer than half of the ways waits for the looks of the first hours in the oven, and one in few of them for
+# the evening, when they go (judgement).
+NIGHT_LIKELY, NIGHT_DOUBT, NIGHT_UNSURE, NIGHT_BEFORE = 0.25, 0.5, timedelta(minutes=150), timedelta(minutes=30)
 # A fall told for the night is told again if it comes this much sooner (judgement); and what it is remembered by.
 SOONER, NIGHT = timedelta(hours=1), "night:"
 # A slow core is foreseen loosely at first: what only may be late is said when this much time has gone (judgement).
@@ -149,10 +150,11 @@ def tonight(case: Case) -> Iterable[Prompt]:
     text = (f"{case.made.name} {found.how} {number(case.rules.hot_hold_c)} from {clock(falls)} with nobody "
             f"there: {coolest} ({rule}).\nBefore you go: out and chill in trays, or a top-up fire tonight. Not left "
             "unseen.")
-    if low.share < NIGHT_LIKELY and case.made.dish.in_at is not None:
+    if low.share < NIGHT_DOUBT and case.made.dish.in_at is not None:
         # Yet before they go: as they said, else at a usual hour.
         goes = night.leaving(case.view) or case.now.replace(hour=night.LATE, minute=30, second=0, microsecond=0)
-        due = max(due, min(case.made.dish.in_at + NIGHT_UNSURE, goes - NIGHT_BEFORE))
+        before = goes - NIGHT_BEFORE
+        due = max(due, before if low.share < NIGHT_LIKELY else min(case.made.dish.in_at + NIGHT_UNSURE, before))
     if case.like not in (None, case.made.name):
         if low.share < NIGHT_LIKELY:
             return

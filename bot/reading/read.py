@@ -60,8 +60,10 @@ from bot.reading.normalise import MOST_CHARACTERS, plain
 from bot.reading.ovens_and_ceilings import settle_domes
 from bot.reading.over_fire import over_fires
 from bot.reading.questions_what_if import as_it_is
+from bot.reading.raw_inside import raw_inside
 from bot.reading.result import Ask, Reading, Span, explain
 from bot.reading.rings import rings
+from bot.reading.rules_new_guests import new_guests
 from bot.reading.scene import Draft, Scene
 from bot.reading.short_words import bare_act, lone_word, names_completed, taken_as_said, yes_to
 from bot.reading.telegrams import telegrams
@@ -216,6 +218,8 @@ def told(scene: Scene) -> None:
     weather(scene)
     rules_incidents.where_fire_is_wrong(scene)
     rules_incidents.cared_for(scene)
+    new_guests(scene)
+    raw_inside(scene)
     rules_team.tasks(scene)
     hand_outs(scene)
     telegrams(scene)

@@ -24,7 +24,7 @@ ACTS = {
     "aside": "into heat, or chill", "aside-past": "into heat, or discard",
     "boil": "hard boil, or say that it was", "slow": "more heat, or up on the ring",
     "night": "out and chill, or a top-up fire", "core": "probe it, or back into heat",
-    "flame": "probe it before it is served",
+    "flame": "probe it before it is served", "pink": "probe it, or back into heat",
     "rises": "more heat, or eat later", "hold": "use or chill",
     "sinks": "more heat, or out and chill", "past": "discard", "chill": "shallower, on ice", "left": "into the cold",
     "late": "reheat and chill again, or discard", "uncold": "on ice, and probe again", "twice": "discard",

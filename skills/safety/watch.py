@@ -16,7 +16,7 @@ from skills.safety import kinds, meters, night, say
 from skills.safety.case import HOLD_NOTICE, KIND, Case
 from skills.safety.history import history
 from skills.safety.packs import Pack, pack
-from skills.safety.spans import JUST_OUT_S, Anchor, names, story
+from skills.safety.spans import JUST_OUT_S, OUT, Anchor, names, story
 from skills.safety.watch_chill import (
     NEAR_MEAL,
     chilling,
@@ -27,6 +27,7 @@ from skills.safety.watch_chill import (
     reheating,
 )
 from skills.safety.watch_stores import stores
+from skills.safety.words import in_words, words_of
 from skills.skill import Prompt
 from skills.view import View
 from skills.wording import clock, number
@@ -48,7 +49,9 @@ SOONER, NIGHT = timedelta(hours=1), "night:"
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 SLOW_CORE_C = 54.4
 # A core over a flame is asked for so long before the meal, and not before it has lain there for a while (judgement).
-FLAME_NOTICE, FLAME_FIRST = timedelta(minutes=5), timedelta(minutes=10)
+FLAME_NOTICE, FLAME_FIRST, FLAME_LAST = timedelta(minutes=21), timedelta(minutes=20), timedelta(minutes=5)
+# How the inside looked is told of the meat as it stands for so long (judgement).
+LOOKS = timedelta(minutes=45)
 
 
 def prompts(view: View) -> Iterable[Prompt]:
@@ -66,7 +69,7 @@ def prompts(view: View) -> Iterable[Prompt]:
         if seen is None:
             continue
         case = Case(made, seen, view, rules, warned.get(made.dish.oven))
-        for watch in (aside, beans, slow_core, late_core, over_flame, undercooked, sinking, hold, left_standing,
+        for watch in (aside, beans, slow_core, late_core, over_flame, pink, undercooked, sinking, hold, left_standing,
                       chilling, reheating, reheated_again):
             yield from watch(case)
         for prompt in tonight(case):
@@ -263,11 +266,47 @@ def over_flame(case: Case) -> Iterable[Prompt]:
     known = "no core reading"
     if probed:
         known = f"core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}"
-    due = max(serve - FLAME_NOTICE, case.moment(span.at_s) + FLAME_FIRST)
+    due = max(serve - FLAME_NOTICE, min(case.moment(span.at_s) + FLAME_FIRST, serve - FLAME_LAST))
     yield case.prompt(f"flame:{span.at_s:.0f}", due,
                       f"{case.made.name} over the fire since {say.at(span.at_s, case.view)}, {known}: probe the "
                       f"thickest part of several before it is served: {number(figure)} ({case.rules.named(key)}).",
                       max(due, serve) + timedelta(minutes=30))
+
+
+def pink(case: Case) -> Iterable[Prompt]:
+    """A bird, pork or mince was seen pink or raw inside: taken for not heated through until a probe says so.
+
+    A reason to probe and no more: colour tells of no heat (USDA and FSA advice on colour, from memory).
+    """
+    span = case.made.last
+    if span is None or span.where not in ("oven", "ring", *OUT) or not kinds.raw_meat(case.made):
+        return
+    if kinds.pinkable(case.made):
+        return
+    key, figure = kinds.cook_figure(case.made, case.rules)
+    for dated in case.view.record.facts:
+        if not isinstance(dated.fact, v.Note) or case.now - dated.told > LOOKS or not _of_this(dated.fact.text, case):
+            continue
+        since = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= dated.at.timestamp()]
+        if any(anchor.celsius >= figure for anchor in since):
+            continue
+        yield case.prompt(f"pink:{dated.message}", case.now,
+                          f"{case.made.name} told as \"{dated.fact.text}\" at {clock(dated.at)}: taken for not heated "
+                          f"through. Probe the thickest part: {number(figure)} ({case.rules.named(key)}), else back "
+                          "into heat; colour alone decides nothing.", case.now + timedelta(hours=1))
+        return
+
+
+def _of_this(text: str, case: Case) -> bool:
+    """Whether a note tells of raw looks inside, of this dish: by name, or it is the only one that may be meant."""
+    words = in_words(text.replace("'", " "))
+    if not words & words_of("raw_looks"):
+        return False
+    known = [name for name in names(case.view.record) if in_words(name) & words]
+    if known:
+        return case.made.name in known
+    return sum(not each.served or each.name == case.made.name for each in case.view.record.dishes.values()) <= 1 \
+        or bool(words & (words_of("poultry") | words_of("meats")) & in_words(case.made.words))
 
 
 def late_core(case: Case) -> Iterable[Prompt]:

@@ -1,6 +1,7 @@
 """The watches over food that is chilled or heated again: behind its curve, past its time, not hot enough, twice."""
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
@@ -231,12 +232,32 @@ def on_the_line(case: Case, from_s: float, figure: float) -> datetime | None:
 
 
 def _too_slow(case: Case, from_s: float, figure: float) -> datetime | None:
-    """When a reheat that was probed twice is there at the earliest, if that is after the meal it is near to."""
+    """When a reheat that was probed twice is there, if that is after the meal it is near to.
+
+    The straight line is the early edge; what flattens towards the heat of the pot is looked at where that is close.
+    """
     probed = [anchor for anchor in case.made.anchors if anchor.measured and anchor.at_s >= from_s]
     serve, at = case.view.record.serve, on_the_line(case, from_s, figure)
     if len(probed) < 2 or at is None or serve is None or not timedelta(0) <= serve - case.now <= NEAR_MEAL:
         return None
-    return at if at > serve else None
+    if at > serve:
+        return at
+    flat = _flattening(probed[-2], probed[-1], figure)
+    later = case.moment(flat) if flat is not None else at
+    return later if later > serve and at > serve - CLOSE else None
+
+
+# The pot's wall and what boils in it keep a soup near this while it warms up [degC]; so close to the meal the straight
+# line is no comfort (judgement).
+POT_C, CLOSE = 110.0, timedelta(minutes=10)
+
+
+def _flattening(before: Anchor, last: Anchor, figure: float) -> float | None:
+    """When the figure is reached if the gap to the pot's heat closes by the same share a minute [epoch s]."""
+    if not before.celsius < last.celsius < figure < POT_C or last.at_s <= before.at_s:
+        return None
+    rate = math.log((POT_C - before.celsius) / (POT_C - last.celsius)) / (last.at_s - before.at_s)
+    return last.at_s + math.log((POT_C - last.celsius) / (POT_C - figure)) / rate
 
 
 def reheat_short(case: Case) -> bool:

@@ -241,6 +241,8 @@ def _times(scene: Scene) -> None:
             continue
         if scene.used[at] == "heat after a change":
             continue  # "lost 20 since nine, 178 now"
+        if at and scene.items[at - 1].word == "from" and scene.sentence(at)[1] - at <= 2 and _cold(scene, at):
+            continue  # "stew back on to reheat from 4": its heat, and no time of day
         if scene.moods[at] != "fact" and not any(draft.first <= at < draft.last for draft in scene.drafts):
             continue
         value = scene.items[at].value
@@ -265,6 +267,13 @@ def _times(scene: Scene) -> None:
         draft.fields["at"] = scene.past(draft.time)
 
 
+def _cold(scene: Scene, at: int) -> bool:
+    """A bare number that may be the heat of a fridge, where something is put on to reheat."""
+    text = scene.message_of(scene.items[at])
+    return text.isdigit() and int(text) <= _WARMEST_FRIDGE_C and any(each.kind == "reheat" for each in scene.drafts)
+
+
+_WARMEST_FRIDGE_C = 10
 _PLANNED = frozenset(bag("pot door fire stage chill reheat reading food check"))
 _MEASURED = frozenset(bag("reading food check"))
 # A time that comes this soon, and was last this long ago, is meant as one to come [minutes].

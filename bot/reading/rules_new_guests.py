@@ -9,7 +9,8 @@ from bot.reading.scene import Scene
 
 _PERSONS = bag(
     "girl lad lass guy chap lady woman man boy kid child guest one person student bloke fella mum dad couple pair "
-    "twins sisters brothers arrival latecomer walk-in walkin visitor addition newcomer gentleman teenager toddler learner two"
+    "twins sisters brothers arrival latecomer walk-in walkin visitor addition newcomer gentleman teenager toddler "
+    "learner two"
 )
 _NEW = bag("new late extra last-minute other another more")
 _LINKS = bag("is 's are was also both all actually apparently a an the says she he they 're")
@@ -89,7 +90,8 @@ def _of_a_group(scene: Scene, first: int, end: int) -> bool:
             start += 1
         seated = _allergens(scene, start, end)
         for _, _, name in seated or ():
-            scene.add({"is": "guests", "allergen": name, "count": 1, "seat": seat}, first, end, "guest by what they avoid")
+            fields = {"is": "guests", "allergen": name, "count": 1, "seat": seat}
+            scene.add(fields, first, end, "guest by what they avoid")
         return bool(seated)
     head = next((n for n in range(first, min(end, first + 5)) if scene.items[n].word in _GROUPS), None)
     if head is None or head + 1 >= end:

@@ -49,7 +49,8 @@ SOONER, NIGHT = timedelta(hours=1), "night:"
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 SLOW_CORE_C = 54.4
 # A core over a flame is asked for so long before the meal, and not before it has lain there for a while (judgement).
-FLAME_NOTICE, FLAME_FIRST, FLAME_LAST = timedelta(minutes=21), timedelta(minutes=20), timedelta(minutes=5)
+FLAME_ASKED, FLAME_NOTICE = timedelta(minutes=22), timedelta(minutes=12)
+FLAME_FIRST, FLAME_LAST = timedelta(minutes=10), timedelta(minutes=5)
 # How the inside looked is told of the meat as it stands for so long (judgement).
 LOOKS = timedelta(minutes=45)
 
@@ -266,7 +267,14 @@ def over_flame(case: Case) -> Iterable[Prompt]:
     known = "no core reading"
     if probed:
         known = f"core {number(probed[-1].celsius)} at {say.at(probed[-1].at_s, case.view)}"
-    due = max(serve - FLAME_NOTICE, min(case.moment(span.at_s) + FLAME_FIRST, serve - FLAME_LAST))
+    begun = case.moment(span.at_s)
+    if not probed and serve - FLAME_ASKED >= begun + FLAME_FIRST:
+        # A plain request, while there is time for ten minutes more over the flame; people mostly probe by themselves.
+        who = say.owner(case.view, case.made)
+        yield Prompt("reading", f"reading:flame:{span.at_s:.0f}:{case.made.name}", serve - FLAME_ASKED,
+                     f"{who}: probe the {case.made.name} soon, the thickest part of several: {number(figure)} by "
+                     f"{clock(serve)} ({case.rules.named(key)}).", None, case.made.name, who, serve - FLAME_NOTICE)
+    due = max(serve - FLAME_NOTICE, min(begun + FLAME_FIRST, serve - FLAME_LAST))
     yield case.prompt(f"flame:{span.at_s:.0f}", due,
                       f"{case.made.name} over the fire since {say.at(span.at_s, case.view)}, {known}: probe the "
                       f"thickest part of several before it is served: {number(figure)} ({case.rules.named(key)}).",

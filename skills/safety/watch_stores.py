@@ -18,6 +18,8 @@ from skills.wording import clock, number
 LAST_GOOD = timedelta(hours=2)
 # So many readings in a row, each lower, and so much in all, are a fall and no opened door [degC] (judgement).
 FALLING, FALL_C = 3, 1.5
+# A fridge that rose this much since its last reading and is so near its figure is about to pass it (judgement) [degC].
+WARMING_C, NEAR_C = 1.5, 1.5
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,8 @@ def stores(view: View, rules: Pack) -> Iterable[Prompt]:
                 since = read[0].at if read else _filled_at(view)
                 found = [*read, *(_of_what_stands_in_it(view, since) if since is not None else ())]
                 yield from _sinks(view, rules, sorted(found, key=lambda each: each.at)) if found else ()
+            else:
+                yield from _warms(view, rules, read)
             continue
         good = read[begun - 1] if begun and read[begun].at - read[begun - 1].at <= LAST_GOOD else None
         yield from (_hot if place == "hot_hold" else _fridge)(view, rules, good, read[begun:])
@@ -98,6 +102,22 @@ def _sinks(view: View, rules: Pack, read: list[_Read]) -> Iterable[Prompt]:
                  f"and falling: under {number(rules.hot_hold_c)} about {clock(at)} ({rules.named('hot_hold_c')}). Turn "
                  "it up now; probe what is in it.", None, inside[0], last.who, at, urgent=True,
                  act="hot hold, turn it up and probe")
+
+
+def _warms(view: View, rules: Pack, read: list[_Read]) -> Iterable[Prompt]:
+    """A fridge that is near its figure and has risen towards it: said while a shut door and ice still keep it there."""
+    if len(read) < 2:
+        return
+    before, last = read[-2:]
+    rise, span = last.celsius - before.celsius, last.at - before.at
+    if rise < WARMING_C or not timedelta(0) < span <= LAST_GOOD or last.celsius < rules.cold_hold_c - NEAR_C:
+        return
+    at = last.at + span * ((rules.cold_hold_c - last.celsius) / rise)
+    yield Prompt(KIND, f"{KIND}:store:warms:{before.message}", view.now,
+                 f"{last.who}: fridge {number(last.celsius)}, was {number(before.celsius)} at {clock(before.at)}: over "
+                 f"{number(rules.cold_hold_c)} about {clock(at)} like this ({rules.named('cold_hold_c')}). Door shut, "
+                 "ice in, or move what must stay cold.", None, None, last.who, max(at, view.now + HOLD_NOTICE),
+                 urgent=True, act="fridge, door shut and ice")
 
 
 def _fridge(view: View, rules: Pack, good: _Read | None, over: list[_Read]) -> Iterable[Prompt]:

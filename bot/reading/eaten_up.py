@@ -63,7 +63,8 @@ def eaten_up(scene: Scene) -> None:
             scene.drafts[:] = [draft for draft in scene.drafts if draft not in chills]
             for draft in chills:
                 scene.used[draft.first : draft.last] = [None] * (draft.last - draft.first)
-            if any(scene.used[n] not in (None, "comment") for n in range(begin, end)):
+            # "all eaten" tells that it was served, too.
+            if any(scene.used[n] not in (None, "comment", "phrase for stage") for n in range(begin, end)):
                 continue
             names = {str(item.value) for item in items if item.kind == "D" and str(item.value) in scene.context.dishes}
             named = next(iter(names)) if len(names) == 1 else None

@@ -142,14 +142,14 @@ def where_fire_is_wrong(scene: Scene) -> None:
         at = [n for n in told if set(scene.items[n].words) & telling]
         first, last = max(told[0], scene.segment(at[0])[0]), scene.segment(at[-1])[1]
         inside = [n for n in range(first, last) if scene.used[n]]
-        if set(inside) & set(at):
+        if any((scene.used[n] or "").startswith("note") for n in at):
             continue
         scene.add({"is": "note", "text": clean(scene.row.text(first, last)).strip(" .")}, first, last,
                   "fire in the wrong place", keep=bool(inside))
 
 
 _WOOD = bag("logs log splits split wood kindling timber seasoned stacked barrow delivery faggots")
-_BINS = bag("bin can bucket pan tin drum box dustbin")
+_BINS = bag("tub bin can bucket pan tin drum box dustbin")
 _MAYBE = bag("if should could would will gonna going don't dont not never no shall may might can't cannot won't ?")
 
 
@@ -179,7 +179,7 @@ def _bin_with_its_lid(scene: Scene, a: int, b: int) -> None:
     if not lids or any(item.kind == "D" for item in scene.items[a:b]):
         return
     scene.drafts[:] = [draft for draft in scene.drafts if draft not in lids]
-    if not any(draft for draft in scene.drafts if a <= draft.first < b):
+    if not astray(words) and not any(draft for draft in scene.drafts if a <= draft.first < b):
         scene.add({"is": "note", "text": clean(scene.row.text(a, b)).strip(" .")}, a, b, "ash in its bin")
     else:
         scene.use(a, b, "ash in its bin")

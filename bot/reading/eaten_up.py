@@ -23,7 +23,7 @@ _UP = re.compile("|".join((
     rf"\b(?:nothing|nowt|none|zilch|nada|not (?:a|one|a single) {_BIT}){_BE} (?:left|remaining|over|left over|to chill"
     r"|to cool|to keep|to put away|to save)\b(?! to (?!chill|cool|keep|put|save|serve))",
     rf"\b(?:every|each)(?: (?:last|single))? {_BIT}{_BE} {_GONE}\b",
-    rf"\b(?:all|it all|the lot|the whole lot|whole lot|everything|they){_BE} (?:all )?(?!cleared){_GONE}\b"
+    rf"\b(?:all|it all|the lot|the whole lot|whole lot|everything){_BE} (?:all )?(?!cleared){_GONE}\b"
     r"(?! (?:home|in(?! (?:\w+ )?(?:mins?|minutes|time|seconds?))|into|to|out|off|on"
     r"|quiet|well|wrong|for|down|back|now to|up|away))",
     rf"\b{_ATE} (?:it all|the (?:whole )?lot|all of it|everything|every (?:last )?{_BIT}|the pot clean)\b",

@@ -49,7 +49,7 @@ SOONER, NIGHT = timedelta(hours=1), "night:"
 SLOW_UNSURE, SLOW_FIRST = timedelta(hours=3), timedelta(minutes=30)
 SLOW_CORE_C = 54.4
 # A core over a flame is asked for so long before the meal, and not before it has lain there for a while (judgement).
-FLAME_ASKED, FLAME_NOTICE = timedelta(minutes=22), timedelta(minutes=12)
+FLAME_ASKED, FLAME_NOTICE = timedelta(minutes=22), timedelta(minutes=5)
 FLAME_FIRST, FLAME_LAST = timedelta(minutes=10), timedelta(minutes=5)
 # How the inside looked is told of the meat as it stands for so long (judgement).
 LOOKS = timedelta(minutes=45)

@@ -7,7 +7,9 @@ from __future__ import annotations
 from bot.reading.lexicon import bag
 from bot.reading.scene import Scene, clean
 
-_RAW = bag("pink raw bloody blood rare red pinkish undercooked")
+_RAW = bag("pink raw bloody blood rare pinkish undercooked")
+# Of a whole dish these say how it is inside; "raw chicken in the fridge" says that it is not cooked yet.
+_BY_ITSELF = bag("pink bloody pinkish undercooked")
 _INSIDE = bag("juices juice middle bone inside joint thigh thighs centre center leg breast flesh core "
               "meat running through")
 _NO_MORE = bag("no not never without nothing none clear gone any isn't wasn't aren't lovely nice nicely "
@@ -22,7 +24,7 @@ def raw_inside(scene: Scene) -> None:
         for begin, end in {scene.segment(n) for n in range(first, last)}:
             words = {word for item in scene.items[begin:end] for word in item.words}
             dish = any(item.kind == "D" for item in scene.items[begin:end])
-            told = bool(words & _RAW) and (bool(words & _INSIDE) or dish) and not words & _NO_MORE
+            told = bool(words & _RAW) and (bool(words & _INSIDE) or (dish and bool(words & _BY_ITSELF))) and not words & _NO_MORE
             if not told or scene.items[last - 1].word == "?" or "silent" in scene.moods[begin:end] \
                     or "question" in scene.moods[begin:end]:
                 continue

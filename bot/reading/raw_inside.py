@@ -24,7 +24,8 @@ def raw_inside(scene: Scene) -> None:
         for begin, end in {scene.segment(n) for n in range(first, last)}:
             words = {word for item in scene.items[begin:end] for word in item.words}
             dish = any(item.kind == "D" for item in scene.items[begin:end])
-            told = bool(words & _RAW) and (bool(words & _INSIDE) or (dish and bool(words & _BY_ITSELF))) and not words & _NO_MORE
+            inside = bool(words & _INSIDE) or (dish and bool(words & _BY_ITSELF))
+            told = bool(words & _RAW) and inside and not words & _NO_MORE
             if not told or scene.items[last - 1].word == "?" or "silent" in scene.moods[begin:end] \
                     or "question" in scene.moods[begin:end]:
                 continue

@@ -6,8 +6,6 @@ from datetime import timedelta
 
 from bot.reading.lexicon import bag
 from bot.reading.scene import Found, Scene, clean
-from skills.safety.cautions import astray
-from skills.safety.words import words_of
 
 _BODY = (
     r"(?:hand|hands|wrist|wrists|arm|arms|finger|fingers|thumb|thumbs|leg|legs|foot|feet|toe|toes|knee|face"
@@ -118,8 +116,20 @@ def cared_for(scene: Scene) -> None:
     scene.add({"is": "incident", "what": what, "follow_up": True}, 0, len(scene.items), "care of the hurt")
 
 
-_ASH, _ASTRAY, _NEAR_TO, _NEAR = (words_of(key) for key in ("ash", "ash_astray", "near_to", "near"))
-_SHUT, _AIR_WAYS = words_of("shut"), words_of("air_ways")
+_ASH = bag("ash ashes embers coals cinders charcoal")
+# Where ash may be told to be: whether that is wrong is decided by the food and fire rules (skills/safety/cautions.py).
+_PLACES = bag(
+    "tub plastic cardboard wooden paper bag bags sack shed woodshed garage indoors kitchen barn deck "
+    "decking porch boot van car compost wheelie skip box carton crate inside dustbin marquee tent gazebo "
+    "yurt tipi cabin hut greenhouse polytunnel conservatory classroom hall caravan trailer basket straw "
+    "hay leaves sawdust cupboard store hallway dustpan hedge fence woodpile rubbish recycling bracken "
+    "heather pallet pallets trug wall walls house building tree trees bales "
+)
+_DEAD = bag("empty cold dead yesterday yesterday's drowned doused")
+_SHUT = bag("shut closed down blocked drawn")
+_AIR_WAYS = bag(
+    "doors windows window shutters flaps sides fan extraction extractor vents vent skylight"
+)
 _LIVE = bag("hot glowing live burning warm red lit smouldering smoking")
 _ROOMS = bag("barn room tent marquee gazebo hall indoors shed garage fan extraction extractor vent vents windows")
 
@@ -134,16 +144,19 @@ def where_fire_is_wrong(scene: Scene) -> None:
         words = {word for n in told if scene.items[n].kind in ("", "D", "O") for word in scene.items[n].words}
         burns = words & (_ASH - {"charcoal"}) or words & _LIVE      # bagged charcoal is fuel
         fuel = words & _WOOD and words & _ASH == {"ash"} and not words & _LIVE
-        ash = burns and words & _ASH and not fuel and astray(words) and not _of_the_bin(scene, told)
+        placed = words & _ASH and words & _PLACES and not words & _DEAD and not _of_the_bin(scene, told)
+        ash = burns and placed and not fuel
         shut = words & _SHUT and words & _AIR_WAYS and words & _ROOMS and "open" not in words
         if not (ash or shut):
             continue
-        telling = (_ASH | _ASTRAY | _NEAR) if ash else (_SHUT | _AIR_WAYS)
+        telling = (_ASH | _PLACES) if ash else (_SHUT | _AIR_WAYS)
         at = [n for n in told if set(scene.items[n].words) & telling]
         first, last = max(told[0], scene.segment(at[0])[0]), scene.segment(at[-1])[1]
         inside = [n for n in range(first, last) if scene.used[n]]
-        if any((scene.used[n] or "").startswith("note") for n in at):
+        if any((scene.used[n] or "").startswith(("note", "ash in")) for n in at):
             continue
+        if any(scene.used[n] for n in at) and not _in_one_clause(scene, at):
+            continue            # "embers raked to the side, box of logs by the door"
         scene.add({"is": "note", "text": clean(scene.row.text(first, last)).strip(" .")}, first, last,
                   "fire in the wrong place", keep=bool(inside))
 
@@ -151,6 +164,12 @@ def where_fire_is_wrong(scene: Scene) -> None:
 _WOOD = bag("logs log splits split wood kindling timber seasoned stacked barrow delivery faggots")
 _BINS = bag("tub bin can bucket pan tin drum box dustbin")
 _MAYBE = bag("if should could would will gonna going don't dont not never no shall may might can't cannot won't ?")
+
+
+def _in_one_clause(scene: Scene, at: list[int]) -> bool:
+    """Whether ash and a place are told of without a comma between them."""
+    ashes = {scene.segment(n) for n in at if set(scene.items[n].words) & _ASH}
+    return any(set(scene.items[n].words) & _PLACES and scene.segment(n) in ashes for n in at)
 
 
 def _told_of_ash(scene: Scene, a: int, b: int) -> list[int]:
@@ -179,7 +198,7 @@ def _bin_with_its_lid(scene: Scene, a: int, b: int) -> None:
     if not lids or any(item.kind == "D" for item in scene.items[a:b]):
         return
     scene.drafts[:] = [draft for draft in scene.drafts if draft not in lids]
-    if not astray(words) and not any(draft for draft in scene.drafts if a <= draft.first < b):
+    if not any(draft for draft in scene.drafts if a <= draft.first < b):
         scene.add({"is": "note", "text": clean(scene.row.text(a, b)).strip(" .")}, a, b, "ash in its bin")
     else:
         scene.use(a, b, "ash in its bin")

@@ -94,11 +94,6 @@ def known_names(items: list[Item], context: Context) -> list[Item]:
             at += 1
             continue
         before = out[-1] if out else None
-        if kind == "D" and before is not None and before.end < item.start and _flavour(before, words, context):
-            name = f"{before.word} {meaning}"
-            out[-1] = Item("D", name, before.start, items[end - 1].end, name, (*before.words, *words))
-            at = end
-            continue
         if (
             kind == "D"
             and words[0] in CUTS
@@ -150,13 +145,6 @@ _A_CHILD = bag("is can't has says wants needs avoids who with just told allergic
 def _counted_child(items: Sequence[Item], at: int) -> bool:
     one = at > 0 and (items[at - 1].kind == "N" or items[at - 1].word in bag("a another this that little first"))
     return one and word_at(items, at + 1) in _A_CHILD | {"'s"}
-
-
-def _flavour(before: Item, words: tuple[str, ...], context: Context) -> bool:
-    """Whether the word in front belongs to the dish's name: "plum crumble"; a name of the room stands."""
-    if (words[-1],) not in phrase_set("dishes", "compounds") or " ".join(words) in context.dishes:
-        return False
-    return before.kind == "" and (before.word,) in phrase_set("dishes", "flavours")
 
 
 def _behind_oven(items: list[Item], at: int, own: Phrases) -> int:

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
 from itertools import pairwise
 from typing import Any
 
 from bot.reading.asked import Asked, ReadFacts, people_asked, time_asked, with_names
 from bot.reading.carry import DISH_QUESTIONS, OVEN_QUESTIONS
 from bot.reading.heard import heard
-from bot.reading.lexicon import allergens_in, bag, phrase_set, split_words, table
+from bot.reading.lexicon import bag
 from bot.reading.mended import people_of
 from bot.reading.questions_what_if import what_if_asked
 from bot.reading.scene import Draft, Scene, compiled
-from bot.reading.spelling import ordinary_words, rule_words, table_words
+from bot.reading.whole_dishes import strange
 
 
 def questions(scene: Scene, read_facts: ReadFacts) -> None:
@@ -333,19 +332,7 @@ def _dish_named(scene: Scene, at: int, last: int) -> tuple[str | None, int]:
 
 def _strange(scene: Scene, at: int) -> bool:
     """A word for food, or one that nobody knows."""
-    item = scene.items[at]
-    return item.kind == "" and len(item.word) > 2 and item.word.isalpha() and (
-        bool(allergens_in(item.words)) or item.word in _of_dishes() or (
-            item.word not in ordinary_words() | rule_words() | table_words() | _OCCASIONS | people_of(scene)))
-
-
-@cache
-def _of_dishes() -> frozenset[str]:
-    """Words that the lexicon has only in the names of dishes ("kimchi" of a kimchi stew)."""
-    others = {word for section, lists in table().items() if section != "dishes" for phrases in lists.values()
-              for phrase in phrases for word in split_words(phrase)}
-    names = {word for words in phrase_set("dishes", "words") for word in words}
-    return frozenset(names - others - ordinary_words() - table_words() - _JOINED)
+    return scene.items[at].word not in _OCCASIONS and strange(scene.items[at], people_of(scene))
 
 
 def meals_of_plans(scene: Scene) -> None:

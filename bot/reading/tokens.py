@@ -19,6 +19,7 @@ from bot.reading.rows_mended import hundreds_apart, of_the_night_before, without
 from bot.reading.run_ons import apart
 from bot.reading.spelling import counted_thing, mend, ordinary_words
 from bot.reading.spoken_times import find_times
+from bot.reading.whole_dishes import whole_dishes
 
 MOST_TOKENS = 450
 
@@ -115,7 +116,7 @@ def row_of(message: str, folded: Plain, context: Context) -> Row:
             and (after is None or after.kind in (".", "U"))
         ):
             items[at] = Item("", "off", items[at].start, items[at].end)
-    items = weighed(named_by_act(known_names(items, context), context))
+    items = weighed(named_by_act(whole_dishes(known_names(items, context), context), context))
     items = without_owners(hundreds_apart(items))
     items = _cold_in_the_fridge(_of_last_evening(find_times(_arrows(items)), context), context)
     return Row(message, apart(items))

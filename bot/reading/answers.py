@@ -170,10 +170,19 @@ def _in_fahrenheit(words: set[str], pending: Pending) -> dict[str, Any]:
 
 def _oven(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     found = _only(scene, "OP")
-    if found is None:
+    if found is None or _OF_WHAT_WAS_TOLD.fullmatch(scene.row.canon):
         return None
     ovens = [item for item in found if item.kind == "O" or str(item.value) in pending.options]
-    return {"oven": str(ovens[0].value)} if len(ovens) == 1 else _by_option(scene, pending)
+    if len(ovens) != 1:
+        return _by_option(scene, pending)
+    spots = [item for item in found if item.kind == "P" and item is not ovens[0]]
+    placed = pending.about.get("is") == "reading" and "place" not in pending.about
+    return {**(_spots(spots) if placed else {}), "oven": str(ovens[0].value)}
+
+
+# "that was the barrel": it mends all that was told, and answers for no single heat of it.
+_OF_WHAT_WAS_TOLD = compiled(
+    r"(?:(?:no|oh|ah|sorry|argh|oops|,) )*(?:that|those|these) (?:was|were) (?:all |both )?<O>(?: [.!])*")
 
 
 def _dish(scene: Scene, pending: Pending) -> dict[str, Any] | None:

@@ -102,6 +102,9 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
         return None
     if "at" in fields and "of" not in fields and (kind := _told_at(scene, denied)) is not None:
         fields["of"] = kind
+        if kind == "serve":
+            del fields["at"]
+            fields["by"] = next(scene.coming_meal(item.value) for item in items if item.kind in ("T", "A"))
     _kind_of_last(scene, fields, denied)
     if fields.get("of") == "reading" and "dish" in fields and not fields.keys() & {"oven", "place", "tool"}:
         fields["of"] = "food"
@@ -110,9 +113,13 @@ def bare_fix(scene: Scene, sub: Scene, sure: bool, denied: list[tuple[int, int]]
 
 def _told_at(scene: Scene, denied: list[tuple[int, int]]) -> str | None:
     """ "twenty five past, not half past": the kind of what was told to have been at the wrong time."""
-    wrong = {scene.past(item.value) for a, b in denied for item in scene.items[a:b] if item.kind == "T"}
+    clocks = [item.value for a, b in denied for item in scene.items[a:b] if item.kind == "T"]
+    wrong, meals = {scene.past(clock) for clock in clocks}, {scene.coming_meal(clock) for clock in clocks}
     for said in reversed(scene.context.last):
         for fact in said.heard.facts:
+            told = fact.said()
+            if meals & {told.get("by"), told.get("serve")} and fact.is_ in ("serve", "class"):
+                return "serve"
             if fact.at is not None and fact.said().get("at") in wrong and fact.is_ != "fix":
                 return fact.is_
     return None

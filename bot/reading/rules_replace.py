@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.reading.clock_times import Clock
 from bot.reading.denied import denied_values
+from bot.reading.excuses import why_wrong
 from bot.reading.items import Item, Row
 from bot.reading.lexicon import bag
 from bot.reading.mended import contents_mended, task_mended
@@ -167,7 +168,7 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         return  # "lamb's in at last, that was half an hour ago actually"
     if "now" in words and not words & _STRONG and (only_sorry or "oops" not in words):
         return
-    drop: set[int] = set()
+    drop: set[int] = set(why_wrong(scene, first, last))
     for match in cues:
         named = next((name for name in match.re.groupindex if match[name]), 0)
         a, b = scene.row.items_of(match.start(named), match.end(named))
@@ -250,6 +251,10 @@ def _sorry_for_a_value(scene: Scene, first: int, last: int) -> bool:
     return not at
 
 
+_OH = (r"(?:sorry|soz|no|nope|nah|oops|whoops|ah|oh|argh|ugh|doh|damn|gah|sugar|wait|hang on|hold on|actually|ok|er|hmm"
+       r"|my mistake|my bad)")
+
+
 def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     """ "that was the barrel", "no, the beans": a name alone, said of what was told before."""
     start, stop = scene.row.offset(first), scene.row.offset(last)
@@ -257,7 +262,7 @@ def _renamed(scene: Scene, first: int, last: int) -> dict[str, Any] | None:
     text = text.strip(" .!,")
     text, kind = _by_what_was_done(scene, text)
     match = compiled(
-        r"(?:(?:sorry|no|oops|ah|wait|actually|ok|oh)(?: ,)? )*(?:that|it|those|they|that one|last one"
+        rf"(?:{_OH}(?: ,)? )*(?:that|it|those|they|that one|last one"
         r"|that last one|this|the last one|all that|both|mine|my one|my last one|my last)(?: (?:was"
         r"|were|is|'s|are|should be"
         r"|for))+(?: (?:for|in|of|from|on|at|all|both|actually|about))* (?P<name><O>|<D>|<P>)(?: oven| one"
@@ -382,7 +387,7 @@ def _times_in_fix(items: list[Item]) -> list[Item]:
             )
             picks = (
                 after is not None
-                and after.kind in ("P", "O", "D")
+                and (after.kind in ("P", "O", "D") or after.word in ("core", "liquor", "probe", "food"))
                 and any(other.kind in ("N", "H") for other in items[at + 1 :])
             )
             if led or meal or (picks and ("." in item.word or item.value.words)):

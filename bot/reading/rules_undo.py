@@ -6,6 +6,7 @@ import re
 from datetime import timedelta
 from typing import Any
 
+from bot.reading.excuses import says_why
 from bot.reading.lexicon import bag
 from bot.reading.scene import Scene, compiled
 
@@ -248,6 +249,9 @@ def _undo_span(scene: Scene, first: int, last: int) -> tuple[int, int]:
         if words & bag("wrong misread mistake typo sorry mistyped bad error") and not any(
             each.kind in ("N", "H", "P") for each in scene.items[end:seg_b]
         ):
+            end = seg_b
+            continue
+        if says_why(scene, end, seg_b):
             end = seg_b
             continue
         break

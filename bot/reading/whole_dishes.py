@@ -45,7 +45,9 @@ def heads() -> frozenset[str]:
 def foods() -> frozenset[str]:
     """Words of known dishes, and what stands before a dish in its name."""
     named = {word for key in ("words", "flavours") for phrase in phrase_set("dishes", key) for word in phrase}
-    return frozenset(named | {word.removesuffix("s") for word in named}) - _PLAIN - bag("fire wood pot hot tray oven back spare ring corn black old big cold red green brown white yellow broad runner sweet baked half")
+    return frozenset(named | {word.removesuffix("s") for word in named}) - _PLAIN - bag(
+        "fire wood pot hot tray oven back spare ring corn black old big cold red green brown white yellow broad runner "
+        "sweet baked half")
 
 
 @cache

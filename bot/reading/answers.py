@@ -139,8 +139,9 @@ def _place(scene: Scene, pending: Pending) -> dict[str, Any] | None:
     fields: dict[str, Any] = {}
     places = [item for item in found if item.kind == "P" or item.value == "dome"]
     spots = [item for item in places if item.value != "dome"]
-    if spots and len(places) > 1 and places[0].value == "dome" and "dome" in scene.context.ovens:
-        places = spots  # "dome floor": the oven's
+    named = bool(places) and (places[0].value == "dome" or any(item.kind == "O" for item in places))
+    if spots and len(places) > 1 and named and "dome" in scene.context.ovens:
+        places = spots  # "dome floor", "air in the dome": the oven's
         fields.update({} if "oven" in pending.about else {"oven": "dome"})
     if places:
         fields["place"] = str(places[0].value)

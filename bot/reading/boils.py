@@ -29,6 +29,8 @@ def boils(scene: Scene) -> None:
             continue
         hard = words & _HARD or any(item.kind == "U" for item in items)
         asked = any(mood in ("question", "what_if") for mood in scene.moods[first:last])
+        if any(draft.kind == "note" and draft.first < last and first < draft.last for draft in scene.drafts):
+            continue  # the note is kept whole, and the rule for beans reads it
         if not hard or words & _NOT or asked or (scene.items and scene.items[-1].word == "?"):
             continue
         named = next((str(item.value) for item in items if item.kind == "D" and set(str(item.value).split()) & _PULSES),

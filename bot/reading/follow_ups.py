@@ -32,6 +32,7 @@ def follow_up(scene: Scene) -> None:
     if _asked_again(scene) or _lists_contents(scene):
         return
     _fire_too(scene)
+    _pot_too(scene)
     _told_anew(scene)
     _how_it_went_in(scene)
     _same_unit(scene)
@@ -218,6 +219,26 @@ def _fire_too(scene: Scene) -> None:
         scene.add({**fields, "at": at}, 0, len(scene.items), "goes on with the fire")
 
 
+_POT_TOO = compiled(
+    r"(?:(?:and|plus|then|also|oh) )+(?P<dish><D>)(?: (?:too|also|as well|now|with it|beside it|next to it|behind it))*"
+    r"(?: [,-]?(?: ?(?:<P>|left|right|hand|side|back|front|on|at|to|in|of|it|corner|behind|beside))+)?(?: [.!])*"
+)
+_DONE_TO = ("in", "out", "moved", "turned")
+
+
+def _pot_too(scene: Scene) -> None:
+    """ "beans in the dome, lid on", then "and the ham, left hand side": done to it as to the other just before."""
+    said, match = _own(scene, A_REPLY), _POT_TOO.fullmatch(scene.row.canon)
+    if said is None or match is None or scene.drafts:
+        return
+    acts = [fact.said() for fact in said.heard.facts if fact.is_ == "pot" and fact.said()["act"] in _DONE_TO]
+    dish = scene.name(match["dish"])
+    if not acts or any("dish" not in act or act["dish"] == dish for act in acts):
+        return
+    kept = {key: acts[-1].get(key) for key in ("is", "act", "oven")}
+    scene.add({**kept, "dish": dish}, 0, len(scene.items), "goes on with the pots")
+
+
 def _told_anew(scene: Scene) -> None:
     """ "ribs in", then "sorry, ribs went in at ten to nine": its time, mended."""
     said = _own(scene, A_FIX)
@@ -328,11 +349,18 @@ def _name_it(scene: Scene, topic: Said) -> None:
             wanted = draft.kind in (questions if draft.question else facts)
             if not wanted or {"dish", "oven"} & draft.fields.keys() or draft.fields.get("act") == "moved":
                 continue
+            if draft.fields.get("act") == "out" and not own and _of_two(scene, topic):
+                continue
             if key == "oven" and draft.kind == "eta" and not own and _names(scene, topic, "dish"):
                 continue
             if _says_it(scene, draft) or (said_it and not draft.question):
                 draft.fields[key] = next(iter(names))
                 said_it = True  # "it's giving, 89 inside": the name holds on
+
+
+def _of_two(scene: Scene, topic: Said) -> bool:
+    """Whether another than who spoke of a pot a while ago may mean the other pot by "took it out"."""
+    return len(scene.context.standing) > 1 and scene.context.now - topic.at > A_REPLY
 
 
 def _says_it(scene: Scene, draft: Draft) -> bool:

@@ -29,7 +29,7 @@ GLUE = bag(
 
 
 HOT = (
-    r"hot hold|hot cupboard|hot holding|hot box|hotbox|hot-hold|bain marie|bain mari|bain|hot cabinet"
+    r"hot hold|warm hold|hot cupboard|hot holding|hot box|hotbox|hot-hold|bain marie|bain mari|bain|hot cabinet"
     r"|warming drawer|warming cupboard|warm cupboard|warm box|hot press|warmer|hot plate|hotplate|warming oven"
     r"|holding cabinet|hot pass"
 )

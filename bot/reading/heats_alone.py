@@ -135,18 +135,22 @@ def up_there(scene: Scene) -> None:
 
 
 def of_the_looked_at(scene: Scene) -> None:
-    """ "lamb soft, 93": a clause that is nothing but a number, behind a look at a dish."""
+    """ "lamb soft, 93", "beans out, still 84": a clause that is nothing but a number, behind a look at a dish."""
     for at, item in enumerate(scene.items):
         if item.kind != "N" or scene.used[at] or scene.moods[at] != "fact":
             continue
         first, last = scene.segment(at)
-        looked = [each for each in scene.drafts if each.kind == "check" and each.last <= first]
+        looked = [each for each in scene.drafts if each.last <= first and (
+            each.kind == "check" or (each.fields.get("act") == "out" and "dish" in each.fields))]
         rest = [each.word for n, each in enumerate(scene.items[first:last], first) if n != at]
         whole = bool(looked) and looked[-1].last >= first - 1 and scene.segment(looked[-1].first)[1] == first - 1
         heats = any(each.kind in ("food", "reading") for each in scene.drafts)
-        if whole and not heats and set(rest) <= {"now", "and", "at", "about"} and 50 <= value_of(scene, at) <= 105:
+        if whole and not heats and set(rest) <= _STILL and 50 <= value_of(scene, at) <= 105:
             fields = {"is": "food", "celsius": value_of(scene, at), "dish": looked[-1].fields.get("dish")}
             scene.add(fields, at, at + 1, "heat of what was looked at")
+
+
+_STILL = bag("now and at about still it 's is")
 
 
 def of_the_probed(scene: Scene, at: int) -> Draft | None:

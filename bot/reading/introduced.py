@@ -42,6 +42,9 @@ def introduced(text: str) -> tuple[str, ...]:
     """
     found: list[str] = []
     for sentence in re.split(r"(?<=[.!?;\n])", text):
+        noted = _NOTE.match(sentence.strip())
+        if noted is not None:
+            found += _named_first(noted["text"])
         match = _INTRODUCES.match(sentence.strip())
         if match is None or sentence.rstrip().endswith("?") or _OTHER_DAYS.search(sentence):
             continue
@@ -50,6 +53,16 @@ def introduced(text: str) -> tuple[str, ...]:
         if all(_is_dish(name) for name in names):
             found += names
     return tuple(dict.fromkeys(found))
+
+
+_NOTE = re.compile(r"note(?: to self| for all)?\s*[:,–-]\s*(?:(?:the|our|that)\s+)?(?P<text>.+)", re.IGNORECASE)
+
+
+def _named_first(text: str) -> list[str]:
+    """ "butter beans soaked overnight": the dish that a note is of."""
+    words = split_words(text)[:MOST_WORDS]
+    at = longest(words, "dishes", "words")
+    return [" ".join(words[: at[1]])] if at is not None and at[0] == 0 else []
 
 
 def _is_dish(name: str) -> bool:

@@ -94,6 +94,18 @@ DOUBTED: tuple[tuple[Reach, str], ...] = (
     # guesses
     ("on", r"(?:not sure|unsure|not certain|not convinced|no way|no idea|hard to say)"),
     ("rest", r"(?:it|that|this) (?:'d|would) be"),
+    # wagers, memories, what is to be cooked
+    (
+        "clause",
+        r"(?:bet|betting|wager|wagering) (?:you|u|ya|me|any|anyone|anybody|on|a|my|<N>)"
+        r"|(?:a |my )?(?:fiver|tenner|quid|pint|pound|beer|drink) (?:says|that|on|it)",
+    ),
+    ("clause", r"(?:do you |anyone |you |who )?(?:remember|recall) (?:when|that time|how|last|the (?:time|day|year))"),
+    (
+        "sentence",
+        r"(?:menu|bill of fare)(?: (?:today|tonight|for <W>|now|then))*(?: (?:is|'s|will be|:|-|=))"
+        r"|on (?:the )?menu(?: (?:today|tonight|for <W>))*",
+    ),
     ("rest", r"(?:it 's|it is|that 's|that is|is|was) (?:not|hardly|never) true"),
     ("rest", r"(?:myth|lie|fib|nonsense|rubbish) that"),
     ("rest", r"(?:practice|test|quiz|exam) (?:question|message)"),

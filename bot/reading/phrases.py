@@ -280,7 +280,7 @@ def fields_of(scene: Scene, means: Mapping[str, Any], match: re.Match[str]) -> d
     return fields
 
 
-_NOT_OF_THE_CLASS = bag("my bus train boat plane phone wifi")
+_NOT_OF_THE_CLASS = bag("my bus train boat plane phone wifi sugar milk tea coffee biscuits biscuit seconds")
 _MEASURES = bag("kilo kilos kg kgs litre litres grams g pounds lb lbs pints bags loads pots trays")
 _NO_ITEM = bag(
     "got it this that they them there what which who the a any some much many more time people guests one "

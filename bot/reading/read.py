@@ -33,7 +33,7 @@ from bot.reading.acts_composed import composed_acts
 from bot.reading.answers import answer_first, answer_of, asked_again, names_of_the_answer
 from bot.reading.asked_alike import asked_alike
 from bot.reading.asking import ask_of
-from bot.reading.begun_before import begun_before, fuller
+from bot.reading.begun_before import begun_before, fuller, hanging, what_it_wanted
 from bot.reading.boils import boils
 from bot.reading.both import tell_of_both
 from bot.reading.carry import carry
@@ -81,6 +81,10 @@ def read(text: str, context: Context) -> Reading:
     alone = _read(text, context)
     answers = any(span.rule == "answer to the question" for span in alone.spans)
     before = begun_before(text, context) if context.last and not answers else None
+    if before is None and not answers and context.last and (begun := hanging(text, context)) is not None:
+        last = next(said for said in reversed(context.last) if said.who == context.sender)
+        earlier = replace(context, last=tuple(said for said in context.last if said is not last))
+        return what_it_wanted(alone, _read(f"{begun} {text}", earlier), last.heard.facts, len(begun) + 1)
     if before is None:
         asked = yes_to(text, context) if not alone.heard.said()["facts"] and alone.ask is None else None
         return alone if asked is None else taken_as_said(text, alone, _read(*asked))

@@ -104,7 +104,10 @@ _SIMMER = {
 
 
 _LIQUID = {
-    "low": r"(?:<D> low(?=(?: ,)? (?:(?:and|but) )?still )"
+    "low": r"(?:<D> low(?=(?: ,)? (?:(?:and|but) )?still "
+    r"|(?: ?[,;])?(?: (?:so|and|i|we|just))* (?:topped|added|poured) )"
+    r"|<D> (?:was|looked|'s|is|looks|looking|getting)(?: (?:a|bit|rather|very|quite|getting|running|pretty))* low"
+    r"(?! (?:on|in|down) )"
     r"|(?:no|not) (?:more|much more) (?:<STUFF>|liquid|liquor|stock|water|broth)(?: left| in there| in it)*"
     r"|(?:<STUFF>|liquid|liquor|stock|water|level|broth|gravy|juice|juices|sauce|pot|it)(?: (?:in|of|on) (?:<D>|pot"
     r"|it|there))?"

@@ -19,6 +19,7 @@ def contents(scene: Scene) -> None:
     if not scene.has_any(_CONTENT_WORDS):
         return
     leads = r"and|but|also|plus|yeah|yes|yep|yup|aye|ok|okay|right|used|took|taken|using|put|added"
+    these = "(?:that|this|these|those)"
     item = rf"(?P<item>(?!(?:{leads}|in|it|on|of|to|with|has) )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?)"
     into = (
         r"(?P<dish><D>|(?:(?!(?:the|a|an|our|my|this|that|it|and|to|in|on) )<W> )?"
@@ -42,7 +43,7 @@ def contents(scene: Scene) -> None:
         r"(?P<dish><D>)(?: (?:'s|is|are|was|were|been|has))* (?:thickened|finished|made|topped|glazed"
         r"|dusted|marinated|cooked|mounted|brushed|enriched|started|fried|dressed|rubbed) (?:with|in"
         r"|using) (?P<item2>(?:<W>|<D>)(?: (?:<W>|<D>))?)(?= ?(?:$|[.,;!|]|today|and|this time))",
-        rf"(?P<holder>(?!(?:{leads}) )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>"
+        rf"(?:{these} )?(?P<holder>(?!(?:{leads}|{these}) )(?:<W>|<D>)(?: (?:<W>|<D>)){{0,3}}?) {holds} (?P<what>(?:<W>"
         rf"|<D>)(?: (?:and <W>|and <D>|<W>"
         rf"|<D>))?)(?: (?:in|in it|in them|in that|in there|on it|on them|on top|and|on label))*(?= ?(?:$|[.,;!|]|so "
         rf"|and (?:<W>|<D>) (?:'s|is|are|in) |by the|fyi"

@@ -242,13 +242,18 @@ def _two_of_a_kind(scene: Scene, at: int, before: Draft) -> bool:
     )
 
 
+_WOODY = bag(
+    "wood firewood logs log split splits meter meters metered moisture kindling woodpile stack pile heap batch"
+)
+
+
 def _measured_moisture(scene: Scene, at: int) -> Draft | None:
     """ "tested the logs, they are 19 per cent", "meter on the ash: 17%": wood was talked of before."""
     first, last = scene.sentence(at)
     if scene.items[at].kind != "M" or not 0 < value_of(scene, at) <= 70:
         return None
     words = scene.row.words(first, last)
-    woody = set(words) & bag("wood firewood logs log split splits meter moisture kindling woodpile stack")
+    woody = set(words) & _WOODY
     if not woody and longest(words, "wood", "species") is None:
         return None
     return _moisture(scene, Noun("wood", {}, at, at + 1), at, value_of(scene, at), at, at + 1)
@@ -417,7 +422,7 @@ def _cold_ok(scene: Scene, at: int) -> bool:
 def _moisture(scene: Scene, noun: Noun, at: int, value: float, first: int, last: int) -> Draft | None:
     a, b = scene.sentence(at)
     words = {word for item in scene.items[a:b] for word in item.words}
-    woody = words & bag("wood firewood logs log split splits meter moisture basis kindling woodpile")
+    woody = words & (_WOODY | {"basis"})
     if not woody and not any((word,) in phrase_set("wood", "species") for word in words):
         return None
     if (

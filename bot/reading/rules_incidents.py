@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from bot.reading.lexicon import bag
+from bot.reading.mended import people_of
 from bot.reading.scene import Found, Scene, clean
 
 _BODY = (
@@ -112,10 +113,22 @@ def cared_for(scene: Scene) -> None:
         return
     if any(mood not in ("fact", "plan") for mood in scene.moods):
         return
+    if _bids_a_person(scene):
+        return
     what = clean(scene.row.text(0, len(scene.items))).strip(" .")
     scene.add({"is": "incident", "what": what, "follow_up": True}, 0, len(scene.items), "care of the hurt")
 
 
+def _bids_a_person(scene: Scene) -> bool:
+    """ "under the cold tap for twenty minutes, Bea": what she is to do, and not what was done."""
+    items = [item for item in scene.items if not (item.kind == "." and item.word in ".!")]
+    people = people_of(scene)
+    named = len(items) > MOST_NAMED and (
+        (items[-1].word in people and items[-2].word == ",") or (items[0].word in people and items[1].word == ","))
+    return named and not {item.word for item in items} & bag("is 's was has had been done did are now already")
+
+
+MOST_NAMED = 2
 _ASH = bag("ash ashes embers coals cinders charcoal")
 # Where ash may be told to be: whether that is wrong is decided by the food and fire rules (skills/safety/cautions.py).
 _PLACES = bag(

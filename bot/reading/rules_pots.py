@@ -212,7 +212,7 @@ def _in_behind_load(scene: Scene) -> None:
     """ "3 kg shoulder, hot stock, lid on in the dome", "4 loaves, 3.2 kg, in the dome": where what was weighed went."""
     if not scene.kinds & {"K", "L"} or scene.has_any(_WOOD_WORDS):
         return
-    for found in scene.find(r"(?:in|into) (?P<oven><O>)(?= ?(?:$|[.,;!|]| on ))"):
+    for found in scene.find(r"(?:in|into) (?P<oven><O>)(?: (?:now|already|(?:at )?<T>))*(?= ?(?:$|[.,;!|]| on ))"):
         first, _ = scene.segment(found.first)
         loaded = any(item.kind in ("K", "L") for item in scene.items[scene.sentence(found.first)[0] : first])
         lidded = found.first > 1 and [item.word for item in scene.items[found.first - 2 : found.first]] == ["lid", "on"]

@@ -29,7 +29,7 @@ _CUE = compiled(
     r"|got it wrong|i got that wrong|that was (?:wrong|false|incorrect)|it was false"
     r"|(?<!by )mistake|apologies|scuse me|i mean|rather"
     r"|was in fact|in fact|was really|was actually|is actually|it 's actually|ought to say|(?<!no )change(?! of plan)"
-    r"|corrected|numbers swapped|swapped digits|hang on|hold on|ahem|erratum|instead of|not|i said"
+    r"|corrected|numbers swapped|swapped digits|hang on|(?<!hot )(?<!warm )hold on|ahem|erratum|instead of|not|i said"
     r"|(?:i )?wrote(?! (?:it|that|this) (?:on|down|up|in))|i typed|(?:i )?misspoke|mis spoke|(?:i )?miscounted"
     r"|i put(?= (?:<H>|<T>|<N>(?= ?(?:$|[.,;!|]))))|mixed (?:up )?(?:my|the) (?:digits|numbers|figures)(?: up)?"
     r"|(?:shoulda|should of|should have) (?:been|said|put|read|typed|written)"
@@ -210,6 +210,9 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     if drafts:
         if not sure and not any(_has_value(draft) for draft in drafts):
             return
+        if (end := _clause_alone(scene, sub, drafts, denied, last)) is not None:
+            _replace(scene, first, end, read_facts)
+            return
         apart = _apart(scene, sub, drafts, drop) if denied and not neighbours else {}
         _mend(scene, sub, [draft for draft in drafts if id(draft) not in apart], first, last)
         for a, b in apart.values():
@@ -219,6 +222,21 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
     if fields is None:
         return
     scene.add({"is": "fix", "act": "replace", **fields}, first, last, "correction")
+
+
+def _clause_alone(
+    scene: Scene, sub: Scene, drafts: list[Draft], denied: list[tuple[int, int]], last: int
+) -> int | None:
+    """ "sorry 88 not 84, door's on": where the clause that mends ends, if all that was read stands behind it."""
+    ends = [scene.segment(a)[1] for a, _ in denied]
+    wrong = {n for a, b in denied for n in range(a, b)}
+    begins = [scene.segment(a)[0] for a, _ in denied]
+    right = [n for n in range(min(begins, default=0), max(ends, default=0)) if n not in wrong
+             and scene.items[n].kind in ("N", "H", "T", "K", "L", "C", "M")]
+    if not ends or max(ends) >= last or not right:
+        return None
+    end = scene.items[max(ends)].start
+    return max(ends) if all(sub.items[draft.first].start > end for draft in drafts) else None
 
 
 def _apart(scene: Scene, sub: Scene, drafts: list[Draft], drop: set[int]) -> dict[int, tuple[int, int]]:

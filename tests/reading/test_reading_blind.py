@@ -56,6 +56,7 @@ def right(message: dict) -> bool:
         ("blind_twentyseventh", 0.97),
         ("blind_twentyeighth", 0.93),
         ("blind_twentyninth", 0.97),
+        ("blind_thirtyfirst", 0.97),
     ],
 )
 def test_a_blind_set_is_read_as_its_writers_meant_it(name: str, share: float) -> None:

@@ -26,7 +26,10 @@ _PAIR = compiled(
 
 def number_alone(scene: Scene) -> None:
     """A sentence that is a number and no more, where this person told of one heat lately and of none since."""
-    if scene.drafts or not scene.context.last:
+    if not scene.context.last or any(draft.fields.get("act") != "fridge" for draft in scene.drafts):
+        return
+    if scene.drafts:
+        _of_what_chills(scene)
         return
     said = _own_heats(scene)
     if _of_what_chills(scene) or said is None:
@@ -58,12 +61,15 @@ def chill_told(scene: Scene) -> Fact | None:
 
 
 def _of_what_chills(scene: Scene) -> bool:
-    """ "leftovers on ice", and later from the same person "16 deg": of what chills, if she told of nothing since."""
-    chill, alone = chill_told(scene), _ALONE.fullmatch(scene.row.canon)
+    """ "leftovers on ice", and later from the same person "16 deg", or "9. into the fridge": of what chills."""
+    chill = chill_told(scene)
+    first, last = scene.segment(0)
+    alone = _ALONE.fullmatch(scene.row.canon[scene.row.offset(first):scene.row.offset(last)].strip())
     value = scene.number(alone["value"]) if alone is not None else None
-    if chill is None or value is None or not -5.0 <= value < CHILLING_C:
+    rest = not scene.drafts and any(item.kind != "." for item in scene.items[last:])
+    if chill is None or value is None or rest or not -5.0 <= value < CHILLING_C:
         return False
-    scene.add({"is": "food", "dish": chill.dish, "celsius": value}, 0, len(scene.items), "heat of what chills")
+    scene.add({"is": "food", "dish": chill.dish, "celsius": value}, first, last, "heat of what chills")
     return True
 
 

@@ -18,6 +18,7 @@ def guests(scene: Scene) -> None:
     _known_by_it(scene)
     _of_them(scene)
     _count(scene)
+    _before_meal(scene)
 
 
 def seats_in_brackets(scene: Scene) -> None:
@@ -410,6 +411,20 @@ def _count(scene: Scene) -> None:
             ):
                 continue
             scene.add({"is": "guests", "count": int(number)}, found.first, found.last, "head count")
+
+
+def _before_meal(scene: Scene) -> None:
+    """ "16 eating at 1": the people stand before the meal's time."""
+    if "question" in scene.moods:
+        return      # "14 for lunch half 1, when do we fire": of the plan
+    for meal in [draft for draft in scene.drafts if draft.kind == "serve" and draft.first]:
+        at = meal.first - (2 if meal.first > 1 and scene.items[meal.first - 1].word == "for" else 1)
+        item, begin = scene.items[at], scene.segment(at)[0]
+        number = item.value.value if item.kind == "N" else None
+        alone = all(each.word in ("for", "we", "'re", "are", "so", "now", "and") for each in scene.items[begin:at])
+        eats = scene.items[at + 1].word in ("eating", "eatin", "eat", "for")
+        if number and not number % 1 and 2 <= number <= 200 and alone and eats and not scene.used[at]:
+            scene.add({"is": "guests", "count": int(number)}, at, at + 1, "head count")
 
 
 def _heat_before(scene: Scene, number: float) -> bool:

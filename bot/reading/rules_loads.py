@@ -148,11 +148,26 @@ def _split_loads(scene: Scene, first: int, last: int, kilos: list[int], litres: 
         if scene.items[begin - 1].word == "(" and begin > first:
             begin, _ = scene.segment(begin - 2)  # "white beans too (1 kilo soaked)"
         named = [n for n in range(begin, scene.segment(at)[1]) if scene.items[n].kind == "D"]
-        if named:
+        if named and not _goes_in_too(scene, begin, at, kilos[0], named):
             cuts.append(begin)
     if len(cuts) == 1:
         return [(first, last)]
     return list(zip(cuts, [*cuts[1:], last], strict=True))
+
+
+_GRAINS = bag("barley rice pearl spelt farro bulgur lentils")
+
+
+def _goes_in_too(scene: Scene, begin: int, at: int, main: int, named: list[int]) -> bool:
+    """ "shin 4 kg, 2 l stock and 500 g barley", "3 kg lamb, 1 kg carrots": weighed beside what it is cooked with."""
+    behind = [n for n in named if n > at]
+    before = [n for n in named if n < at and scene.items[n].words not in phrase_set("liquids", "words")]
+    if before or not behind or any(item.kind == "L" for item in scene.items[at:scene.segment(at)[1]]):
+        return False
+    poured = any(item.kind == "L" for item in scene.items[begin:at])
+    beside = set(scene.items[behind[0]].words) <= VEGETABLES | _GRAINS
+    few = float(scene.items[at].value) <= float(scene.items[main].value) / 2
+    return few and (poured or beside)
 
 
 def _one_pot(scene: Scene, first: int, at: int) -> bool:
@@ -259,6 +274,10 @@ def _one_load(
             return
     if not kilos and not litres:
         return
+    for at in kilos[1:]:
+        beside = at + 2 if items[min(at + 1, last - 1)].word == "of" else at + 1
+        if beside < last and items[beside].kind == "D" and not scene.used[beside]:
+            used.append(beside)     # "and 1.2 kg potatoes": weighed in with the rest
     begin, end = min(used), max(used) + 1
     draft = scene.add(fields, begin, end, "load", keep=True)
     draft.hidden["load"] = True

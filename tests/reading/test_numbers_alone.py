@@ -39,6 +39,12 @@ def test_a_number_alone_is_of_the_spot_told_before(lines: tuple[str, ...], fact:
     assert told(*lines) == [fact]
 
 
+def test_what_chilled_goes_into_the_fridge_with_its_heat() -> None:
+    facts = told("cheeks in two trays 3 cm on ice", "9. into the fridge")
+    assert [(fact["is"], fact.get("celsius"), fact.get("act")) for fact in facts] == [
+        ("food", 9, None), ("chill", None, "fridge")]
+
+
 def test_two_numbers_with_a_stroke_are_floor_and_air_as_told_before() -> None:
     facts = told("floor 244 air 229", "221/208")
     assert [(fact["place"], fact["celsius"]) for fact in facts] == [("floor", 221), ("air", 208)]

@@ -150,6 +150,11 @@ def _place(scene: Scene) -> Ask | None:
             continue
         oven = draft.fields.get("oven")
         value = float(draft.fields["celsius"])
+        if (clock := _as_a_time(scene, draft)) is not None:
+            about = {key: entry for key, entry in draft.fields.items() if key[0] != "_"}
+            scene.drafts.remove(draft)
+            said = _likely(clock, scene.context.now)
+            return Ask(f"{value:g} degrees, or the time {said}?", about, "celsius", ("heat", "time"))
         heats = {place: heat for place, heat in last_heats(scene, oven).items() if place in _OFTEN_UNSAID}
         close = [place for place, heat in heats.items() if abs(heat - value) <= NEAR_K]
         if (len(close) == 1 and len(heats) > 1) or (len(heats) == 1 and close):
@@ -166,6 +171,23 @@ def _place(scene: Scene) -> Ask | None:
             return Ask(f"{value:g}{where}: which spot?", about, "place", ("floor", "dome", "back", "wall", "mouth"))
         return Ask(f"{value:g}{where}: floor, air or ceiling?", about, "place", ("floor", "air", "dome"))
     return None
+
+
+# What is planned is spoken of this long before [min]; common practice, no source.
+PLANNED_MIN = 120
+
+
+def _as_a_time(scene: Scene, draft: Draft) -> Clock | None:
+    """ "hive at one forty", said at ten past twelve: the words of a time that is near."""
+    at = next((n for n in range(draft.first, min(draft.last, len(scene.items))) if scene.items[n].kind == "N"), None)
+    if at is None or at == 0 or scene.items[at - 1].word != "at" or len(scene.drafts) > 1:
+        return None
+    item = scene.items[at]
+    _, clock = _both(item)
+    if clock is None or not item.value.words or any(each.word in ("'s", "is") for each in scene.items[:at]):
+        return None
+    here = scene.context.now.hour * 60 + scene.context.now.minute
+    return clock if any(0 <= minute - here <= PLANNED_MIN for minute in clock.day_minutes()) else None
 
 
 def _left_over(scene: Scene) -> Ask | None:

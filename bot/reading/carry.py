@@ -318,7 +318,8 @@ def _lasting(scene: Scene) -> None:
 def _used_as_field(scene: Scene, at: int) -> bool:
     return (scene.used[at] or "").startswith("question") or any(
         draft.first <= at < draft.last
-        and (draft.question or draft.kind in bag("serve class hush note guests") or draft.rule == "phrase for wood")
+        and (draft.question or draft.kind in bag("serve class hush note guests") or draft.rule == "phrase for wood"
+             or ("by" in draft.fields and draft.fields["by"] == scene.coming_meal(scene.items[at].value)))
         for draft in scene.drafts
     )
 

@@ -13,6 +13,8 @@ from bot.reading.units import fahrenheit
 
 # As long as a person takes to see her own mistake (common practice, no source).
 SOON = timedelta(minutes=5)
+# "Make that" can only be said of what was told before, and is said later.
+LATE = timedelta(minutes=20)
 
 _PARDON = (
     r"(?:no|nope|nah|sorry|soz|oops|whoops|ah|oh|argh|wait|hang on|hold on|hmm|er|ugh|doh|apologies|excuse me|pardon|"
@@ -61,7 +63,7 @@ def mend_last(scene: Scene) -> None:
         return
     if not (compiled(rf".*(?:{_PARDON}|{_SAYS}).*").fullmatch(match["cue"]) or match["tail"].strip(" .!,-")):
         return
-    told = _told_last(scene)
+    told = _told_last(scene, LATE if "make that" in match["cue"] else SOON)
     found = _mended(scene, match["value"], told)
     if found is not None:
         scene.add({"is": "fix", "act": "replace", **found}, 0, len(scene.items), "correction")
@@ -108,9 +110,9 @@ def _written(scene: Scene, value: float) -> bool:
     return f"{value:g}" in text or not any(each.isdigit() for each in text)
 
 
-def _told_last(scene: Scene) -> list[dict[str, Any]]:
+def _told_last(scene: Scene, within: timedelta = SOON) -> list[dict[str, Any]]:
     own = [said for said in scene.context.last if said.who == scene.context.sender and said.heard.facts]
-    if scene.context.sender is None or not own or scene.context.now - own[-1].at > SOON:
+    if scene.context.sender is None or not own or scene.context.now - own[-1].at > within:
         return []
     return [fact.said() for fact in own[-1].heard.facts]
 

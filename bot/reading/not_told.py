@@ -178,7 +178,23 @@ DOUBTED: tuple[tuple[Reach, str], ...] = (
     ("sentence", r"(?:<N> day(?= (?:we|i|there|it|they|the|<D>|<O>|door|stew))|some day|someday|once upon a time)"),
     ("clause", r"(?:old|previous|earlier|last) (?:log|record|records|notes|chart|sheet|diary|logbook) (?:shows|says|has"
      r"|had|showed|said|reads)"),
+    (
+        "clause",
+        r"(?:in|last|since|every) (?:january|february|june|july|august|september|october|november|december|winter|summer"
+        r"|autumn|spring)(?= ?(?:$|[.,!;|]))|once(?= ?(?:$|[.!;|]))"
+        r"|(?:the )?(?:other|old|previous) (?:class|course|group|lot|school|yard)(?= (?:had|has|was|were|did|ate|lit|got))",
+    ),
+    # prices and scores
+    ("clause", r"<N> (?:quid|pounds|euros?|dollars|bucks|pence|p|grand|fiver|tenner)(?= |$)|costs?(?= <N>)"),
+    ("clause", r"<N> - <N> (?:up|down|ahead|behind)(?= ?(?:$|[.,!;|]))|<N> nil(?= |$)|(?:half|full) time score"),
     # other places, hearsay
+    (
+        "clause",
+        r"(?:they|he|she|everyone|everybody|someone|somebody|people|forecast|radio|app|news|telly|website)"
+        r" (?:just )?(?:said|say|says|reckon|reckons|reckoned|told me)(?= ?(?:$|[.!;|]))"
+        r"|(?:at|over at|round at|round) (?:mine|ours|theirs|hers|my mate 's|my mum 's|my dad 's|bea 's|idris 's"
+        r"|tomos 's|mara 's)(?= ?(?:$|[.,!;|]|this morning|last night|today|all |when |though|apparently))",
+    ),
     (
         "sentence",
         r"(?:at|in|from) (?:the |our |my |their |his |her )?(?:other|old|previous|last) (?:place|yard|kitchen|site"

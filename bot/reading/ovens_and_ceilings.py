@@ -128,6 +128,9 @@ def _means_oven(items: list[Item], at: int) -> bool:
         before is not None and before.kind in ("N", "C")
     ):
         return True
+    if after is not None and after.word == "on" and at + 2 < len(items) and items[at + 2].word in (
+            "retained", "tended"):
+        return True  # "dome on retained, barrel and the pup are tended"
     if after is not None and after.word in ("'s", "is") and at + 2 < len(items):
         following = items[at + 2]
         if following.kind == "C":

@@ -192,7 +192,7 @@ _CHORES = bag(
     "peel chop slice dice cut prep weigh wash soak do go come buy order bring fetch bone trim shell pod "
     "grate"
 )
-_OF_SHOPS = bag("quid price paid pay cost costs sheet recipe card book")
+_OF_SHOPS = bag("quid price paid pay cost costs sheet recipe card book bought brought ordered")
 
 
 def _woody(scene: Scene, at: int) -> bool:
@@ -454,7 +454,9 @@ def _name_and_cut(
         if set(words) <= VEGETABLES and other:
             used += [at for at, _ in words_used]  # "soup in, 2 kg leeks": no butcher's word
             return
-        if cut != fields.get("dish"):
+        if "dish" not in fields and any(item.kind == "D" and item.value == cut for item in items[:words_used[0][0]]):
+            fields["dish"] = cut  # "brisket and beans in the dome, 5.2 kilo brisket": of the two it is that one
+        elif cut != fields.get("dish"):
             fields["cut"] = cut.removeprefix("'s ").strip()
         before = words_used[0][0] - 1
         if known and before >= 0 and items[before].word in ("the", "our") and "dish" not in fields:

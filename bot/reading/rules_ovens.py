@@ -336,7 +336,7 @@ def _noun_fits(scene: Scene, key: str, a: int, b: int) -> bool:
 
 
 _SAID_FIRED = (
-    r"(?: (?:only|just|purely|always))* (?P<fired>retained (?:heat|one|oven)|tended)(?: (?:one|oven|only|fire))*"
+    r"(?: (?:only|just|purely|always|on))* (?P<fired>retained (?:heat|one|oven)|tended)(?: (?:one|oven|only|fire))*"
     r"(?=$| (?:[.,;!]|and|but) ?)"
 )
 _AS_EVER = (

@@ -146,6 +146,12 @@ def _stand_swapped(scene: Scene) -> None:
 def _moved(scene: Scene) -> None:
     if scene.has_any(bag("swapped switched changed")):
         _swapped(scene)
+    for found in scene.find(
+        r"(?:i have |we have |i 've |we 've |have |just )*(?:moved|shifted|switched|transferred|swapped) (?P<one><N>|one)"
+        r"(?: pots?)?(?: of (?:them|pots))?(?: (?:over|across|back))* (?:to|into|in) (?P<oven><O>)(?= ?(?:$|[.,;!|]|now|at ))"
+    ):
+        if found.number("one") in (None, 1.0):  # which of them is asked
+            add_act(scene, found, "moved", "pot moved")
     for found in scene.find(r"(?:moved|shifted|switched|transferred) (?P<dish><D>)(?: over)? in (?:with|beside) <D>"):
         add_act(scene, found, "moved", "pot moved")
     if "O" not in scene.kinds:

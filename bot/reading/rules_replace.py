@@ -125,6 +125,9 @@ def _replace(scene: Scene, first: int, last: int, read_facts: Callable[[Scene], 
         return  # "we're meant to have 180"
     if any(mood in ("question", "what_if") for mood in scene.moods[first:last]):
         return
+    values = [at for at in range(first, last) if scene.items[at].kind in frozenset("NHTKL")]
+    if values and scene.doubted.issuperset(values):
+        return  # "next week it's 16 guests, not 12"
     canon = scene.row.canon
     start, stop = scene.row.offset(first), scene.row.offset(last)
     renamed = (

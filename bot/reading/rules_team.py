@@ -384,7 +384,7 @@ _DUTIES = bag(
     "lookout duty job jobs round rounds up down shopping cake pudding dessert starters "
     "starter gravy marinade sear searing stew lamb beans carving plating setup "
     "pack-down packing up look looks chairs benches forks cutlery napkins plates bowls jugs signs bunting tent gazebo "
-    "hose apron aprons towels gloves"
+    "hose apron aprons towels gloves wash wipe hoovering"
 )
 
 

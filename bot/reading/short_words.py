@@ -96,7 +96,8 @@ def taken_as_said(text: str, alone: Reading, whole: Reading) -> Reading:
 # --- out, in
 
 _BARE = compiled(
-    r"(?:(?:and|ok|right|now|it|it 's|they|they 're|is|are|all|came|just|taken|got|went|yep|yes|back) )*(?P<act>out|in)"
+    r"(?:(?:and|ok|right|now|it|it 's|they|they 're|is|are|all|came|just|taken|got|went|yep|yes|back|going|putting|put"
+    r"|taking|them) )*(?P<act>out|in)"
     r"(?: (?:now|at last|finally|safely|too|already|as well|(?P<time><T>)|at (?P<time2><T>)))*"
     r"(?P<hold>(?: [,.])?(?: and)? (?:into|in|to) (?:hot )?(?:cupboard|hot box|box|hot hold|warmer|warming drawer))?"
     r"(?:(?: ,)?(?: and)? resting)?(?: [.!,])*"
@@ -144,7 +145,7 @@ _ONLY_NAME = compiled(
     r"(?: (?:oven|obvs|obv|obviously|of course|one|as usual|i mean|that is|duh|pot))*(?P<rest>(?: [.,!;-].*)?)"
 )
 _OF_OVEN, _OF_DISH = bag("pot reading door fire"), bag("pot food check stage chill reheat")
-_INTO = bag("in moved")
+_INTO, _BESIDE = bag("in moved"), bag("pot door reading load")
 
 
 def names_completed(scene: Scene) -> None:
@@ -152,9 +153,12 @@ def names_completed(scene: Scene) -> None:
     sender left out just before. The fact is said whole, in place of the one without it."""
     match = _ONLY_NAME.fullmatch(scene.row.canon)
     own = [said for said in scene.context.last if said.who == scene.context.sender]
-    if match is None or scene.drafts or not own or scene.context.now - own[-1].at > A_MOMENT:
+    if match is None or not own or scene.context.now - own[-1].at > A_MOMENT:
         return
-    if scene.items[-1].word == "?":
+    # "oxtail in", then "dome, lid on": what it tells besides stands behind the name
+    name_at = scene.row.items_of(match.start("name"), match.end("name"))[0]
+    if scene.items[-1].word == "?" or any(
+            draft.first <= name_at or draft.question or draft.kind not in _BESIDE for draft in scene.drafts):
         return
     item = scene.item(match["name"])
     key, kinds = ("oven", _OF_OVEN) if item.kind == "O" else ("dish", _OF_DISH)
@@ -164,13 +168,16 @@ def names_completed(scene: Scene) -> None:
         return
     if key == "oven" and any(fact["is"] == "pot" and fact["act"] not in _INTO for fact in lacking):
         return
+    if scene.drafts and not (key == "oven" and all(fact.get("act") in _INTO for fact in lacking)):
+        return
     for fact in lacking:
-        scene.add({**fact, key: str(item.value)}, 0, len(scene.items), COMPLETED)
+        scene.add({**fact, key: str(item.value)}, 0, name_at + 1, COMPLETED)
 
 
 # --- "on", and what is on
 
 _LONE = re.compile(r"(?P<state>on|off)[\s.!]*", re.IGNORECASE)
+_ASKS = re.compile(r"\s*(?:and |so |ok )?(?:how|what|which|who|when|where|whose|why)\b", re.IGNORECASE)
 _COUNT_LONE = re.compile(r"(?P<count>\d{1,2})[\s.!]*")
 MOST_COUNTED = 15
 _THING = compiled(
@@ -206,8 +213,11 @@ def lone_word(scene: Scene) -> None:
         scene.add(fields, 0, len(scene.items), "goes on with a lone word")
         return
     last = scene.context.last[-1] if scene.context.last else None
-    answers = last is not None and last.text.rstrip().endswith("?") and scene.context.now - last.at <= A_REPLY
+    asks = last is not None and (last.text.rstrip().endswith("?") or _ASKS.match(last.text) is not None)
+    answers = asks and last is not None and scene.context.now - last.at <= A_REPLY
     if answers or scene.context.pending is not None or scene.trouble is not None or last is None:
         return
+    if (alone := _COUNT_LONE.fullmatch(text)) is not None and 0 < int(alone["count"]) <= MOST_COUNTED:
+        scene.trouble = f"{text.strip(' .!')}: a hand's count, and of which spot?"
     if _LONE.fullmatch(text):
         scene.trouble = f"{text.strip(' .!').capitalize()}: a lid, a door or wood?"

@@ -9,7 +9,8 @@ from bot.reading.scene import Draft, Scene
 
 _SKY = {
     "rain": r"(?:(?:bit|touch|spot|drop|lot) of (?:a )?(?:rain|drizzle)"
-    r"|raining|rain(?: (?:just|'s|is|has|now|again|only|coming))*(?: (?:starting|started|on"
+    r"|raining|rain on and off|rain(?: (?:just|'s|is|has|now|again|only|coming))*(?: (?:starting|started"
+    r"|on(?!(?: [.])? and off)"
     r"|coming down|heavy|pouring|here|set in|come on|coming in|falling|back|begun|has started|moved in"
     r"|lashing))|drizzling|drizzle|drizzly|pouring|tipping down|chucking it down|spitting|bucketing"
     r"|showery|wet out(?: here)?|started to rain|starting to rain|begun to rain|light rain|heavy rain"
@@ -169,6 +170,12 @@ _ELSEWHERE = bag(
 )
 
 
+_HERE = bag(
+    "it that weather day yard outside air morning sun everything ground all place today here out afternoon evening now "
+    "there everywhere school gazebo roof tent still"
+)
+
+
 def _alone(scene: Scene, first: int, last: int) -> bool:
     """Whether nothing else is told in the clause but weather: "dry and dead still"."""
     a, b = scene.segment(first)
@@ -219,6 +226,10 @@ def _ours(scene: Scene, first: int, last: int, value: str, text: str) -> bool:
     ):
         return False
     before = scene.items[first - 1] if first > a else None
+    if before is not None and before.word in ("'s", "is") and first - 2 >= a:
+        subject = scene.items[first - 2]
+        if subject.kind == "" and subject.word.isalpha() and subject.word not in _HERE | _WEATHER_WORDS:
+            return False  # "brighton's sunny"
     if value == "dry":
         plain = text.split()
         if plain[-1] == "dry" or plain[0] == "dry":

@@ -367,8 +367,15 @@ def _goes_on(scene: Scene, draft: Draft, key: str) -> bool:
     if key == "dish" and draft.rule == "telegram of a chill":
         return True
     a, b = scene.segment(draft.first)
-    words = {item.word for item in scene.items[min(a, draft.first) : max(b, draft.last)] if item.kind == ""}
+    here = range(min(a, draft.first), max(b, draft.last))
+    words = {scene.items[n].word for n in here if scene.items[n].kind == "" and not _existing(scene, n)}
     return bool(words & _PRONOUNS)
+
+
+def _existing(scene: Scene, at: int) -> bool:
+    """ "there's flour in the sear": this "there" points at nothing."""
+    behind = scene.items[at + 1].word if at + 1 < len(scene.items) else ""
+    return scene.items[at].word == "there" and behind in ("'s", "is", "are")
 
 
 def _same_chill(scene: Scene) -> None:

@@ -180,9 +180,10 @@ DOUBTED: tuple[tuple[Reach, str], ...] = (
      r"|had|showed|said|reads)"),
     (
         "clause",
-        r"(?:in|last|since|every) (?:january|february|june|july|august|september|october|november|december|winter|summer"
-        r"|autumn|spring)(?= ?(?:$|[.,!;|]))|once(?= ?(?:$|[.!;|]))"
-        r"|(?:the )?(?:other|old|previous) (?:class|course|group|lot|school|yard)(?= (?:had|has|was|were|did|ate|lit|got))",
+        r"(?:in|last|since|every) (?:january|february|june|july|august|september|october|november|december"
+        r"|winter|summer|autumn|spring)(?= ?(?:$|[.,!;|]))|once(?= ?(?:$|[.!;|]))"
+        r"|(?:the )?(?:other|old|previous) (?:class|course|group|lot|school|yard)"
+        r"(?= (?:had|has|was|were|did|ate|lit|got))",
     ),
     # prices and scores
     ("clause", r"<N> (?:quid|pounds|euros?|dollars|bucks|pence|p|grand|fiver|tenner)(?= |$)|costs?(?= <N>)"),

@@ -147,8 +147,8 @@ def _moved(scene: Scene) -> None:
     if scene.has_any(bag("swapped switched changed")):
         _swapped(scene)
     for found in scene.find(
-        r"(?:i have |we have |i 've |we 've |have |just )*(?:moved|shifted|switched|transferred|swapped) (?P<one><N>|one)"
-        r"(?: pots?)?(?: of (?:them|pots))?(?: (?:over|across|back))* (?:to|into|in) (?P<oven><O>)(?= ?(?:$|[.,;!|]|now|at ))"
+        r"(?:i have |we have |have |just )*(?:moved|shifted|switched|transferred|swapped) (?P<one><N>|one)(?: pots?)?"
+        r"(?: of (?:them|pots))?(?: (?:over|across|back))* (?:to|into|in) (?P<oven><O>)(?= ?(?:$|[.,;!|]|now|at ))"
     ):
         if found.number("one") in (None, 1.0):  # which of them is asked
             add_act(scene, found, "moved", "pot moved")

@@ -56,6 +56,7 @@ def right(message: dict) -> bool:
         ("blind_twentyseventh", 0.97),
         ("blind_twentyeighth", 0.93),
         ("blind_twentyninth", 0.97),
+        ("blind_thirtieth", 0.97),
         ("blind_thirtyfirst", 0.97),
     ],
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from bot.reading.lexicon import bag, longest, phrase_set
@@ -454,7 +455,9 @@ def _name_and_cut(
         if set(words) <= VEGETABLES and other:
             used += [at for at, _ in words_used]  # "soup in, 2 kg leeks": no butcher's word
             return
-        if "dish" not in fields and any(item.kind == "D" and item.value == cut for item in items[:words_used[0][0]]):
+        if "dish" not in fields and any(
+                one.kind == "D" and one.value == cut and other.kind != "D"      # "goat curry, 6 lb goat" is the curry's
+                for one, other in pairwise(items[:words_used[0][0]])):
             fields["dish"] = cut  # "brisket and beans in the dome, 5.2 kilo brisket": of the two it is that one
         elif cut != fields.get("dish"):
             fields["cut"] = cut.removeprefix("'s ").strip()

@@ -52,8 +52,10 @@ CHILLS_FOR, CHILLING_C = timedelta(minutes=130), 60.0
 
 
 def chill_told(scene: Scene) -> Fact | None:
-    """The one chill that this person began or saw last, if of nothing else was told by them since."""
+    """The one chill that this person began or saw last, if of nothing but its heat was told by them since."""
     own = [said for said in scene.context.last if said.who == scene.context.sender and said.heard.facts]
+    while len(own) > 1 and all(fact.is_ == "food" for fact in own[-1].heard.facts):
+        own.pop()
     if not own or scene.context.now - own[-1].at > CHILLS_FOR:
         return None
     chills = [fact for fact in own[-1].heard.facts if fact.is_ == "chill" and fact.said()["act"] != "done"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any
 
-from bot.reading.lexicon import bag, longest, phrase_set
+from bot.reading.lexicon import allergens_in, bag, longest, phrase_set
 from bot.reading.names import CUTS, VEGETABLES
 from bot.reading.scene import Scene
 
@@ -279,6 +279,9 @@ def _one_load(
         beside = at + 2 if items[min(at + 1, last - 1)].word == "of" else at + 1
         if beside < last and items[beside].kind == "D" and not scene.used[beside]:
             used.append(beside)     # "and 1.2 kg potatoes": weighed in with the rest
+            for named in allergens_in(items[beside].words):
+                held = {"is": "contents", "item": str(items[beside].value), "allergen": named, **_dish_of(fields)}
+                scene.add(held, at, beside + 1, "load", keep=True).no_carry = True
     begin, end = min(used), max(used) + 1
     draft = scene.add(fields, begin, end, "load", keep=True)
     draft.hidden["load"] = True
@@ -293,6 +296,10 @@ def _one_load(
             or items[at].word in bag("stock water of wine cider pot iron clay beer")
         ):
             scene.used[at] = "load"
+
+
+def _dish_of(fields: dict[str, Any]) -> dict[str, Any]:
+    return {"dish": fields["dish"]} if "dish" in fields else {}
 
 
 def _each(scene: Scene, at: int) -> float:

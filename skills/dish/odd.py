@@ -32,7 +32,7 @@ def odd_line(dated: Dated, before: ClassRecord) -> str:
     if isinstance(fact, v.Check) and known.served:
         return f"{capital(name)}: served at {clock(known.stages['served'])}. Noted; nothing is forecast of it any more."
     if not isinstance(fact, v.Pot):
-        return ""
+        return _cooks_unseen(dated, known, before)
     if fact.act == "topped_up" and fact.odd_litres:
         return (f"{capital(name)}: {number(fact.litres or 0)} l cannot be right: noted, "
                 f"{number(v.USUAL_TOP_UP_L)} l used. Say it again.")
@@ -45,6 +45,28 @@ def odd_line(dated: Dated, before: ClassRecord) -> str:
     if fact.act == "turned" and not known.cooking:
         return f"{capital(name)}: not in an oven by my log{_since(known)}. Noted."
     return ""
+
+
+# So hot no liquor is that only stands about (judgement).
+_IN_THE_HEAT_C = 80.0
+
+
+def _cooks_unseen(dated: Dated, known: DishRecord, before: ClassRecord) -> str:
+    """ "still tough", "liquor 94" of a loaded pot that nobody put anywhere: the line that was missed, asked once."""
+    if known.cooking or known.in_at is not None or known.out_at is not None or (
+            known.meat_kg is None and known.liquid_l is None):
+        return ""
+    asked = any(each.dish == known.name and _in_the_heat(each.fact) for each in before.facts)
+    if asked or not _in_the_heat(dated.fact):
+        return ""
+    return (f"{capital(known.name)}: not in an oven by my log. If it is, say since when, such as "
+            f"'{known.name} in at {clock(dated.at)}'.")
+
+
+def _in_the_heat(fact: v.Fact) -> bool:
+    if isinstance(fact, v.Food):
+        return fact.part == "liquid" and fact.celsius >= _IN_THE_HEAT_C and not fact.odd
+    return isinstance(fact, v.Check) and fact.tender is not None
 
 
 def _no_heat_of_food(fact: v.Food, name: str | None, before: ClassRecord) -> bool:

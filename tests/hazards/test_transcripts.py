@@ -24,7 +24,7 @@ def test_there_are_enough_of_both_in_every_region() -> None:
 def test_a_hazard_is_said_while_something_can_be_done(path: Path, tmp_path: Path) -> None:
     want = expected(path)
     prompts = safety_prompts(play(path, tmp_path), want.kind)
-    mine = [line for line in prompts if (want.dish is None or line.get("dish") == want.dish)
+    mine = [line for line in prompts if _of_it(want.dish, line.get("dish"))
             and want.since <= datetime.fromisoformat(line["at"]) <= want.limit]
     assert mine, (want, prompts)
     if want.ahead:
@@ -49,3 +49,8 @@ def test_what_nobody_answered_stays_on_the_board(path: Path, tmp_path: Path) -> 
 @pytest.mark.parametrize("path", CALM, ids=lambda path: path.stem)
 def test_a_calm_class_hears_nothing_of_safety(path: Path, tmp_path: Path) -> None:
     assert safety_prompts(play(path, tmp_path)) == []
+
+
+def _of_it(wanted, told):
+    """Of any dish, of this, or of this by its fuller name: "tagine" is the "lamb tagine" that was told of first."""
+    return wanted is None or (told is not None and (told == wanted or told.endswith(f" {wanted}")))

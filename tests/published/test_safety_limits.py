@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import pytest
 
-from skills.safety import cautions, lethality
+from skills.safety import cautions, first_aid, lethality
 from skills.safety.packs import REGIONS, pack, rules_text
 from tests.published.safety_rows import ROWS
 
@@ -65,7 +65,7 @@ def test_hazard_figures() -> None:
     assert expect("haz-ash-days") == cautions.ASH_DAYS
     assert expect("haz-ash-ft") == cautions.ASH_FT
     assert pytest.approx(cautions.ASH_FT * 0.3048, abs=0.1) == cautions.ASH_M
-    assert expect("haz-burn-min") == cautions.BURN_WATER_MIN
+    assert expect("haz-burn-min") == first_aid.BURN_WATER_MIN
     assert expect("haz-flue") == cautions.FLUE_CLEARANCE_DIAMETERS
     assert expect("haz-lev-months") == cautions.EXTRACTION_MONTHS
 

@@ -233,7 +233,7 @@ class Room:
         self._plan = []
         found = put_off(propose(view), [call for call in session.calls if call.at <= view.now], view.now)
         session.live = {prompt.key: prompt for prompt in found}
-        self._plan = plan(found, session.said)
+        self._plan = plan(found, session.said, view.now)
 
 
 def _changes(answer: Answer, session: Session) -> bool:

@@ -32,9 +32,10 @@ def propose(view: View) -> list[Prompt]:
     return [prompt for skill in SKILLS for prompter in skill.prompts for prompt in prompter(view)]
 
 
-def plan(found: Sequence[Prompt], said: Mapping[str, datetime]) -> list[Prompt]:
-    """Those that were not said, in order of time."""
-    new = [replace(prompt, due=_whole_minute(prompt.due)) for prompt in found if prompt.key not in said]
+def plan(found: Sequence[Prompt], said: Mapping[str, datetime], now: datetime) -> list[Prompt]:
+    """Those that were not said, in order of time; what is due already does not wait for the next whole minute."""
+    new = [prompt if prompt.due <= now else replace(prompt, due=_whole_minute(prompt.due))
+           for prompt in found if prompt.key not in said]
     return sorted(new, key=lambda prompt: (prompt.due, prompt.key))
 
 
@@ -45,7 +46,9 @@ def _whole_minute(at: datetime) -> datetime:
 
 
 def _topic(prompt: Prompt) -> str:
-    return f"topic:{prompt.kind}:{prompt.oven}:{prompt.dish}"
+    """What a prompt is about; of no oven and no dish, each is about its own thing: a burn delays no word on embers."""
+    about = prompt.key if prompt.oven is None and prompt.dish is None else f"{prompt.oven}:{prompt.dish}"
+    return f"topic:{prompt.kind}:{about}"
 
 
 def _when(prompt: Prompt, session: Session, again: bool) -> datetime | None:

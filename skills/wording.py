@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from datetime import datetime, tzinfo
 
@@ -127,3 +128,18 @@ def capital(text: str) -> str:
 def number(value: float) -> str:
     """ "180", "2.5" """
     return f"{value:g}"
+
+
+# So many letters a line of the room holds.
+LINE = 160
+
+
+def in_lines(text: str) -> str:
+    """The words in lines that a room shows whole, broken where a sentence of it ends."""
+    lines: list[str] = []
+    for piece in re.split(r"(?<=\.) ", text):
+        if lines and len(lines[-1]) + 1 + len(piece) <= LINE:
+            lines[-1] += f" {piece}"
+        else:
+            lines.append(piece)
+    return "\n".join(lines)

@@ -176,3 +176,17 @@ def test_every_reply_keeps_the_rules_of_speech(path: Path) -> None:
         assert re.search(r"\d\d:\d\d", prompt.text), prompt.text
         lately = [one for one in prompted if timedelta(0) <= prompt.at - one.at <= timedelta(hours=1)]
         assert len(lately) <= 8, [one.text for one in lately]
+
+
+def test_first_care_does_not_wait_for_the_next_whole_minute(talk: Talk) -> None:
+    talk.say(2.2, "I burnt my hand on the door")
+    assert any("running water" in prompt.text for prompt in talk.prompts(2.5))
+
+
+def test_one_hurt_does_not_delay_a_word_on_another_danger(talk: Talk) -> None:
+    talk.say(2, "I burnt my hand on the door")
+    assert any("running water" in prompt.text for prompt in talk.prompts(2.5))
+    talk.say(3, "hot ash is in a cardboard box by the shed")
+    told = [prompt.text for prompt in talk.prompts(3.5)]
+    assert any("metal bin" in text for text in told)
+    assert all(len(line) <= 160 for text in told for line in text.splitlines())

@@ -13,6 +13,7 @@ from skills.dated import Dated
 from skills.safety.words import in_words, words_of
 from skills.skill import Prompt
 from skills.view import View
+from skills.wording import in_lines
 
 KIND = "fire"
 # Coals may stay alive this long; a bin stands this far from buildings (US fire district and department notices).
@@ -45,13 +46,14 @@ def prompts(view: View) -> Iterable[Prompt]:
             # light oven is kept going like that.
             cooks = any(dish.cooking and dish.oven == dated.oven for dish in view.record.dishes.values())
             alight = key == "door" and fed is not None and dated.at - fed <= FLAMES and not cooks
-            yield Prompt("safety" if alight else KIND, f"caution:{key}", view.now, f"{dated.who}: {text}", dated.oven,
-                         None, dated.who, dated.at + _UNTIL, urgent=key in ("door", "wine"))
+            yield Prompt("safety" if alight else KIND, f"caution:{key}", view.now,
+                         in_lines(f"{dated.who}: {text}"), dated.oven, None, dated.who, dated.at + _UNTIL,
+                         urgent=key in ("door", "wine"))
         astray = _astray(dated, view)
         if astray is not None:
             key, text, act = astray
-            yield Prompt("safety", f"safety:fire:{key}", view.now, f"{dated.who}: {text}", None, None, dated.who,
-                         dated.at + _UNTIL, urgent=True, act=act)
+            yield Prompt("safety", f"safety:fire:{key}", view.now, in_lines(f"{dated.who}: {text}"), None, None,
+                         dated.who, dated.at + _UNTIL, urgent=True, act=act)
 
 
 def _unwell(view: View) -> Iterable[Prompt]:

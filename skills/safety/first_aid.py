@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from skills import vocabulary as v
 from skills.skill import Prompt
 from skills.view import View
-from skills.wording import clock
+from skills.wording import clock, in_lines
 
 # Cool running water on a burn (UK cool, call, cover page; an NHS burns unit says 10 to 30).
 BURN_WATER_MIN = 20
@@ -72,24 +72,9 @@ def hurts(view: View) -> Iterable[Prompt]:
             continue
         begun[kind] = dated.told
         if view.now - dated.told <= ONE_INCIDENT:
-            said = _in_lines(f"{dated.who}: {care}")
+            said = in_lines(f"{dated.who}: {care}")
             yield Prompt("safety", f"caution:hurt:{kind}:{dated.told:%d%H%M}", view.now, said, None,
                          None, dated.who, dated.told + ONE_INCIDENT, urgent=True)
-
-
-# So many letters a line of the room holds.
-_LINE = 150
-
-
-def _in_lines(text: str) -> str:
-    """The words in lines that a room shows whole, broken where a sentence of it ends."""
-    lines: list[str] = []
-    for piece in re.split(r"(?<=\.) ", text):
-        if lines and len(lines[-1]) + 1 + len(piece) <= _LINE:
-            lines[-1] += f" {piece}"
-        else:
-            lines.append(piece)
-    return "\n".join(lines)
 
 
 def care_for(what: str, at: datetime) -> tuple[str, str]:

@@ -163,7 +163,8 @@ DOUBTED: tuple[tuple[Reach, str], ...] = (
     (
         "sentence",
         r"(?:yesterday|tomorrow|last (?:week|night|year|month|time|class|session|weekend|summer|winter"
-        r"|autumn|spring|monday|tuesday|wednesday|thursday|friday|saturday|sunday|firing|group)"
+        r"|autumn|spring|monday|tuesday|wednesday|thursday|friday|saturday|sunday|firing|group|january|february|march"
+        r"|april|may|june|july|august|september|october|november|december)"
         r"|next (?:week|month|year|term|time|class|session|weekend|monday|tuesday|wednesday|thursday|friday"
         r"|saturday|sunday|firing|group)|the other day|day before|other week|week before|in the old days"
         r"|back then|years ago|weeks ago|days ago|months ago|<N> (?:days|weeks|months|years) ago"

@@ -3,6 +3,7 @@ the stew with cream", "the lamb's got a yoghurt sauce on it". Every other rule o
 
 from __future__ import annotations
 
+from bot.reading.joining import between
 from bot.reading.lexicon import allergen_runs, allergens_in, bag
 from bot.reading.rules_contents import ADDED, LABELS, MADE_WITH
 from bot.reading.scene import Scene, clean
@@ -35,12 +36,8 @@ def contents_beside(scene: Scene) -> None:
     """Allergens that a clause puts into its only dish, or says that it holds."""
     for first, last in scene.sentences:
         _by_label(scene, first, last)
-        begin = first
-        for at in range(first, last + 1):
-            if at == last or scene.items[at].kind == ".":
-                if begin < at:
-                    _clause(scene, begin, at)
-                begin = at + 1
+        for begin, end in between(scene.items, first, last, lambda item: item.kind == "."):
+            _clause(scene, begin, end)
 
 
 _SAYS = bag("says say lists has contains with shows reads names")

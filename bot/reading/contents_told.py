@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from bot.reading.contents_beside import MAY_HOLD, named_in
-from bot.reading.joining import listed
+from bot.reading.joining import between, listed
 from bot.reading.lexicon import allergen_runs, bag
 from bot.reading.rules_contents import ADDED, MADE_WITH, is_dish
 from bot.reading.scene import Scene, is_stop
@@ -53,7 +53,7 @@ def contents_told(scene: Scene) -> None:
     """Every clause with a deed of the kitchen and a food that holds or may hold an allergen."""
     for first, last in scene.sentences:
         dish = _only_dish(scene, first, last)
-        for begin, end in _stretches(scene, first, last):
+        for begin, end in between(scene.items, first, last, is_stop):
             # "dusted in flour before browning": what is silent may stand behind the deed.
             end = next((n for n in range(begin, end) if scene.moods[n] != "fact"), end)
             if begin == end:
@@ -67,16 +67,6 @@ def contents_told(scene: Scene) -> None:
                 _of_the_deed(scene, begin, at, end, last, dish)
             else:
                 _part(scene, begin, end, last, dish) or _upon(scene, begin, end, dish)
-
-
-def _stretches(scene: Scene, first: int, last: int) -> list[tuple[int, int]]:
-    found, begin = [], first
-    for at in range(first, last + 1):
-        if at == last or is_stop(scene.items[at]):
-            if begin < at:
-                found.append((begin, at))
-            begin = at + 1
-    return found
 
 
 def _only_dish(scene: Scene, first: int, last: int) -> str | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from bot.reading.items import Item
 
@@ -28,10 +28,14 @@ JOINTS = frozenset(("and", "&", "+", "plus"))
 
 def listed(items: Sequence[Item], first: int, last: int) -> Iterator[tuple[int, int]]:
     """The stretches of items first..last-1 between commas, colons and "and"."""
+    return between(items, first, last, lambda item: item.kind == "." or (item.kind == "" and item.word in JOINTS))
+
+
+def between(items: Sequence[Item], first: int, last: int, parts: Callable[[Item], bool]) -> Iterator[tuple[int, int]]:
+    """The stretches of items first..last-1 that the items which part them leave."""
     begin = first
     for at in range(first, last + 1):
-        item = items[at] if at < last else None
-        if item is None or item.kind == "." or (item.kind == "" and item.word in JOINTS):
+        if at == last or parts(items[at]):
             if at > begin:
                 yield begin, at
             begin = at + 1

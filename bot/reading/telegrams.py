@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 
+from bot.reading.joining import between
 from bot.reading.lexicon import bag, phrase_set
 from bot.reading.scene import Scene, compiled
 
@@ -68,14 +69,7 @@ def _canon(scene: Scene, first: int, last: int) -> str:
 
 
 def _clauses(scene: Scene) -> Iterator[tuple[int, int]]:
-    begin = 0
-    for at, item in enumerate(scene.items):
-        if item.kind == "." and item.word in ".,;!|":
-            if at > begin:
-                yield begin, at
-            begin = at + 1
-    if begin < len(scene.items):
-        yield begin, len(scene.items)
+    return between(scene.items, 0, len(scene.items), lambda item: item.kind == "." and item.word in ".,;!|")
 
 
 def _one(scene: Scene, groups: dict[str, str | None], name: str) -> str | None:

@@ -22,6 +22,7 @@ def test_a_reaction_takes_the_real_prompt_and_the_pinned_board_follows(synapse, 
         said.append(tomos.say(room, "shut the dome door"))
         prompt = mara.until(room, lambda event: getattr(event, "body", "").startswith("Tomos: door on a live fire"), 90)
         assert prompt.source["content"]["m.mentions"] == {"user_ids": [tomos.user]}
+        mara.until(room, lambda event: getattr(event, "body", "").startswith("Shoulder, 12 guests, as of"), 30)
         said.append(tomos.react(room, prompt.event_id, "🙋"))
         said.append(tomos.say(room, "dome floor 120"))
         reading = said[-1]

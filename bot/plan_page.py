@@ -160,7 +160,8 @@ def page_of_plan(plan: DishPlan, extra: Sequence[str], now: datetime) -> str:
 
 def page_of_ladder(made: Ladder, extra: Sequence[str], now: datetime) -> str:
     """The whole page of several dishes."""
-    head = f"{len(made.rungs)} dishes in the {made.oven}, eating {_when(made.eat, now)}"
+    many = f"{len(made.rungs)} dishes" if len(made.rungs) > 1 else "1 dish"
+    head = f"{many} in the {made.oven}, eating {_when(made.eat, now)}"
     late = made.meal
     begun = made.stage != "ahead"
     promise = f"{'From' if begun else 'Lit'} now all is ready by {_when(late, now)}, not before" \
